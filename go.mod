@@ -1,0 +1,3 @@
+module rungbook
+
+go 1.26

@@ -1,0 +1,73 @@
+package training
+
+// Session is everything one member logged for one training day, in the order
+// typed; several messages of one day are one session.
+type Session struct {
+	Day  Day
+	Sets []Set
+}
+
+// Pause holds no ring work from the training day it was set to the day before
+// the one it was resumed. Until is that day of resume, 0 while it runs; a pause
+// set and resumed on one day holds no day but still ends there. Pauses taken
+// back are left out of a record: they never were.
+type Pause struct {
+	From  Day
+	Until Day
+}
+
+// Holds reports whether the day is a paused one.
+func (p Pause) Holds(d Day) bool { return d >= p.From && (p.Until == 0 || d < p.Until) }
+
+// Away is a stretch of days on which a member does not train, both included.
+type Away struct {
+	From  Day
+	Until Day
+}
+
+// Mark is a coach's word that they saw the gate shown on the day.
+type Mark struct {
+	Gate RungID
+	Day  Day
+}
+
+// Record is what the rules know of one member: the whole history. Sessions are
+// in ascending order, one a day, each with at least one set. The zero value is
+// somebody new.
+type Record struct {
+	Joined   Day
+	Sessions []Session
+	Pauses   []Pause // ascending; at most the last one runs
+	Aways    []Away
+	Marks    []Mark
+}
+
+// PausedOn reports whether the day is a paused one.
+func (r *Record) PausedOn(d Day) bool {
+	for _, pause := range r.Pauses {
+		if pause.Holds(d) {
+			return true
+		}
+	}
+	return false
+}
+
+// AwayOn reports whether the member is away on the day.
+func (r *Record) AwayOn(d Day) bool {
+	for _, away := range r.Aways {
+		if d >= away.From && d <= away.Until {
+			return true
+		}
+	}
+	return false
+}
+
+// Session returns the day's session, or one without sets.
+func (r *Record) Session(d Day) Session {
+	for i := len(r.Sessions) - 1; i >= 0 && r.Sessions[i].Day >= d; i-- {
+		if r.Sessions[i].Day == d {
+			return r.Sessions[i]
+		}
+	}
+	return Session{Day: d}
+}
