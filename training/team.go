@@ -116,7 +116,8 @@ type Member struct {
 	ID      PersonID
 	Name    string
 	Zone    *time.Location // the team's unless they chose their own
-	Joined  Day            // 0 for a coach who never logged and was not enrolled
+	Joined  Day            // the training day of Since; 0 for a coach who never logged and was not enrolled
+	Since   time.Time      // the instant of enrolment: nothing due before it is owed
 	Trains  bool           // on the roster as a member
 	Coach   bool
 	Manager bool

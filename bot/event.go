@@ -1,0 +1,103 @@
+// Package bot is the neutral core: one event comes in, posts go out.
+//
+// Step is synchronous and keeps nothing between calls but what the store
+// keeps. The package must not know a chat platform, start a goroutine, read a
+// clock or speak SQL: instants come with the events, and the store stands
+// behind the interfaces declared here.
+package bot
+
+import (
+	"time"
+
+	"rungbook/training"
+)
+
+// Event is one thing that reached the bot. At is always the instant it happened
+// on the platform, not the one at which it was read.
+type Event interface{ when() time.Time }
+
+// Place is where something was said.
+type Place string
+
+const (
+	Channel Place = "channel" // the team's channel
+	Private Place = "private" // to the bot alone
+)
+
+// Author is who did something, as far as the platform tells: the roles are
+// those held at that moment.
+type Author struct {
+	ID      training.PersonID
+	Name    string
+	Manager bool // may manage the server
+}
+
+// Message is something said. A text that begins with a slash is a command.
+type Message struct {
+	ID     training.MessageID
+	Team   training.TeamID
+	Author Author
+	Place  Place
+	Text   string
+	At     time.Time
+	ToBot  bool // the text mentions the bot
+}
+
+// Edit is a message's new text. Its At is that of the edit.
+type Edit struct {
+	Message // as it stands now; At is the message's first instant
+	Edited  time.Time
+}
+
+// Delete is a message gone.
+type Delete struct {
+	ID     training.MessageID
+	Team   training.TeamID
+	Author Author
+	Place  Place
+	At     time.Time
+}
+
+// Tap is a button pressed under an answer.
+type Tap struct {
+	ID     training.MessageID // of the tap itself
+	Team   training.TeamID
+	Author Author
+	Place  Place
+	Button Button
+	On     training.MessageID // the message whose answer carries the button
+	At     time.Time
+}
+
+// CatchUp is what happened while the bot was away: messages, edits and
+// deletions of one team in order. At is when it was read.
+type CatchUp struct {
+	Team   training.TeamID
+	Events []Event
+	At     time.Time
+}
+
+// Beat asks what is due for a team.
+type Beat struct {
+	Team training.TeamID
+	At   time.Time
+}
+
+func (e Message) when() time.Time { return e.At }
+func (e Edit) when() time.Time    { return e.Edited }
+func (e Delete) when() time.Time  { return e.At }
+func (e Tap) when() time.Time     { return e.At }
+func (e CatchUp) when() time.Time { return e.At }
+func (e Beat) when() time.Time    { return e.At }
+
+// Button is what can be tapped under an answer.
+type Button string
+
+const (
+	TapWithdraw Button = "withdraw"
+	TapGates    Button = "gates"
+	TapNext     Button = "next"
+	TapWitness  Button = "witness"
+	TapResume   Button = "resume"
+	TapMisread  Button = "misread"
+)

@@ -1,0 +1,44 @@
+package bot
+
+import "rungbook/training"
+
+// Kind says what a post is.
+type Kind string
+
+const (
+	Reply    Kind = "reply"    // answers an event
+	Revise   Kind = "revise"   // stands in the place of the earlier answer
+	Withdraw Kind = "withdraw" // the earlier answer is removed; Text is empty
+	Mark     Kind = "mark"     // a ✓ on the message; Text is empty
+	Nudge    Kind = "nudge"
+	Digest   Kind = "digest"
+	Notice   Kind = "notice" // unasked, to a coach or privately to a member
+	Fault    Kind = "error"  // the bot's own fault
+)
+
+// Audience says who reads a post.
+type Audience string
+
+const (
+	ToChannel Audience = "channel"
+	ToPrivate Audience = "private" // to Person alone
+	ToCoach   Audience = "coach"   // to the coach Person alone
+)
+
+// Post is one thing the bot says or does. The adapter sends it as it is, with
+// mentions off but for those of Mentions.
+type Post struct {
+	Kind     Kind
+	To       Audience
+	Person   training.PersonID  // whose message is answered, or who is written to; 0 for a nudge
+	Name     string             // of Person
+	Answers  training.MessageID // 0 where nothing is answered
+	Text     string
+	Facts    Facts // what Text is made from; nil for {}
+	Buttons  []Button
+	Mentions []training.PersonID // who may be pinged: those a nudge names
+	Unasked  int64               // the stored post's number; 0 for an answer, which is not stored
+}
+
+// Facts is the data behind a post's words, as the contract's JSON names it.
+type Facts interface{ facts() }

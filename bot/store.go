@@ -1,0 +1,97 @@
+package bot
+
+import (
+	"context"
+	"time"
+
+	"rungbook/training"
+)
+
+// Store runs a function in one transaction: all of its writes hold or none.
+// Nothing is written when it returns an error. View gives a reading one.
+type Store interface {
+	Update(ctx context.Context, do func(Tx) error) error
+	View(ctx context.Context, do func(Tx) error) error
+}
+
+// Tx is all that the bot asks of the store. A look-up of something that is not
+// there returns ok false and no error. Lists are in the order named, or in
+// roster order; a method that is given a team never reads or writes another's.
+type Tx interface {
+	People
+	Logs
+	Pauses
+	Decisions
+}
+
+// People keeps teams and who belongs to them.
+type People interface {
+	Team(id training.TeamID) (team training.Team, ok bool, err error)
+	Teams() ([]training.TeamID, error)
+	PutTeam(team training.Team) error                       // adds or replaces
+	Roster(team training.TeamID) ([]training.Member, error) // everyone known, in order of enrolment
+	Member(team training.TeamID, id training.PersonID) (member training.Member, ok bool, err error)
+	PutMember(team training.TeamID, member training.Member) error // adds at the end of the roster, or changes in place
+	Record(team training.TeamID, id training.PersonID) (training.Record, error)
+
+	PutAways(team training.TeamID, id training.PersonID, aways []training.Away) error                      // replaces all of the member's
+	PutMark(team training.TeamID, id training.PersonID, mark training.Mark, coach training.PersonID) error // twice is once
+	DropMarks(team training.TeamID, id training.PersonID, gate training.RungID) (dropped int, err error)
+
+	// Erase removes every trace of the person in every team and blocks them by
+	// a keyed hash; Blocked asks for the hash, Unblock lifts it.
+	Erase(id training.PersonID) error
+	Blocked(id training.PersonID) (bool, error)
+	Unblock(id training.PersonID) error
+}
+
+// Logs keeps what messages gave, by message ID.
+type Logs interface {
+	Log(id training.MessageID) (log training.Log, ok bool, err error)
+	PutLog(log training.Log) error                                                                               // adds or replaces, with its sets
+	LatestLog(team training.TeamID, author training.PersonID) (log training.Log, ok bool, err error)             // the author's own latest message that still gives sets for themselves
+	DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error)            // all logs of the day whatever their state, oldest first
+	MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) // live ones, days included, by day then instant
+
+	// PutCorrection remembers that messages of the member written before at
+	// no longer give that day's sets; Corrected returns the latest such instant.
+	PutCorrection(team training.TeamID, member training.PersonID, day training.Day, at time.Time) error
+	Corrected(team training.TeamID, member training.PersonID, day training.Day) (at time.Time, ok bool, err error)
+	// Audit keeps that somebody changed somebody else's record: what is a word
+	// of the code's ("log", "correct"), never a message's.
+	Audit(team training.TeamID, by, member training.PersonID, day training.Day, what string, at time.Time) error
+}
+
+// Pauses keeps when somebody did no ring work, never why.
+type Pauses interface {
+	Running(team training.TeamID, id training.PersonID) (pause training.RunningPause, ok bool, err error)
+	PutRunning(team training.TeamID, id training.PersonID, pause training.RunningPause) error // starts it, or changes the one that runs
+	EndRunning(team training.TeamID, id training.PersonID, day training.Day) error            // resumed on the day; the row stays as history
+	VoidRunning(team training.TeamID, id training.PersonID) error                             // it never was
+	VoidLatest(team training.TeamID, id training.PersonID) error                              // the latest ended one never was
+
+	PutTakeBack(team training.TeamID, id training.PersonID, back training.TakeBack) error
+	TakeBacks(team training.TeamID, id training.PersonID) ([]training.TakeBack, error) // oldest first
+	DropTakeBack(cause training.MessageID) error
+	DropTakeBacks(team training.TeamID, id training.PersonID) error // all of the member's
+	ExpireTakeBacks(now time.Time) error                            // those whose expiry is at or before now
+	NextExpiry() (at time.Time, ok bool, err error)                 // the earliest expiry
+	ActOnce(id training.MessageID) (first bool, err error)          // remembers that the message has set a pause; no more than that
+}
+
+// Decisions keeps what was decided unasked, and the posts that say it.
+type Decisions interface {
+	// Decide writes a decision unless (team, kind, subject, cause) stands
+	// already; outcome is a word of the code's: "post", "none", "missed".
+	Decide(team training.TeamID, kind string, subject training.PersonID, cause, outcome string, at time.Time) (first bool, err error)
+	// Decided returns the outcomes of one kind and subject by cause, for
+	// causes from the given one on (dates compare as text).
+	Decided(team training.TeamID, kind string, subject training.PersonID, from string) (map[string]string, error)
+	// ForgetDecisions drops those decided before the instant.
+	ForgetDecisions(before time.Time) error
+	// FormPost stores a post that is to be sent and returns its number. The
+	// payload is dropped once it has been sent.
+	FormPost(team training.TeamID, payload []byte, at time.Time) (id int64, err error)
+	// PointAt ties a decision to its post.
+	PointAt(team training.TeamID, kind string, subject training.PersonID, cause string, post int64) error
+}
