@@ -12,6 +12,7 @@ type RunningPause struct {
 // all that is kept of the cause, and no longer than that.
 type TakeBack struct {
 	Cause   MessageID
-	Day     Day // the training day on which the cause came
+	Day     Day  // the training day on which the cause came
+	Opened  bool // the pause began with this cause
 	Expires time.Time
 }
