@@ -60,6 +60,12 @@ func (d Day) Civil() (int, time.Month, int) { return d.midnight().Date() }
 // Weekday returns the day of the week.
 func (d Day) Weekday() time.Weekday { return d.midnight().Weekday() }
 
+// Monday returns the first day of the day's ISO 8601 week.
+func (d Day) Monday() Day { return d - Day(floorMod(int64(d)-1, 7)) } // day 1 was a Monday
+
+// Week returns the day's ISO 8601 year and week number.
+func (d Day) Week() (year, week int) { return d.midnight().ISOWeek() }
+
 // String returns YYYY-MM-DD, or "none" for the zero value.
 func (d Day) String() string {
 	if d == 0 {
@@ -104,3 +110,5 @@ func floorDiv(a, b int64) int64 {
 	}
 	return q
 }
+
+func floorMod(a, b int64) int64 { return a - b*floorDiv(a, b) }
