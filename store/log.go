@@ -1,0 +1,192 @@
+package store
+
+import (
+	"database/sql"
+	"time"
+
+	"rungbook/training"
+)
+
+const upsertLog = `INSERT INTO log (id, member, author, at, day, state) VALUES (?, ?, ?, ?, ?, ?)
+	ON CONFLICT (id) DO UPDATE SET member = excluded.member, author = excluded.author, at = excluded.at, day = excluded.day, state = excluded.state`
+
+const insertBout = `INSERT INTO bout (log, position, times, rung, work_s, reps, load_hg, help, side, rest_s, effort, failed, tries, done)
+	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
+
+// PutLog adds the log with its sets, or replaces the one of the same message:
+// the same log again changes nothing. Sets of a log that is not live are not
+// kept.
+func (tx *Tx) PutLog(log training.Log) error {
+	const verb = "store log"
+	member, err := tx.personKey(verb, log.Team, log.Member)
+	if err != nil {
+		return err
+	}
+	author, err := tx.maybeKey(verb, log.Team, log.Author)
+	if err != nil {
+		return err
+	}
+	if _, err := tx.exec(verb, upsertLog, int64(log.ID), member, author, instant(log.At), date(log.Day), string(log.State)); err != nil {
+		return err
+	}
+	if _, err := tx.exec(verb, "DELETE FROM bout WHERE log = ?", int64(log.ID)); err != nil {
+		return err
+	}
+	if log.State != training.LogLive {
+		return nil
+	}
+	return tx.putSets(verb, log.ID, log.Sets)
+}
+
+// putSets writes equal sets in a row as one row.
+func (tx *Tx) putSets(verb string, id training.MessageID, sets []training.Set) error {
+	for from, until := 0, 0; from < len(sets); from = until {
+		s := sets[from]
+		for until = from + 1; until < len(sets) && sets[until] == s; until++ {
+		}
+		_, err := tx.exec(verb, insertBout, int64(id), from, until-from, string(s.Rung), s.WorkS, s.Reps, s.LoadHg,
+			s.Help, string(s.Side), optional(s.RestS), optional(s.Effort), s.Failed, s.Tries, optional(s.Done))
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// A log with one row for each of its bouts, or one with an empty bout. The
+// order of the joins is that of the index each query names.
+const selectLogs = `SELECT l.id, p.team, p.id, a.id, l.at, l.day, l.state, b.times, b.rung, b.work_s, b.reps, b.load_hg,
+		b.help, b.side, b.rest_s, b.effort, b.failed, b.tries, b.done
+	FROM log l JOIN person p ON p.key = l.member LEFT JOIN person a ON a.key = l.author LEFT JOIN bout b ON b.log = l.id `
+
+const (
+	logByID = selectLogs + `WHERE l.id = ? ORDER BY b.position`
+
+	latestLog = selectLogs + `WHERE l.id = (
+		SELECT o.id FROM log o WHERE o.author = (SELECT key FROM person WHERE team = ? AND id = ?) AND o.member = o.author AND o.state = 'live'
+			AND EXISTS (SELECT 1 FROM bout WHERE log = o.id)
+		ORDER BY o.at DESC, o.id DESC LIMIT 1) ORDER BY b.position`
+
+	logsOfDay = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?) AND l.day = ?
+		ORDER BY l.at, l.id, b.position`
+
+	logsOfMember = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?) AND l.day BETWEEN ? AND ? AND l.state = 'live'
+		ORDER BY l.day, l.at, l.id, b.position`
+)
+
+// Log returns what the message gave.
+func (tx *Tx) Log(id training.MessageID) (log training.Log, ok bool, err error) {
+	return first(tx.logs("read log", logByID, int64(id)))
+}
+
+// LatestLog returns the author's own latest message that still gives sets for
+// themselves, by the message's instant, then its number.
+func (tx *Tx) LatestLog(team training.TeamID, author training.PersonID) (log training.Log, ok bool, err error) {
+	return first(tx.logs("read latest log", latestLog, int64(team), int64(author)))
+}
+
+// DayLogs lists all logs of the member's day whatever their state, by instant,
+// then number.
+func (tx *Tx) DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error) {
+	return tx.logs("read logs of a day", logsOfDay, int64(team), int64(member), date(day))
+}
+
+// MemberLogs lists the member's live logs of the days, both included, by day,
+// then instant, then number.
+func (tx *Tx) MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) {
+	return tx.logs("read logs of a member", logsOfMember, int64(team), int64(member), date(max(from, firstDay)), date(min(until, lastDay)))
+}
+
+func first(logs []training.Log, err error) (training.Log, bool, error) {
+	if err != nil || len(logs) == 0 {
+		return training.Log{}, false, err
+	}
+	return logs[0], true, nil
+}
+
+func (tx *Tx) logs(verb, query string, args ...any) ([]training.Log, error) {
+	var logs []training.Log
+	var log training.Log
+	var author sql.Null[training.PersonID]
+	var at instant
+	var bout boutRow
+	dest := append([]any{&log.ID, &log.Team, &log.Member, &author, &at, (*date)(&log.Day), &log.State}, bout.dest()...)
+	err := tx.each(verb, query, args, func(scan func(...any) error) error {
+		if err := scan(dest...); err != nil {
+			return err
+		}
+		if len(logs) == 0 || logs[len(logs)-1].ID != log.ID {
+			log.Author, log.At = author.V, time.Time(at)
+			logs = append(logs, log)
+		}
+		last := &logs[len(logs)-1]
+		last.Sets = bout.append(last.Sets)
+		return nil
+	})
+	return logs, err
+}
+
+// boutRow is a row of bout; all of it is NULL where a log has none.
+type boutRow struct {
+	times, workS, reps, loadHg, tries sql.NullInt64
+	rung, help, side                  sql.NullString
+	restS, effort, done               sql.NullInt64
+	failed                            sql.NullBool
+}
+
+func (b *boutRow) dest() []any {
+	return []any{&b.times, &b.rung, &b.workS, &b.reps, &b.loadHg, &b.help, &b.side, &b.restS, &b.effort, &b.failed, &b.tries, &b.done}
+}
+
+func (b *boutRow) append(sets []training.Set) []training.Set {
+	set := training.Set{
+		Rung: training.RungID(b.rung.String), WorkS: int(b.workS.Int64), Reps: int(b.reps.Int64), LoadHg: int(b.loadHg.Int64),
+		Help: b.help.String, Side: training.Side(b.side.String), RestS: known(b.restS), Effort: known(b.effort),
+		Failed: b.failed.Bool, Tries: int(b.tries.Int64), Done: known(b.done),
+	}
+	for range b.times.Int64 {
+		sets = append(sets, set)
+	}
+	return sets
+}
+
+func known(n sql.NullInt64) training.Optional {
+	return training.Optional{Value: int(n.Int64), Known: n.Valid}
+}
+
+// PutCorrection remembers that messages of the member written before at no
+// longer give that day's sets. An earlier instant than the one that stands
+// changes nothing.
+func (tx *Tx) PutCorrection(team training.TeamID, member training.PersonID, day training.Day, at time.Time) error {
+	const verb = "store correction"
+	key, err := tx.personKey(verb, team, member)
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, `INSERT INTO correction (member, day, at) VALUES (?, ?, ?)
+		ON CONFLICT (member, day) DO UPDATE SET at = max(at, excluded.at)`, key, date(day), instant(at))
+	return err
+}
+
+// Corrected returns the latest instant given to PutCorrection.
+func (tx *Tx) Corrected(team training.TeamID, member training.PersonID, day training.Day) (at time.Time, ok bool, err error) {
+	ok, err = tx.one("read correction", `SELECT c.at FROM correction c JOIN person p ON p.key = c.member WHERE p.team = ? AND p.id = ? AND c.day = ?`,
+		[]any{int64(team), int64(member), date(day)}, (*instant)(&at))
+	return at, ok, err
+}
+
+// Audit keeps that somebody changed somebody else's record; what is a word of
+// the code's, never a message's.
+func (tx *Tx) Audit(team training.TeamID, by, member training.PersonID, day training.Day, what string, at time.Time) error {
+	const verb = "store audit"
+	key, err := tx.personKey(verb, team, member)
+	if err != nil {
+		return err
+	}
+	actor, err := tx.maybeKey(verb, team, by)
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, "INSERT INTO audit (member, actor, day, what, at) VALUES (?, ?, ?, ?, ?)", key, actor, date(day), what, instant(at))
+	return err
+}
