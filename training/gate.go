@@ -127,15 +127,15 @@ func (j judge) best(s *Session, into []int) (works []int, sum int) {
 	return into, sum
 }
 
-// bestSession returns the session with the highest progress among the eligible
-// days from first to today, the latest on ties, with its sum; nil where no set
-// is eligible.
+// bestSession returns the session with the highest progress from first to
+// today, the latest on ties, with its sum; nil where no set is eligible. As
+// first is not before F, none of the days is a paused one.
 func (j judge) bestSession(r *Record, first, today Day) (best *Session, most int) {
 	var room [16]int
 	sessions := r.between(first, today)
 	for i := range sessions {
 		_, sum := j.best(&sessions[i], room[:0])
-		if sum > 0 && sum >= most && !r.PausedOn(sessions[i].Day) {
+		if sum > 0 && sum >= most {
 			best, most = &sessions[i], sum
 		}
 	}

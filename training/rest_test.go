@@ -283,10 +283,10 @@ func TestAllowed(t *testing.T) {
 func TestSixtyDays(t *testing.T) {
 	p := programme.Builtin()
 	monday := training.Weekdays(0).With(time.Monday)
-	for _, c := range []struct{ away, want training.Day }{{base + 62, base + 63}, {base + 63, 0}} {
-		r := &training.Record{Aways: []training.Away{{From: base, Until: c.away}}}
-		if got := p.NextTeamDay(r, monday, base+3); got != c.want {
-			t.Errorf("away until %v: the next team day is %v, want %v", c.away, got, c.want)
+	r := &training.Record{Aways: []training.Away{{From: base, Until: base + 62}}}
+	for _, c := range []struct{ from, want training.Day }{{base + 3, base + 63}, {base + 2, 0}} {
+		if got := p.NextTeamDay(r, monday, c.from); got != c.want {
+			t.Errorf("away until the day before: the next team day from %v is %v, want %v", c.from, got, c.want)
 		}
 	}
 }

@@ -1,0 +1,78 @@
+#!/bin/sh
+# Seeds one fault at a time into a copy of this package and runs its tests.
+# Prints a line for each; exits 1 if a fault survives, 2 if one no longer fits
+# the code. Takes about a minute. Usage: training/mutants.sh
+set -eu
+root=$(cd "$(dirname "$0")/.." && pwd)
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+cp "$root/go.mod" "$root/go.sum" "$work"
+cp -R "$root/training" "$work/training"
+cd "$work"
+survived=0 seeded=0
+
+# mutant NAME FILE SED-COMMAND
+mutant() {
+	file=training/$2
+	cp "$file" "$work/kept"
+	sed "$3" "$work/kept" >"$file"
+	if cmp -s "$file" "$work/kept"; then
+		echo "stale     $1: $2 has no such place" >&2
+		exit 2
+	fi
+	seeded=$((seeded + 1))
+	if ! go vet ./training >"$work/out" 2>&1; then
+		echo "stale     $1: does not compile" >&2
+		cat "$work/out" >&2
+		exit 2
+	fi
+	if go test -count=1 ./training/... >"$work/out" 2>&1; then
+		echo "SURVIVED  $1"
+		survived=$((survived + 1))
+	else
+		echo "caught    $1"
+	fi
+	cp "$work/kept" "$file"
+}
+
+go test -count=1 ./training/... >/dev/null
+
+mutant "one clear day more is asked" rest.go 's/had < r.ClearDays {/had < r.ClearDays+1 {/'
+mutant "free: <= for < in clear days" rest.go 's/-1) < r.ClearDays {/-1) <= r.ClearDays {/'
+mutant "violations: >= for > in the week" rest.go 's/had > r.Sessions/had >= r.Sessions/'
+mutant "free: <= for < in the week" rest.go 's/inWeek(counted, at, d) < r.Sessions/inWeek(counted, at, d) <= r.Sessions/'
+mutant "a week of 6 days" rest.go 's/>= d-6 {/>= d-5 {/'
+mutant "a week of 8 days" rest.go 's/>= d-6 {/>= d-7 {/'
+mutant "the plan looks back one day short" plan.go 's/^const lookBack = 6/const lookBack = 5/'
+mutant "next team day reaches a day short" plan.go 's/^const teamDayReach = 60/const teamDayReach = 59/'
+mutant "next team day reaches a day far" plan.go 's/^const teamDayReach = 60/const teamDayReach = 61/'
+mutant "chosen days do not count" plan.go 's/counted = append(counted, d)$/past, counted = past-1, append([]Day{d}, counted...)/'
+mutant "away is allowed" plan.go 's/ \&\& !r.AwayOn(d)//'
+mutant "paused is allowed" plan.go 's/ \&\& !r.PausedOn(d)//'
+mutant "uncounted counts" plan.go 's/ok && p.Ladders\[at.ladder\].Counts {/ok \&\& !p.Ladders[at.ladder].Tries {/'
+mutant "a failed set does not count for rest" plan.go 's/ok && p.Ladders\[at.ladder\].Counts {/ok \&\& p.Ladders[at.ladder].Counts \&\& !s.Sets[i].Failed {/'
+mutant "the day begins at 03:59 and before" day.go 's/^const DayStart = 4/const DayStart = 3/'
+mutant "04:00 is the day before" day.go 's/if at.In(zone).Hour() < DayStart {/if at.In(zone).Hour() <= DayStart {/'
+mutant "a window of 27 days" gate.go 's/^const GoodDays = 28/const GoodDays = 27/'
+mutant "a window of 29 days back" gate.go 's/^const GoodDays = 28/const GoodDays = 29/'
+mutant "work > W, not >=" gate.go 's/if j.work(&s.Sets\[i\]) >= j.Standard.Work {/if j.work(\&s.Sets[i]) > j.Standard.Work {/'
+mutant "a rest of exactly Q is too long" gate.go 's/s.RestS.Value > j.RestS/s.RestS.Value >= j.RestS/'
+mutant "a tie goes to the earliest" gate.go 's/sum >= most/sum > most/'
+mutant "a failed set is clean" set.go 's/return !s.Failed && /return /'
+mutant "help is clean" set.go 's/ && s.Help == ""//'
+mutant "a counterweight is clean" set.go 's/ && s.LoadHg >= 0//'
+mutant "an added load is not clean" set.go 's/s.LoadHg >= 0/s.LoadHg == 0/'
+mutant "an easier rung is eligible" gate.go 's/Rungs\[at.rung:\]}/Rungs}/'
+mutant "a harder rung is not eligible" gate.go 's/Rungs\[at.rung:\]}/Rungs[at.rung : at.rung+1]}/'
+mutant "paused days show a gate" gate.go 's/>= j.Sets && !r.PausedOn(sessions\[i\].Day)/>= j.Sets/'
+mutant "F is ignored" gate.go 's/first := max(today-GoodDays, floor)/first := today - GoodDays/'
+mutant "while paused F is today" ready.go 's/return today + 1/return today/'
+mutant "a mark before F witnesses" gate.go 's/case mark >= first:/case mark >= today-GoodDays:/'
+mutant "one session ends a return" ready.go 's/^const returnSessions = 2/const returnSessions = 1/'
+mutant "the return ends before the second session's day does" ready.go 's/return back, s.Day == today/return back, false/'
+mutant "attempts on a day with other work" ready.go 's/ && !ready.Trained$//'
+mutant "advice blocks" ready.go 's/if !gate.Blocking {/if false {/'
+mutant "progress is rounded down" ratio.go 's/2\*r.Num\*scale+r.Den/2*r.Num*scale/'
+
+echo "$seeded seeded, $survived survived"
+[ "$survived" -eq 0 ]
