@@ -7,19 +7,18 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"strconv"
 )
 
 const hashSize = 16 // bytes; too few to matter to anybody without the key
 
-// hash makes a keyed hash of a number of a kind. Without the key nobody can
-// tell what it is of, though numbers are few enough to try them all.
-func (db *DB) hash(kind string, number int64) ([]byte, error) {
+// hash makes a keyed hash of the text of a kind. Without the key nobody can
+// tell what it is of, not even by trying all numbers there are.
+func (db *DB) hash(kind, text string) ([]byte, error) {
 	if len(db.key) == 0 {
 		return nil, ErrNoKey
 	}
 	mac := hmac.New(sha256.New, db.key)
-	mac.Write([]byte(kind + " " + strconv.FormatInt(number, 10)))
+	mac.Write([]byte(kind + " " + text))
 	return mac.Sum(nil)[:hashSize], nil
 }
 
@@ -29,7 +28,7 @@ func (db *DB) checkKey(ctx context.Context) error {
 	if len(db.key) == 0 {
 		return nil
 	}
-	want, err := db.hash("key", 0)
+	want, err := db.hash("key", "check")
 	if err != nil {
 		return err
 	}
@@ -55,8 +54,8 @@ func (db *DB) checkKey(ctx context.Context) error {
 }
 
 // hash is DB.hash as part of a verb.
-func (tx *Tx) hash(verb, kind string, number int64) ([]byte, error) {
-	hash, err := tx.db.hash(kind, number)
+func (tx *Tx) hash(verb, kind, text string) ([]byte, error) {
+	hash, err := tx.db.hash(kind, text)
 	if err != nil {
 		return nil, tx.fail(verb, fmt.Errorf("hash: %w", err))
 	}

@@ -1,0 +1,154 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+	"unicode"
+	"unicode/utf8"
+
+	"rungbook/training"
+)
+
+// Erase removes every trace of the person in every team and blocks them by a
+// keyed hash. What they did as a coach for others stays, with nobody named as
+// the one who did it. A post not yet sent that names them, in whatever part,
+// is dropped whole. Call Scrub afterwards, so that the files forget too.
+func (tx *Tx) Erase(id training.PersonID) error {
+	const verb = "erase"
+	hash, err := tx.personHash(verb, id)
+	if err != nil {
+		return err
+	}
+	if err := tx.dropPosts(verb, id); err != nil {
+		return err
+	}
+	// All other rows about them go with the person.
+	for _, query := range []string{"DELETE FROM decision WHERE subject = ?", "DELETE FROM person WHERE id = ?"} {
+		if _, err := tx.exec(verb, query, int64(id)); err != nil {
+			return err
+		}
+	}
+	_, err = tx.exec(verb, "INSERT INTO block (hash) VALUES (?) ON CONFLICT DO NOTHING", hash)
+	return err
+}
+
+// Blocked reports whether the person was erased and must not be read in.
+func (tx *Tx) Blocked(id training.PersonID) (bool, error) {
+	const verb = "read block"
+	hash, err := tx.personHash(verb, id)
+	if err != nil {
+		return false, err
+	}
+	var one int
+	return tx.one(verb, "SELECT 1 FROM block WHERE hash = ?", []any{hash}, &one)
+}
+
+// Unblock lets an erased person be read in again.
+func (tx *Tx) Unblock(id training.PersonID) error {
+	const verb = "lift block"
+	hash, err := tx.personHash(verb, id)
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, "DELETE FROM block WHERE hash = ?", hash)
+	return err
+}
+
+func (tx *Tx) personHash(verb string, id training.PersonID) ([]byte, error) {
+	return tx.hash(verb, "person", strconv.FormatInt(int64(id), 10))
+}
+
+// dropPosts drops the unsent posts that a decision about the person points at
+// or that name them.
+func (tx *Tx) dropPosts(verb string, id training.PersonID) error {
+	words, err := tx.texts(verb, "SELECT DISTINCT m.name FROM member m JOIN person p ON p.key = m.person WHERE p.id = ? AND m.name <> ''", int64(id))
+	if err != nil {
+		return err
+	}
+	words = append(words, strconv.FormatInt(int64(id), 10))
+	var named []int64
+	err = tx.each(verb, `SELECT id, payload, EXISTS (SELECT 1 FROM decision WHERE decision.post = post.id AND subject = ?) FROM post
+		WHERE state IN ('formed', 'sending')`, []any{int64(id)}, func(scan func(...any) error) error {
+		var post int64
+		var payload []byte
+		var theirs bool
+		err := scan(&post, &payload, &theirs)
+		if theirs || names(payload, words) {
+			named = append(named, post)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for _, post := range named {
+		if _, err := tx.exec(verb, "UPDATE post SET state = 'dropped', payload = NULL, why = 'erased', ended = coalesce(claimed, formed) WHERE id = ?", post); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (tx *Tx) texts(verb, query string, args ...any) ([]string, error) {
+	var texts []string
+	err := tx.each(verb, query, args, func(scan func(...any) error) error {
+		var text string
+		err := scan(&text)
+		texts = append(texts, text)
+		return err
+	})
+	return texts, err
+}
+
+// names reports whether one of the words stands in the text as a whole word.
+func names(text []byte, words []string) bool {
+	for _, word := range words {
+		for from := 0; ; {
+			at := bytes.Index(text[from:], []byte(word))
+			if at < 0 {
+				break
+			}
+			before, _ := utf8.DecodeLastRune(text[:from+at])
+			after, _ := utf8.DecodeRune(text[from+at+len(word):])
+			if !partOfWord(before) && !partOfWord(after) {
+				return true
+			}
+			from += at + 1
+		}
+	}
+	return false
+}
+
+func partOfWord(r rune) bool {
+	return r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsDigit(r))
+}
+
+// Scrub makes the files forget what was erased: it writes the database anew
+// without its free space, and empties the log beside it. The bot waits for it:
+// a tenth of a second or so for each ten thousand sessions. It fails if a View
+// outlasts the wait; what was erased stays erased, and Scrub may be called
+// again.
+func (db *DB) Scrub(ctx context.Context) error {
+	if db.writer == nil {
+		return fmt.Errorf("scrub: %w", errReadOnly)
+	}
+	c, err := db.writer.take(ctx, db.closed)
+	if err != nil {
+		return fmt.Errorf("scrub: %w", explain(err))
+	}
+	defer db.writer.give(c)
+	if err := c.run("VACUUM"); err != nil {
+		return fmt.Errorf("scrub: %w", explain(err))
+	}
+	var busy, pages, moved int
+	if err := c.raw.QueryRowContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &pages, &moved); err != nil {
+		return fmt.Errorf("scrub: %w", explain(err))
+	}
+	if busy != 0 {
+		return errors.New("scrub: a reader holds the old pages: try again")
+	}
+	return nil
+}

@@ -1,0 +1,118 @@
+package store
+
+import (
+	"strconv"
+	"time"
+
+	"rungbook/training"
+)
+
+// ofMember finds rows of one member of a team; its arguments are the team and
+// the person.
+const ofMember = " member = (SELECT key FROM person WHERE team = ? AND id = ?)"
+
+// Running returns the pause somebody is in.
+func (tx *Tx) Running(team training.TeamID, id training.PersonID) (pause training.RunningPause, ok bool, err error) {
+	ok, err = tx.one("read running pause", "SELECT from_day, coach_ends FROM pause WHERE until_day IS NULL AND"+ofMember,
+		[]any{int64(team), int64(id)}, (*date)(&pause.From), &pause.CoachEnds)
+	return pause, ok, err
+}
+
+// PutRunning starts a pause, or changes the one that runs.
+func (tx *Tx) PutRunning(team training.TeamID, id training.PersonID, pause training.RunningPause) error {
+	const verb = "store pause"
+	key, err := tx.personKey(verb, team, id)
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, `INSERT INTO pause (member, from_day, coach_ends) VALUES (?, ?, ?)
+		ON CONFLICT (member) WHERE until_day IS NULL DO UPDATE SET from_day = excluded.from_day, coach_ends = excluded.coach_ends`,
+		key, date(pause.From), pause.CoachEnds)
+	return err
+}
+
+// EndRunning ends the pause that runs, if one does, on the day of resume. That
+// it was a coach's to end is forgotten with it.
+func (tx *Tx) EndRunning(team training.TeamID, id training.PersonID, day training.Day) error {
+	_, err := tx.exec("end pause", "UPDATE pause SET until_day = ?, coach_ends = 0 WHERE until_day IS NULL AND"+ofMember,
+		date(day), int64(team), int64(id))
+	return err
+}
+
+// VoidRunning removes the pause that runs, if one does: it never was.
+func (tx *Tx) VoidRunning(team training.TeamID, id training.PersonID) error {
+	_, err := tx.exec("void pause", "DELETE FROM pause WHERE until_day IS NULL AND"+ofMember, int64(team), int64(id))
+	return err
+}
+
+// VoidLatest removes the ended pause that began last; found is false if there
+// is none.
+func (tx *Tx) VoidLatest(team training.TeamID, id training.PersonID) (found bool, err error) {
+	changed, err := tx.exec("void latest pause", `DELETE FROM pause WHERE id = (
+		SELECT id FROM pause WHERE until_day IS NOT NULL AND`+ofMember+` ORDER BY from_day DESC, id DESC LIMIT 1)`, int64(team), int64(id))
+	return changed > 0, err
+}
+
+// PutTakeBack keeps that the member may take the cause back; the same cause
+// again replaces it. One cause may stand in several teams.
+func (tx *Tx) PutTakeBack(team training.TeamID, id training.PersonID, back training.TakeBack) error {
+	const verb = "store take-back"
+	key, err := tx.personKey(verb, team, id)
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, `INSERT INTO take_back (cause, member, day, opened, expires) VALUES (?, ?, ?, ?, ?)
+		ON CONFLICT (cause, member) DO UPDATE SET day = excluded.day, opened = excluded.opened, expires = excluded.expires`,
+		int64(back.Cause), key, date(back.Day), back.Opened, instant(back.Expires))
+	return err
+}
+
+// TakeBacks lists what the member may take back, oldest first: by expiry, then
+// by the cause's number.
+func (tx *Tx) TakeBacks(team training.TeamID, id training.PersonID) ([]training.TakeBack, error) {
+	var backs []training.TakeBack
+	err := tx.each("read take-backs", "SELECT cause, day, opened, expires FROM take_back WHERE"+ofMember+" ORDER BY expires, cause",
+		[]any{int64(team), int64(id)}, func(scan func(...any) error) error {
+			var back training.TakeBack
+			err := scan(&back.Cause, (*date)(&back.Day), &back.Opened, (*instant)(&back.Expires))
+			backs = append(backs, back)
+			return err
+		})
+	return backs, err
+}
+
+// DropTakeBack forgets a cause, in every team.
+func (tx *Tx) DropTakeBack(cause training.MessageID) error {
+	_, err := tx.exec("drop take-back", "DELETE FROM take_back WHERE cause = ?", int64(cause))
+	return err
+}
+
+// DropTakeBacks forgets all of the member's causes.
+func (tx *Tx) DropTakeBacks(team training.TeamID, id training.PersonID) error {
+	_, err := tx.exec("drop take-backs", "DELETE FROM take_back WHERE"+ofMember, int64(team), int64(id))
+	return err
+}
+
+// ExpireTakeBacks forgets the causes whose expiry is at or before now.
+func (tx *Tx) ExpireTakeBacks(now time.Time) error {
+	_, err := tx.exec("expire take-backs", "DELETE FROM take_back WHERE expires <= ?", instant(now))
+	return err
+}
+
+// NextExpiry returns the earliest expiry of all.
+func (tx *Tx) NextExpiry() (at time.Time, ok bool, err error) {
+	ok, err = tx.one("read next expiry", "SELECT expires FROM take_back ORDER BY expires LIMIT 1", nil, (*instant)(&at))
+	return at, ok, err
+}
+
+// ActOnce remembers that the message has acted, as a keyed hash that ties it to
+// nobody; first is false if it had acted before.
+func (tx *Tx) ActOnce(id training.MessageID) (first bool, err error) {
+	const verb = "act once"
+	hash, err := tx.hash(verb, "message", strconv.FormatInt(int64(id), 10))
+	if err != nil {
+		return false, err
+	}
+	changed, err := tx.exec(verb, "INSERT INTO acted (hash) VALUES (?) ON CONFLICT DO NOTHING", hash)
+	return changed > 0, err
+}
