@@ -41,9 +41,9 @@ func anyRecord(t *rapid.T, n int) *training.Record {
 		r.Sessions = append(r.Sessions, training.Session{Day: d, Sets: rapid.SliceOfN(rapid.Custom(anySet), 1, 6).Draw(t, "sets")})
 	}
 	anyOff(t, r)
-	for range rapid.IntRange(0, 2).Draw(t, "marks") {
+	for range rapid.IntRange(0, 3).Draw(t, "marks") {
 		r.Marks = append(r.Marks, training.Mark{
-			Gate: rapid.SampledFrom([]training.RungID{"deep-hang", "pull-ups"}).Draw(t, "gate"),
+			Gate: rapid.SampledFrom([]training.RungID{"deep-hang", "support", "transitions"}).Draw(t, "gate"),
 			Day:  base + training.Day(rapid.IntRange(0, n).Draw(t, "marked")),
 		})
 	}
@@ -163,8 +163,8 @@ func TestGate(t *testing.T) {
 		}
 	})
 	for _, status := range []training.GateStatus{training.Shut, training.Open, training.Witnessed, training.Lapsed} {
-		if seen[status] < 10 {
-			t.Errorf("only %d of the gates drawn were %s", seen[status], status)
+		if seen[status] == 0 {
+			t.Errorf("none of the gates drawn was %s", status)
 		}
 	}
 }
