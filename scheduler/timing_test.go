@@ -203,3 +203,51 @@ func TestQuietEndAgainstAScan(t *testing.T) {
 		}
 	})
 }
+
+// Between an instant and its Next nothing comes due and nothing stops waiting.
+func TestNothingHappensBeforeNext(t *testing.T) {
+	all := histories(t)
+	rapid.Check(t, func(r *rapid.T) {
+		h := rapid.SampledFrom(all).Draw(r, "history")
+		change := rapid.SampledFrom(h.changes).Draw(r, "change")
+		clock := rapid.IntRange(4*60, 1439)
+		draw := func(name string) training.Clock { return training.Clock(clock.Draw(r, name)) }
+		team := training.Team{
+			Nudge: draw("nudge"), Digest: draw("digest"), DigestDay: training.CivilDay(change, h.zone).Weekday(),
+			Quiet: training.Quiet{From: draw("quiet from"), Until: draw("quiet until")},
+		}
+		roster := []training.Member{{ID: 1, Zone: h.zone, Trains: true, Coach: true}}
+		minutes := rapid.IntRange(-2*24*60, 2*24*60)
+		at := change.Add(time.Duration(minutes.Draw(r, "at")) * time.Minute)
+		next, ok := Next(team, roster, at)
+		if !ok || !next.After(at) {
+			r.Fatalf("next after %s: %s %t", at, next, ok)
+		}
+		from := training.CivilDay(at, h.zone) - LookBack + 5
+		then := at.Add(time.Duration(rapid.Int64Range(0, int64(next.Sub(at))-1).Draw(r, "then")))
+		if !news(team, roster[0], at, next, from) {
+			r.Fatalf("nothing happens at %s, next of %s", next, at)
+		}
+		if news(team, roster[0], at, then, from) {
+			r.Fatalf("after %s something happens by %s, before %s", at, then, next)
+		}
+	})
+}
+
+// news reports whether something has come due between the two instants, or
+// waits no more, for days from the given one on.
+func news(team training.Team, member training.Member, at, then time.Time, from training.Day) bool {
+	for _, list := range []func(training.Team, training.Member, time.Time) []Due{Nudges, Digests} {
+		before := map[training.Day]Timing{}
+		for _, due := range list(team, member, at) {
+			before[due.Day] = due.Timing
+		}
+		for _, due := range list(team, member, then) {
+			timing, known := before[due.Day]
+			if due.Day >= from && (!known || timing == Wait && due.Timing != Wait) {
+				return true
+			}
+		}
+	}
+	return false
+}
