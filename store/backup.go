@@ -38,7 +38,7 @@ func backUp(ctx context.Context, from, to string) error {
 	if len(faults) > 0 {
 		return fmt.Errorf("the copy is not sound: %s", faults[0])
 	}
-	return name(part, to)
+	return publish(part, to)
 }
 
 // copyOut writes a copy under a name of its own beside the file it will be,
@@ -65,8 +65,8 @@ func copyOut(ctx context.Context, from, beside string) (part string, err error) 
 	return part, errors.Join(err, c.shut())
 }
 
-// name makes sure that the file is on the disk, then gives it its name.
-func name(part, path string) error {
+// publish makes sure that the file is on the disk, then gives it its name.
+func publish(part, path string) error {
 	if err := flush(part); err != nil {
 		return err
 	}

@@ -64,7 +64,7 @@ func restore(ctx context.Context, from, to string, key []byte, heed []string) er
 	if err := settleIn(ctx, part, key, blocks); err != nil {
 		return err
 	}
-	return name(part, to)
+	return publish(part, to)
 }
 
 // vacant refuses a place that is taken, if only by the log of a database that

@@ -34,6 +34,9 @@ func equal(a, b reflect.Value) bool {
 	if !a.IsValid() {
 		return true
 	}
+	if a.Kind() == reflect.Interface {
+		return equal(a.Elem(), b.Elem())
+	}
 	switch x := a.Interface().(type) {
 	case time.Time:
 		return x.Equal(b.Interface().(time.Time))

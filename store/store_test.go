@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
-	_ "time/tzdata"
+	_ "time/tzdata" // zones on any machine
 
 	"rungbook/store"
 	"rungbook/training"

@@ -1,0 +1,341 @@
+package store_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"rungbook/bot"
+	"rungbook/store"
+	"rungbook/training"
+)
+
+// The small world of the drawn histories: everything happens to a few, so that
+// it meets. Team 3 is never settled.
+var (
+	anyTeam = rapid.Map(rapid.IntRange(0, 39), func(n int) training.TeamID {
+		if n == 39 {
+			return 3
+		}
+		return training.TeamID(1 + n%2)
+	})
+	putTeam    = rapid.SampledFrom([]training.TeamID{1, 2})
+	anyPerson  = rapid.SampledFrom([]training.PersonID{11, 12, 13})
+	maybe      = rapid.SampledFrom([]training.PersonID{0, 11, 12, 13})
+	anyMessage = rapid.Map(rapid.IntRange(1, 9), func(n int) training.MessageID { return training.MessageID(n) })
+	anyDay     = rapid.Map(rapid.IntRange(0, 5), func(n int) training.Day { return training.Date(2026, 10, 5) + training.Day(n) })
+	anyAt      = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000 + int64(n)) })
+	anyRung    = rapid.SampledFrom([]training.RungID{"deep hang", "support", "pull-ups"})
+	anyZone    = rapid.SampledFrom([]string{"Europe/Lisbon", "America/Sao_Paulo", "UTC"})
+	anyKind    = rapid.SampledFrom([]string{"nudge", "paused"})
+	anyCause   = rapid.SampledFrom([]string{"2026-10-05", "2026-10-06", "2026-10-07", "first log", "12345", "12346", ""})
+	anyState   = rapid.SampledFrom([]training.LogState{training.LogLive, training.LogLive, training.LogLive, training.LogEmpty,
+		training.LogDeleted, training.LogUndone, training.LogCorrected})
+	anyNumber = rapid.Custom(func(t *rapid.T) training.Optional {
+		return training.Optional{Known: true, Value: rapid.IntRange(0, 10).Draw(t, "n")}
+	})
+	anyOptional = rapid.OneOf(rapid.Just(training.Optional{}), anyNumber)
+	anySet      = rapid.Custom(func(t *rapid.T) training.Set {
+		return training.Set{
+			Rung: anyRung.Draw(t, "rung"), WorkS: rapid.IntRange(0, 2).Draw(t, "work") * 30, Reps: rapid.IntRange(0, 1).Draw(t, "reps"),
+			LoadHg: rapid.SampledFrom([]int{0, 0, 25, -25}).Draw(t, "load"), Help: rapid.SampledFrom([]string{"", "", "band"}).Draw(t, "help"),
+			Side:  rapid.SampledFrom([]training.Side{"", "", training.Left, training.Each}).Draw(t, "side"),
+			RestS: anyOptional.Draw(t, "rest"), Effort: anyOptional.Draw(t, "effort"), Failed: rapid.Bool().Draw(t, "failed"),
+			Tries: rapid.IntRange(0, 2).Draw(t, "tries"), Done: anyOptional.Draw(t, "done"),
+		}
+	})
+	anySets = rapid.Custom(func(t *rapid.T) []training.Set {
+		var sets []training.Set
+		for _, set := range rapid.SliceOfN(anySet, 0, 3).Draw(t, "sets") {
+			for range rapid.IntRange(1, 3).Draw(t, "times") {
+				sets = append(sets, set)
+			}
+		}
+		return sets
+	})
+	anyLog = rapid.Custom(func(t *rapid.T) training.Log {
+		return training.Log{ID: anyMessage.Draw(t, "id"), Team: anyTeam.Draw(t, "team"), Member: anyPerson.Draw(t, "member"), Author: maybe.Draw(t, "author"),
+			At: anyAt.Draw(t, "at"), Day: anyDay.Draw(t, "day"), State: anyState.Draw(t, "state"), Sets: anySets.Draw(t, "sets")}
+	})
+	anyAway = rapid.Custom(func(t *rapid.T) training.Away {
+		return training.Away{From: anyDay.Draw(t, "from"), Until: anyDay.Draw(t, "until")}
+	})
+)
+
+func drawTeam(t *rapid.T) training.Team {
+	zone, err := time.LoadLocation(anyZone.Draw(t, "zone"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return training.Team{ID: putTeam.Draw(t, "team"), Name: rapid.String().Draw(t, "name"), Zone: zone, Days: training.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")),
+		Nudge: training.Clock(rapid.IntRange(0, 1439).Draw(t, "nudge")), DigestDay: time.Weekday(rapid.IntRange(0, 6).Draw(t, "digest day")), Digest: 1080,
+		Quiet: training.Quiet{From: training.Clock(rapid.IntRange(0, 1439).Draw(t, "quiet")), Until: 420}}
+}
+
+func drawMember(t *rapid.T) training.Member {
+	zone, err := time.LoadLocation(anyZone.Draw(t, "zone"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	joined := rapid.OneOf(anyDay, rapid.Just(training.Day(0))).Draw(t, "joined")
+	return training.Member{ID: anyPerson.Draw(t, "id"), Name: rapid.String().Draw(t, "name"), Zone: zone, Joined: joined, Since: anyAt.Draw(t, "since"),
+		Trains: rapid.Bool().Draw(t, "trains"), Coach: rapid.Bool().Draw(t, "coach"), Manager: rapid.Bool().Draw(t, "manager"), Nudges: rapid.Bool().Draw(t, "nudges")}
+}
+
+// call is a drawn call of one verb, to be made on the store and on the model.
+type call func(bot.Tx) (any, error)
+
+func void(do func(bot.Tx) error) call {
+	return func(tx bot.Tx) (any, error) { return nil, do(tx) }
+}
+
+// verbs draws a call of each verb that writes.
+var verbs = map[string]func(*rapid.T) call{
+	"PutTeam": func(t *rapid.T) call { v := drawTeam(t); return void(func(tx bot.Tx) error { return tx.PutTeam(v) }) },
+	"PutMember": func(t *rapid.T) call {
+		team, v := anyTeam.Draw(t, "team"), drawMember(t)
+		return void(func(tx bot.Tx) error { return tx.PutMember(team, v) })
+	},
+	"PutLog": func(t *rapid.T) call {
+		v := anyLog.Draw(t, "log")
+		return void(func(tx bot.Tx) error { return tx.PutLog(v) })
+	},
+	"PutAways": func(t *rapid.T) call {
+		team, id, v := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), rapid.SliceOfN(anyAway, 0, 3).Draw(t, "aways")
+		return void(func(tx bot.Tx) error { return tx.PutAways(team, id, v) })
+	},
+	"PutMark": func(t *rapid.T) call {
+		team, id, coach, v := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), maybe.Draw(t, "coach"), training.Mark{Gate: anyRung.Draw(t, "gate"), Day: anyDay.Draw(t, "day")}
+		return void(func(tx bot.Tx) error { return tx.PutMark(team, id, v, coach) })
+	},
+	"DropMarks": func(t *rapid.T) call {
+		team, id, gate := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyRung.Draw(t, "gate")
+		return func(tx bot.Tx) (any, error) { return tx.DropMarks(team, id, gate) }
+	},
+	"Erase": func(t *rapid.T) call {
+		id := anyPerson.Draw(t, "id")
+		return void(func(tx bot.Tx) error { return tx.Erase(id) })
+	},
+	"Unblock": func(t *rapid.T) call {
+		id := anyPerson.Draw(t, "id")
+		return void(func(tx bot.Tx) error { return tx.Unblock(id) })
+	},
+	"PutCorrection": func(t *rapid.T) call {
+		team, id, day, at := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyDay.Draw(t, "day"), anyAt.Draw(t, "at")
+		return void(func(tx bot.Tx) error { return tx.PutCorrection(team, id, day, at) })
+	},
+	"Audit": func(t *rapid.T) call {
+		team, by, id, day, at := anyTeam.Draw(t, "team"), maybe.Draw(t, "by"), anyPerson.Draw(t, "id"), anyDay.Draw(t, "day"), anyAt.Draw(t, "at")
+		return void(func(tx bot.Tx) error { return tx.Audit(team, by, id, day, "correct", at) })
+	},
+	"PutRunning": func(t *rapid.T) call {
+		team, id, v := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), training.RunningPause{From: anyDay.Draw(t, "from"), CoachEnds: rapid.Bool().Draw(t, "coach")}
+		return void(func(tx bot.Tx) error { return tx.PutRunning(team, id, v) })
+	},
+	"EndRunning": func(t *rapid.T) call {
+		team, id, day := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyDay.Draw(t, "day")
+		return void(func(tx bot.Tx) error { return tx.EndRunning(team, id, day) })
+	},
+	"VoidRunning": func(t *rapid.T) call {
+		team, id := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id")
+		return void(func(tx bot.Tx) error { return tx.VoidRunning(team, id) })
+	},
+	"VoidLatest": func(t *rapid.T) call {
+		team, id := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id")
+		return func(tx bot.Tx) (any, error) { return tx.VoidLatest(team, id) }
+	},
+	"PutTakeBack": func(t *rapid.T) call {
+		team, id := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id")
+		v := training.TakeBack{Cause: anyMessage.Draw(t, "cause"), Day: anyDay.Draw(t, "day"), Opened: rapid.Bool().Draw(t, "opened"), Expires: anyAt.Draw(t, "expires")}
+		return void(func(tx bot.Tx) error { return tx.PutTakeBack(team, id, v) })
+	},
+	"DropTakeBack": func(t *rapid.T) call {
+		cause := anyMessage.Draw(t, "cause")
+		return void(func(tx bot.Tx) error { return tx.DropTakeBack(cause) })
+	},
+	"DropTakeBacks": func(t *rapid.T) call {
+		team, id := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id")
+		return void(func(tx bot.Tx) error { return tx.DropTakeBacks(team, id) })
+	},
+	"ExpireTakeBacks": func(t *rapid.T) call {
+		now := anyAt.Draw(t, "now")
+		return void(func(tx bot.Tx) error { return tx.ExpireTakeBacks(now) })
+	},
+	"ActOnce": func(t *rapid.T) call {
+		id := anyMessage.Draw(t, "id")
+		return func(tx bot.Tx) (any, error) { return tx.ActOnce(id) }
+	},
+	"Decide": func(t *rapid.T) call {
+		team, kind, id, cause, at := anyTeam.Draw(t, "team"), anyKind.Draw(t, "kind"), maybe.Draw(t, "id"), anyCause.Draw(t, "cause"), anyAt.Draw(t, "at")
+		outcome := rapid.SampledFrom([]string{"post", "none"}).Draw(t, "outcome")
+		return func(tx bot.Tx) (any, error) { return tx.Decide(team, kind, id, cause, outcome, at) }
+	},
+	"ForgetDecisions": func(t *rapid.T) call {
+		at := anyAt.Draw(t, "before")
+		return void(func(tx bot.Tx) error { return tx.ForgetDecisions(at) })
+	},
+	"FormPost": func(t *rapid.T) call {
+		team, at := anyTeam.Draw(t, "team"), anyAt.Draw(t, "at")
+		return func(tx bot.Tx) (any, error) { return tx.FormPost(team, nil, at) }
+	},
+	"PointAt": func(t *rapid.T) call {
+		team, kind, id, cause, post := anyTeam.Draw(t, "team"), anyKind.Draw(t, "kind"), maybe.Draw(t, "id"), anyCause.Draw(t, "cause"), int64(rapid.IntRange(1, 4).Draw(t, "post"))
+		return void(func(tx bot.Tx) error { return tx.PointAt(team, kind, id, cause, post) })
+	},
+}
+
+// answers is everything that can be asked of the small world.
+func answers(tx bot.Tx) (map[string]any, error) {
+	got := map[string]any{}
+	var failed error
+	ask := func(what string) func(v any, err error) {
+		return func(v any, err error) {
+			failed = errors.Join(failed, err)
+			got[what] = v
+		}
+	}
+	found := func(what string) func(v any, ok bool, err error) {
+		return func(v any, ok bool, err error) { ask(what)([]any{v, ok}, err) }
+	}
+	ids, err := tx.Teams()
+	ask("teams")(ids, err)
+	at, ok, err := tx.NextExpiry()
+	found("next expiry")(at, ok, err)
+	for id := range training.MessageID(10) {
+		log, ok, err := tx.Log(id)
+		found(fmt.Sprint("log ", id))(log, ok, err)
+	}
+	for team := range training.TeamID(4) {
+		settled, ok, err := tx.Team(team)
+		found(fmt.Sprint("team ", team))(settled, ok, err)
+		roster, err := tx.Roster(team)
+		ask(fmt.Sprint("roster ", team))(roster, err)
+		for id := training.PersonID(11); id < 15; id++ {
+			failed = errors.Join(failed, answersOf(tx, team, id, got))
+		}
+	}
+	return got, failed
+}
+
+func answersOf(tx bot.Tx, team training.TeamID, id training.PersonID, got map[string]any) error {
+	var failed error
+	keep := func(what string, err error, v ...any) {
+		failed = errors.Join(failed, err)
+		got[fmt.Sprintf("%s %d/%d", what, team, id)] = v
+	}
+	member, ok, err := tx.Member(team, id)
+	keep("member", err, member, ok)
+	record, err := tx.Record(team, id)
+	keep("record", err, record)
+	latest, ok, err := tx.LatestLog(team, id)
+	keep("latest log", err, latest, ok)
+	running, ok, err := tx.Running(team, id)
+	keep("running", err, running, ok)
+	backs, err := tx.TakeBacks(team, id)
+	keep("take-backs", err, backs)
+	blocked, err := tx.Blocked(id)
+	keep("blocked", err, blocked)
+	first := training.Date(2026, 10, 5)
+	logs, err := tx.MemberLogs(team, id, first+1, first+3)
+	keep("logs", err, logs)
+	all, err := tx.MemberLogs(team, id, 0, 1<<30)
+	keep("all logs", err, all)
+	for day := first; day < first+6; day++ {
+		logs, err := tx.DayLogs(team, id, day)
+		keep(fmt.Sprint("logs of ", day), err, logs)
+		at, ok, err := tx.Corrected(team, id, day)
+		keep(fmt.Sprint("corrected ", day), err, at, ok)
+	}
+	for _, kind := range []string{"nudge", "paused"} {
+		for _, from := range []string{"", "2026-10-06"} {
+			outcomes, err := tx.Decided(team, kind, id, from)
+			keep("decided "+kind+" from "+from, err, outcomes)
+		}
+	}
+	return failed
+}
+
+var errGiveUp = errors.New("give up")
+
+var verbNames = slices.Sorted(maps.Keys(verbs))
+
+// TestAgainstModel makes random calls on the store and on the model, some in
+// transactions that fail, and holds every answer of one against the other's.
+func TestAgainstModel(t *testing.T) {
+	folder := t.TempDir()
+	rapid.Check(t, func(t *rapid.T) {
+		own, err := os.MkdirTemp(folder, "run")
+		if err != nil {
+			t.Fatal(err)
+		}
+		db, err := store.Open(context.Background(), store.Options{Path: filepath.Join(own, "bot.db"), Key: key, Readers: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer db.Close()
+		now := newModel()
+		for _, id := range []training.TeamID{1, 2} {
+			team := training.Team{ID: id, Name: "Tidewater Rings", Zone: time.UTC}
+			now.teams[id] = team
+			if err := db.Update(context.Background(), func(tx *store.Tx) error { return tx.PutTeam(team) }); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for range rapid.IntRange(1, 8).Draw(t, "transactions") {
+			now = step(t, db, now)
+		}
+	})
+}
+
+// step runs one transaction of drawn calls and returns what the model then is.
+func step(t *rapid.T, db *store.DB, before *model) *model {
+	after := before.clone()
+	var wantErr error
+	err := db.Update(context.Background(), func(tx *store.Tx) error {
+		for range rapid.IntRange(1, 12).Draw(t, "calls") {
+			verb := rapid.SampledFrom(verbNames).Draw(t, "verb")
+			call := verbs[verb](t)
+			var want any
+			want, wantErr = call(after)
+			got, err := call(tx)
+			if (err != nil) != (wantErr != nil) {
+				t.Fatalf("%s: error %v, the model says %v", verb, err, wantErr)
+			}
+			if err != nil {
+				return err
+			}
+			same(t, verb, got, want)
+		}
+		if rapid.IntRange(0, 5).Draw(t, "give up") == 0 {
+			wantErr = errGiveUp
+		}
+		return wantErr
+	})
+	if (err != nil) != (wantErr != nil) || errors.Is(wantErr, errGiveUp) && err != errGiveUp {
+		t.Fatalf("update: error %v, want %v", err, wantErr)
+	}
+	if wantErr != nil {
+		after = before
+	}
+	want, _ := answers(after)
+	var got map[string]any
+	err = db.View(context.Background(), func(tx *store.Tx) (err error) {
+		got, err = answers(tx)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for what, wanted := range want {
+		same(t, what, got[what], wanted)
+	}
+	return after
+}
