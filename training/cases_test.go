@@ -118,7 +118,7 @@ func TestCases(t *testing.T) {
 	defer file.Close()
 	p := programme.Builtin()
 	run := map[string]func(*testing.T, *training.Programme, testCase){
-		"next_allowed": caseNextAllowed, "violations": caseViolations, "plan_days": casePlanDays, "gate": caseGate,
+		"next_allowed": caseNextAllowed, "violations": caseViolations, "plan_days": casePlanDays, "gate": caseGate, "target": caseTarget,
 	}
 	seen := map[string]int{}
 	for lines := bufio.NewScanner(file); lines.Scan(); {
@@ -126,7 +126,7 @@ func TestCases(t *testing.T) {
 		decode(t, lines.Bytes(), &c)
 		seen[c.Kind]++
 		if run[c.Kind] == nil {
-			continue
+			t.Fatalf("a case of the unknown kind %q", c.Kind)
 		}
 		t.Run(c.Kind, func(t *testing.T) {
 			run[c.Kind](t, p, c)
@@ -169,6 +169,24 @@ func caseGate(t *testing.T, p *training.Programme, c testCase) {
 		t.Fatalf("no gate on %q", c.Gate)
 	}
 	sameJSON(t, p.Gate(c.record(t, p), gate, c.Today), c.Want)
+}
+
+func caseTarget(t *testing.T, p *training.Programme, c testCase) {
+	var want struct {
+		Rung          string
+		Sets, T, Rule int
+	}
+	decode(t, c.Want, &want)
+	for _, got := range p.Targets(c.record(t, p), monThu, c.Today) {
+		if got.Ladder != c.Ladder {
+			continue
+		}
+		if got.Rung != want.Rung || got.Sets != want.Sets || got.WorkS+got.Reps != want.T || got.Reason.Rule != want.Rule {
+			t.Errorf("got %+v, want %+v", got, want)
+		}
+		return
+	}
+	t.Errorf("no target for %q", c.Ladder)
 }
 
 // trainedOn is a member with one counted session on each of the days.

@@ -111,6 +111,14 @@ func (j judge) counting(s *Session) int {
 	return n
 }
 
+// countingSince is counting for a session whose day may lie before F.
+func (j judge) countingSince(s *Session, floor Day) int {
+	if s.Day < floor {
+		return 0
+	}
+	return j.counting(s)
+}
+
 // best appends the works of the session's at most N best eligible sets to into,
 // most first, and returns them with the sum of min(work, W).
 func (j judge) best(s *Session, into []int) (works []int, sum int) {

@@ -1,0 +1,209 @@
+package training
+
+// TargetDays is how far back the next session looks: its window is
+// [today - TargetDays, today].
+const TargetDays = 84
+
+// KeepDays is how long a session on a rung keeps the work of that rung: after
+// so many days without one a target steps back. Common practice, no source.
+const KeepDays = 14
+
+// Target is what one ladder asks of the next session, or, with Tries, what is
+// offered of attempts. The marshalled fields are those of the contract.
+type Target struct {
+	Rung    string `json:"rung"` // its present name
+	Sets    int    `json:"sets,omitempty"`
+	WorkS   int    `json:"work_s,omitempty"` // seconds a bout, on timed rungs
+	Reps    int    `json:"reps,omitempty"`   // reps a bout, on counted rungs
+	Tries   int    `json:"tries,omitempty"`  // at most so many attempts
+	RestS   int    `json:"rest_s"`           // between two bouts
+	Because string `json:"because"`          // Reason in words; left empty here, as words are made in one place
+
+	ID     RungID `json:"-"`
+	Ladder string `json:"-"`
+	Reason Reason `json:"-"`
+}
+
+// Reason says in numbers why a target is what it is. Fields that its rule does
+// not use are zero.
+type Reason struct {
+	// Rule is the number of the rule that fitted: 1 returning, 2 new on the
+	// rung, 3 keeping, 4 time away, 5 falling, 6 hard, 7 step up; 0 for attempts.
+	Rule int
+
+	Standard Standard // the rung's: its gate's or its move-on standard
+	Gated    bool     // Standard is the gate's
+	MovedUp  bool     // the rung is one up, as the one below has met its standard
+	Baseline bool     // nothing recent on the ladder: ask for a baseline
+	FirstUse bool     // no set on this rung was ever logged: show cue, set-up and caution
+	StopGap  bool     // so many sessions on a stop-gap rung that it should be said
+
+	Since   Day      // the session S the target rests on; in rule 1 the last one before the pause
+	Days    int      // days from Since to today
+	Mean    Ratio    // b: the mean of the at most three best clean sets of Since
+	Percent int      // what is asked of Mean, or of the standard's third where Since is 0
+	Back    int      // rule 1: counted sessions since the resume
+	Fell    [3]Ratio // rule 5: the means of the last three sessions, oldest first
+	Effort  int      // rule 6: the highest effort of 9 or 10
+	Failed  bool     // rule 6: a set of S failed
+	First   int      // rule 6: the first set's work, where Last is below 80 % of it
+	Last    int      // rule 6: the last set's work
+	Lower   []string // attempts: advice gates that do not hold, so lower out
+}
+
+// Targets returns the next session: a target for each ladder but that of tries,
+// in programme order; none while paused. To somebody who may attempt, attempts
+// stand first and the ladder they replace is left out. Never nil.
+//
+// Steps of 2-10 % are given for load in the position stand of the American
+// College of Sports Medicine (Ratamess et al. 2009, Med Sci Sports Exerc
+// 41:687-708) and borrowed here for time; the rest is common practice, no source.
+func (p *Programme) Targets(r *Record, team Weekdays, today Day) []Target {
+	ready := p.Readiness(r, team, today)
+	targets := []Target{}
+	if ready.Paused {
+		return targets
+	}
+	back, returning := p.Returning(r, today)
+	for i := range p.Ladders {
+		l := &p.Ladders[i]
+		if l.Tries {
+			if ready.MayAttempt {
+				targets = append([]Target{p.attempts(l, ready.Gates)}, targets...)
+			}
+			continue
+		}
+		if ready.MayAttempt && l.Name == p.Shape.Replaces {
+			continue
+		}
+		c := climb{p: p, l: l, r: r, today: today, gate: gateOn(l, ready.Gates)}
+		if returning {
+			targets = append(targets, c.comeBack(back))
+		} else {
+			targets = append(targets, c.next())
+		}
+	}
+	return targets
+}
+
+func gateOn(l *Ladder, gates []GateFact) *GateFact {
+	for i := range gates {
+		if l.index(gates[i].Rung) >= 0 {
+			return &gates[i]
+		}
+	}
+	return nil
+}
+
+// index returns the rung's place on the ladder, or -1.
+func (l *Ladder) index(id RungID) int {
+	for i := range l.Rungs {
+		if l.Rungs[i].ID == id {
+			return i
+		}
+	}
+	return -1
+}
+
+func (p *Programme) attempts(l *Ladder, gates []GateFact) Target {
+	rung := &l.Rungs[0]
+	target := Target{Rung: rung.Name, Tries: p.Shape.Tries, RestS: p.Shape.TryRestS, ID: rung.ID, Ladder: l.Name}
+	for _, gate := range gates {
+		if !gate.Blocking && !gate.Status.Holds() {
+			target.Reason.Lower = append(target.Reason.Lower, gate.Gate)
+		}
+	}
+	return target
+}
+
+// next applies the rules from 2 on, in their order.
+func (c *climb) next() Target {
+	rung, reason := c.current()
+	standard := c.standard(rung)
+	back := c.lately(rung, c.today-TargetDays, c.today)
+	s := back[0]
+	if s == nil {
+		reason.Rule, reason.Percent = 2, 100
+		return c.target(rung, c.p.Shape.Sets, c.start(rung), reason)
+	}
+	mean := c.mean(s, rung)
+	reason.Since, reason.Days, reason.Mean = s.Day, int(c.today-s.Day), mean
+	if c.keeps(rung) && reason.Days < KeepDays {
+		reason.Rule = 3
+		sets := standard.Sets
+		if c.p.judge(c.p.gate(c.gate.Rung)).countingSince(s, c.r.Floor(c.today)) >= sets {
+			sets = 1
+		}
+		return c.target(rung, sets, Ratio{standard.Work, 1}, reason)
+	}
+	sets := min(c.p.Shape.Sets, c.clean(s, rung)+1)
+	reason.Percent = 100
+	switch {
+	case reason.Days >= KeepDays:
+		reason.Rule, reason.Percent = 4, max(60, 100-10*((reason.Days-KeepDays)/7))
+	case c.fell(back, rung, &reason):
+		reason.Rule, reason.Percent = 5, 90
+	case c.hard(s, rung, &reason):
+		reason.Rule = 6
+	default:
+		reason.Rule, reason.Percent = 7, 110
+		step := max(mean.Times(110, 100).Floor(), mean.Floor()+1)
+		return c.target(rung, sets, Ratio{step, 1}, reason)
+	}
+	return c.target(rung, sets, mean.Times(reason.Percent, 100), reason)
+}
+
+// keeps reports whether rule 3 holds but for the days: the rung is the gate's,
+// the gate holds, and it asks more than one set.
+func (c *climb) keeps(rung int) bool {
+	return c.gate != nil && c.l.Rungs[rung].ID == c.gate.Rung && c.gate.Status.Holds() && c.gate.Needed > 1
+}
+
+// comeBack is rule 1: half, then three quarters, of what was done before the
+// pause.
+func (c *climb) comeBack(back Return) Target {
+	last := back.Pause.From - 1
+	rung, reason := c.before(last)
+	reason.Rule, reason.Back, reason.Percent = 1, back.Sessions, 50
+	if back.Sessions > 0 {
+		reason.Percent = 75
+	}
+	x := c.start(rung)
+	if s := c.lately(rung, 1, last)[0]; s != nil {
+		reason.Since, reason.Days, reason.Mean = s.Day, int(c.today-s.Day), c.mean(s, rung)
+		x = reason.Mean
+	}
+	sets := max(1, c.p.Shape.Sets*reason.Percent/100)
+	return c.target(rung, sets, x.Times(reason.Percent, 100), reason)
+}
+
+// start is what somebody new on the rung is asked: a third of the standard, at
+// least 5 s or 1 rep.
+func (c *climb) start(rung int) Ratio {
+	least := 1
+	if c.l.Rungs[rung].Unit == Timed {
+		least = 5
+	}
+	third := Ratio{c.standard(rung).Work, 3}
+	if third.Less(Ratio{least, 1}) {
+		return Ratio{least, 1}
+	}
+	return third
+}
+
+// target makes the target of sets bouts of x, cut to what the rung asks.
+func (c *climb) target(rung, sets int, x Ratio, reason Reason) Target {
+	on := &c.l.Rungs[rung]
+	reason.Standard = c.standard(rung)
+	reason.Gated = c.gate != nil && c.gate.Rung == on.ID
+	reason.FirstUse = reason.Since == 0 && c.sessionsOn(on.ID, 1) == 0
+	reason.StopGap = on.StopGap > 0 && c.sessionsOn(on.ID, on.StopGap) == on.StopGap
+	t := Target{Rung: on.Name, Sets: sets, RestS: c.p.Shape.RestS[c.l.Name], ID: on.ID, Ladder: c.l.Name, Reason: reason}
+	work := max(1, min(x.Floor(), reason.Standard.Work))
+	if on.Unit == Timed {
+		t.WorkS = work
+	} else {
+		t.Reps = work
+	}
+	return t
+}
