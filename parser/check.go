@@ -1,0 +1,106 @@
+package parser
+
+import "rungbook/training"
+
+// trouble is a problem before it is put into words.
+type trouble struct {
+	code string
+	it   item
+	e    *entry
+}
+
+func (r *reader) trouble(code string, it item) *trouble { return &trouble{code: code, it: it} }
+
+// check looks for slips in how the sizes were written, before their units are
+// settled.
+func (r *reader) check(e *entry, sizes []size) *trouble {
+	if len(sizes) == 0 && r.rungOf(e).unit != training.Tried || len(sizes) == 0 && e.outer == 0 {
+		return r.trouble("missing-size", item{from: e.nameFrom, to: e.nameTo})
+	}
+	for i := range sizes {
+		s := &sizes[i]
+		switch {
+		case s.code != "":
+			return r.trouble(s.code, s.item)
+		case s.twice:
+			return r.trouble("conflicting-side", s.sideAt)
+		case s.k == iSize && s.unit != uSec && !s.whole:
+			return r.trouble("fractional-reps", s.item)
+		case i == 0:
+		case s.slash && sizes[i-1].count > 1:
+			it := sizes[i-1].item
+			it.to = s.to
+			return r.trouble("count-mismatch", it)
+		case sizes[i-1].count > 0 && sizes[i-1].unit == uNone && s.unit != uNone && sizes[i-1].to == s.from && s.k == iSize:
+			return r.trouble("two-sizes", item{from: e.nameFrom, to: e.nameTo})
+		case len(sizes) == 2 && s.slash && sizes[0].unit == uNone && s.unit == uSec && sizes[0].milli <= 10_000 && s.milli >= 3*sizes[0].milli && sizes[0].k == iSize && s.k == iSize:
+			return r.trouble("ambiguous-list", sizes[0].item)
+		}
+	}
+	return r.missingUnit(e, sizes)
+}
+
+// missingUnit finds a bare number that may be seconds as well as reps.
+func (r *reader) missingUnit(e *entry, sizes []size) *trouble {
+	if !r.rungOf(e).goes {
+		return nil
+	}
+	var bare *size
+	for i := range sizes {
+		s := &sizes[i]
+		if s.k != iSize || s.failed && s.milli == 0 {
+			continue
+		}
+		if s.unit != uNone {
+			return nil
+		}
+		if s.milli > bareReps*1000 && bare == nil {
+			bare = s
+		}
+	}
+	if bare == nil {
+		return nil
+	}
+	return r.trouble("missing-unit", bare.item)
+}
+
+// From so many sets on, a size of one figure is taken for a slip: 30x3s.
+const (
+	oddSeconds = 15
+	oddReps    = 25
+)
+
+// inRange holds sizes against the limits.
+func (r *reader) inRange(e *entry, sizes []size) *trouble {
+	for i := range sizes {
+		s := &sizes[i]
+		outer := int64(max(e.outer, 1))
+		count := int64(max(s.count, 1)) * outer
+		value := s.milli / 1000
+		switch {
+		case s.k == iFail || s.failed && s.milli == 0:
+			if count > maxCount {
+				return r.trouble("count-too-large", s.item)
+			}
+		case s.count == 0 && s.loud, e.outer < 0, value == 0, s.k == iSize && s.count == 0 && s.zeroCount(r):
+			return r.trouble("zero-size", s.item)
+		case s.unit == uSec && s.reps == 0 && s.count >= oddSeconds && value < 10, s.unit == uRep && s.count >= oddReps && value < 10:
+			return r.trouble("suspicious-order", s.item)
+		case count > maxCount:
+			return r.trouble("count-too-large", s.item)
+		case s.unit == uRep && value > maxReps || int64(s.reps) > maxReps:
+			return r.trouble("size-too-large", s.item)
+		case s.unit == uSec && value*count*int64(max(s.reps, 1)) > maxWorkS:
+			return r.trouble("size-too-large", s.item)
+		case s.unit == uSec && r.rungOf(e).unit != training.Timed && s.reps == 0 && value > 300:
+			return r.trouble("size-too-large", s.item)
+		}
+	}
+	return nil
+}
+
+// zeroCount reports whether a count of none was written: 0x30s.
+func (s *size) zeroCount(r *reader) bool {
+	t := &r.toks[s.from]
+	return t.kind == kNum && t.n == 0 && r.has(int(s.from)+1, fTimes|fSet|fRound)
+}

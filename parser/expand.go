@@ -1,0 +1,362 @@
+package parser
+
+import "rungbook/training"
+
+// bareReps is the largest bare number that is taken for reps on a timed rung.
+const bareReps = 12
+
+// expand turns an entry into sets, or into the first problem with it.
+func (r *reader) expand(e *entry, out []training.Set) ([]training.Set, *trouble) {
+	sizes := r.listed(e)
+	if t := r.check(e, sizes); t != nil {
+		return out, t
+	}
+	r.units(e, sizes)
+	spread(sizes)
+	from := len(out)
+	if r.rungOf(e).unit == training.Tried {
+		set, t := r.tries(e, sizes)
+		if t != nil {
+			return out, t
+		}
+		return append(out, set), nil
+	}
+	if t := r.inRange(e, sizes); t != nil {
+		return out, t
+	}
+	outer := max(e.outer, 1)
+	if e.outer > 0 && !e.circuit && e.counted && len(sizes) == 1 && sizes[0].count == e.outer {
+		outer = 1
+	}
+	list := size{}
+	for range outer {
+		for i := range sizes {
+			s := &sizes[i]
+			if s.has&saidEffort != 0 && s.effort.reps > 0 {
+				list = *s
+			}
+			if s.correct.k == iWhich {
+				continue
+			}
+			set, t := r.set(e, s)
+			if t != nil {
+				return out, t
+			}
+			for range max(s.count, 1) {
+				out = append(out, set)
+			}
+		}
+	}
+	if t := r.corrections(e, sizes, out[from:]); t != nil {
+		return out, t
+	}
+	if len(out) > maxSets {
+		return out, r.trouble("too-many-sets", sizes[0].item)
+	}
+	return out, effortList(out[from:], list)
+}
+
+// listed returns the entry's sizes with ratios opened into what they mean, and
+// a list that follows its own count ("3x30/28/25s") without the count.
+func (r *reader) listed(e *entry) []size {
+	in := r.sizes[e.from:e.to]
+	ratio := false
+	for i := range in {
+		ratio = ratio || in[i].k != iSize && in[i].k != iFail
+	}
+	if ratio && r.rungOf(e).unit != training.Tried {
+		in = r.openRatios(in)
+	}
+	for i := range in {
+		n := 1
+		for i+n < len(in) && in[i+n].slash {
+			n++
+		}
+		if in[i].count > 1 && n == int(in[i].count) && in[i].k == iSize {
+			in[i].count = 0
+		}
+	}
+	return in
+}
+
+// openRatios turns 8/10 into an effort behind other sizes, else into a list of
+// two.
+func (r *reader) openRatios(in []size) []size {
+	out := make([]size, 0, len(in)+4)
+	for _, s := range in {
+		switch {
+		case s.k == iSize || s.k == iFail:
+			out = append(out, s)
+		case s.m == 10 && len(out) > 0 && s.k == iFrac || s.k == iOf && s.m == 10:
+			if len(out) > 0 {
+				out[len(out)-1].say(&item{k: iEffort, n: s.n * 10, from: s.from, to: s.to})
+			}
+		case s.k == iFrac:
+			a, b := s, s
+			a.item = item{k: iSize, milli: int64(s.n) * 1000, whole: true, from: s.from, to: s.from + 1}
+			b.item = item{k: iSize, milli: int64(s.m) * 1000, whole: true, from: s.to - 1, to: s.to}
+			b.slash = true
+			out = append(out, a, b)
+		}
+	}
+	return out
+}
+
+// units gives bare sizes their unit: that of the list's other sizes, else the
+// rung's; a small bare number on a timed rung is reps.
+func (r *reader) units(e *entry, sizes []size) {
+	rung := r.rungOf(e)
+	known, most := uNone, int64(0)
+	for i := range sizes {
+		s := &sizes[i]
+		if s.unit != uNone && known == uNone {
+			known = s.unit
+		}
+		if s.unit == uNone {
+			most = max(most, s.milli)
+		}
+	}
+	took := ""
+	for i := range sizes {
+		s := &sizes[i]
+		if s.unit != uNone || s.k == iFail {
+			continue
+		}
+		switch {
+		case known != uNone:
+			s.unit = known
+		case rung.unit != training.Timed:
+			s.unit = uRep
+		case most <= bareReps*1000:
+			s.unit, took = uRep, "reps"
+		default:
+			s.unit, took = uSec, "seconds"
+		}
+	}
+	if took != "" && !r.deep {
+		r.guess("unit", took)
+	}
+}
+
+// spread gives what was said once to the whole list.
+func spread(sizes []size) {
+	for _, particular := range [...]said{saidEffort, saidLoad, saidRest, saidHelp} {
+		n, at := 0, 0
+		for i := range sizes {
+			if sizes[i].has&particular != 0 {
+				n, at = n+1, i
+			}
+		}
+		if n != 1 || sizes[at].correct.k == iWhich {
+			continue
+		}
+		from := size{effort: sizes[at].effort, load: sizes[at].load, rest: sizes[at].rest, help: sizes[at].help, has: particular}
+		for i := range sizes {
+			sizes[i].take(from)
+		}
+	}
+	if n := len(sizes); n > 1 && sizes[n-1].side == 3 {
+		for i := range sizes {
+			if sizes[i].side == 0 {
+				sizes[i].side = 3
+			}
+		}
+	}
+}
+
+// set makes one set of a size.
+func (r *reader) set(e *entry, s *size) (training.Set, *trouble) {
+	set := training.Set{Failed: s.failed}
+	switch {
+	case s.reps > 0:
+		set.Reps, set.WorkS = int(s.reps), int(s.milli/1000)
+	case s.unit == uSec:
+		set.WorkS = int(s.milli / 1000)
+	case s.unit == uRep:
+		set.Reps = int(s.milli / 1000)
+	}
+	if s.side > 0 {
+		set.Side = sides[s.side-1]
+	}
+	if t := r.particulars(&set, s); t != nil {
+		return set, t
+	}
+	set.Rung, set.Help = r.p.names.helped(e.rung, set.Help)
+	return set, nil
+}
+
+// particulars puts load, help, rest and effort to a set.
+func (r *reader) particulars(set *training.Set, s *size) *trouble {
+	if s.has&saidHelp != 0 {
+		set.Help = s.help
+	}
+	if s.has&saidLoad != 0 {
+		if s.load.code != "" {
+			return r.trouble(s.load.code, s.load)
+		}
+		if s.load.n > maxLoad || s.load.n < -maxLoad {
+			return r.trouble("load-too-large", s.load)
+		}
+		set.LoadHg = int(s.load.n)
+		if s.load.m == 1 && set.Help == "" {
+			set.Help = "band"
+		}
+	}
+	if s.has&saidRest != 0 {
+		if s.rest.n < 0 {
+			return r.trouble("rest-missing", s.rest)
+		}
+		if s.rest.n > maxWorkS {
+			return r.trouble("rest-too-long", s.rest)
+		}
+		set.RestS = training.Known(int(s.rest.n))
+	}
+	if s.has&saidEffort != 0 && s.effort.reps == 0 {
+		if t := r.effortFault(&s.effort); t != nil {
+			return t
+		}
+		set.Effort = training.Known(int(s.effort.n+5) / 10)
+		if s.effort.m == 1 && !r.deep {
+			r.guess("effort", "effort from the reps in reserve")
+		}
+	}
+	return nil
+}
+
+func (r *reader) effortFault(it *item) *trouble {
+	switch {
+	case it.code != "":
+		return r.trouble(it.code, *it)
+	case it.n < 0 || it.n > 100:
+		return r.trouble("effort-range", *it)
+	}
+	return nil
+}
+
+// effortList gives a list of efforts to the sets in turn.
+func effortList(sets []training.Set, s size) *trouble {
+	if s.effort.reps == 0 {
+		return nil
+	}
+	packed := s.effort.milli
+	for i := range sets {
+		if i < int(s.effort.reps) {
+			sets[i].Effort = training.Known(int(packed >> (8 * i) & 255))
+		}
+	}
+	return nil
+}
+
+// corrections changes the sets that "last set 24s" is about.
+func (r *reader) corrections(e *entry, sizes []size, sets []training.Set) *trouble {
+	for i := range sizes {
+		s := &sizes[i]
+		if s.correct.k != iWhich {
+			continue
+		}
+		from, to := len(sets)-int(s.correct.m), len(sets)
+		if s.correct.n != 99 {
+			from, to = int(s.correct.n)-1, int(s.correct.n)
+		}
+		if from < 0 || to > len(sets) {
+			return r.trouble("no-such-set", s.correct)
+		}
+		for j := from; j < to; j++ {
+			r.correct(&sets[j], s)
+		}
+	}
+	return nil
+}
+
+func (r *reader) correct(set *training.Set, s *size) {
+	set.Failed = set.Failed || s.failed
+	switch {
+	case s.k == iFail:
+		return
+	case set.WorkS > 0 && set.Reps > 0 && s.unit == uRep:
+		set.Reps = int(s.milli / 1000)
+	case set.WorkS > 0:
+		set.WorkS = int(s.milli / 1000)
+	default:
+		set.Reps = int(s.milli / 1000)
+	}
+	if s.has&saidEffort != 0 && s.effort.code == "" && s.effort.n <= 100 && s.effort.n >= 0 {
+		set.Effort = training.Known(int(s.effort.n+5) / 10)
+	}
+}
+
+// tries reads attempts: how many, and how many came off.
+func (r *reader) tries(e *entry, sizes []size) (training.Set, *trouble) {
+	set := training.Set{Rung: r.rungOf(e).id}
+	outer, failed := int64(max(e.outer, 1)), false
+	goes := int64(0)
+	for i := range sizes {
+		s := &sizes[i]
+		switch {
+		case s.k == iFrac || s.k == iOf:
+			set.Done = training.Known(set.Done.Value + int(s.n))
+			goes += int64(s.m)
+		case s.unit == uSec:
+			return set, r.trouble("tries-in-seconds", s.item)
+		case s.failed && s.milli == 0:
+			goes += int64(max(s.count, s.n, 1))
+			failed = true
+		default:
+			goes += s.milli / 1000 * int64(max(s.count, 1))
+			failed = failed || s.failed
+		}
+		if t := r.particulars(&set, s); t != nil {
+			return set, t
+		}
+	}
+	if len(sizes) == 0 {
+		goes = 1
+	}
+	goes *= outer
+	switch {
+	case goes == 0:
+		return set, r.trouble("zero-size", sizes[0].item)
+	case goes > maxCount:
+		return set, r.trouble("too-many-tries", sizes[0].item)
+	}
+	set.Tries = int(goes)
+	switch {
+	case e.doneSaid:
+		set.Done = training.Known(int(e.done))
+	case failed && !set.Done.Known:
+		set.Done = training.Known(0)
+	case !set.Done.Known && !e.tried:
+		set.Done = training.Known(set.Tries)
+		r.guess("tries", "every one came off")
+	}
+	if set.Done.Value > set.Tries {
+		return set, r.trouble("more-done-than-tried", sizes[0].item)
+	}
+	set.Rung, set.Help = r.p.names.helped(e.rung, set.Help)
+	return set, nil
+}
+
+func (r *reader) guess(kind, took string) {
+	g := Guess{kind, took}
+	for _, have := range r.guesses {
+		if have == g {
+			return
+		}
+	}
+	r.guesses = append(r.guesses, g)
+}
+
+// helped returns the rung that doing this one with help is, and the help that
+// is left to say.
+func (l *lexicon) helped(at int32, help string) (training.RungID, string) {
+	r := &l.rungs[at]
+	if help == "" || help == r.with || help == "assist" && r.with != "" {
+		return r.id, ""
+	}
+	for _, h := range r.helps {
+		if h.help == help {
+			return l.rungs[h.rung].id, ""
+		}
+	}
+	return r.id, help
+}

@@ -1,0 +1,444 @@
+package parser
+
+// size is one size of an entry with what was said of it.
+type size struct {
+	item
+	slash   bool // a slash joined it to the size before
+	failed  bool
+	twice   bool // two sides were said of it
+	side    int8 // index in sides plus 1; 0 where unsaid
+	has     said
+	clause  int32
+	effort  item
+	load    item
+	rest    item
+	help    string
+	sideAt  item
+	correct item // iWhich: the sets that this size corrects
+}
+
+// said tells which of a size's particulars were said.
+type said uint8
+
+const (
+	saidEffort said = 1 << iota
+	saidLoad
+	saidRest
+	saidHelp
+)
+
+// entry is a rung with its sizes, sizes[from:to].
+type entry struct {
+	rung     int32
+	nameFrom int32 // tokens
+	nameTo   int32
+	from, to int32
+	outer    int32 // so many times the whole list; 0 where unsaid
+	line     int32
+	done     int32 // attempts that came off
+	doneSaid bool
+	circuit  bool // outer is the rounds of a circuit
+	first    bool // the name stood before the sizes
+	share    bool // takes the sizes of the entry behind
+	copied   bool // has the sizes of the entry before
+	counted  bool // a count stood with a size
+	each     bool
+	tried    bool   // the word attempts was said
+	near     string // what was written, where the name is a guess
+	pre      size   // what was said before the first size
+	outerAt  item
+}
+
+// fill appends the run's sizes and puts what is said to the size it belongs to.
+// first is where the entry's sizes begin, or the end of all sizes where there
+// is no entry yet.
+func (a *assembler) fill(u run, first int) {
+	f := filler{assembler: a, first: first, start: len(a.reader.sizes), entry: a.entryOf(first)}
+	for i := u.from; i < u.to; i++ {
+		f.item(i, u)
+	}
+	f.finish()
+}
+
+func (a *assembler) entryOf(first int) *entry {
+	if a.open >= 0 && int(a.entries[a.open].from) == first && (a.pend == first || a.pend == len(a.reader.sizes)) {
+		return &a.entries[a.open]
+	}
+	return nil
+}
+
+type filler struct {
+	*assembler
+	first int // the entry's first size
+	start int // the run's first size
+	entry *entry
+	ahead size // said before the size it belongs to
+	which item
+	named bool // the run's name has passed
+	merge bool
+}
+
+func (f *filler) last() *size {
+	if n := len(f.reader.sizes); n > f.start || n > f.first && f.entry != nil {
+		return &f.reader.sizes[n-1]
+	}
+	return nil
+}
+
+func (f *filler) item(i int, u run) {
+	it := &f.items[i]
+	switch it.k {
+	case iName:
+		f.named = true
+	case iSize, iFrac, iOf:
+		f.size(it, u)
+	case iFail:
+		f.fail(it, u)
+	case iCount:
+		f.count(it, i)
+	case iWhich:
+		f.which = *it
+	case iSide:
+		f.side(it)
+	case iFill:
+		f.fillWord(it)
+	case iTry:
+		if f.entry != nil {
+			f.entry.tried = true
+		}
+	case iMade:
+		f.made(it)
+	default:
+		if s := f.last(); s != nil && len(f.reader.sizes) > f.start {
+			s.say(it)
+		} else {
+			f.ahead.say(it)
+		}
+	}
+}
+
+// say puts a particular to the size.
+func (s *size) say(it *item) {
+	switch it.k {
+	case iEffort:
+		s.effort, s.has = *it, s.has|saidEffort
+	case iLoad:
+		s.load, s.has = *it, s.has|saidLoad
+	case iRest:
+		s.rest, s.has = *it, s.has|saidRest
+	case iHelp:
+		s.help, s.has = it.help, s.has|saidHelp
+	}
+}
+
+// take adds what was said ahead.
+func (s *size) take(ahead size) {
+	if ahead.has&saidEffort != 0 {
+		s.effort = ahead.effort
+	}
+	if ahead.has&saidLoad != 0 {
+		s.load = ahead.load
+	}
+	if ahead.has&saidRest != 0 {
+		s.rest = ahead.rest
+	}
+	if ahead.has&saidHelp != 0 {
+		s.help = ahead.help
+	}
+	s.has |= ahead.has
+	if ahead.side != 0 {
+		s.side, s.sideAt = ahead.side, ahead.sideAt
+	}
+	s.failed = s.failed || ahead.failed
+}
+
+func (f *filler) size(it *item, u run) {
+	n := len(f.reader.sizes)
+	if it.k == iOf && it.m == 10 && n > f.first { // 8 of 10
+		f.last().say(&item{k: iEffort, n: it.n * 10, from: it.from, to: it.to})
+		return
+	}
+	if f.becomesCount(it) || f.merges(it, u) {
+		return
+	}
+	s := size{item: *it, slash: u.sign == '/' && n == f.start, correct: f.which, clause: int32(f.line)}
+	f.which = item{}
+	if f.entry != nil {
+		s.take(f.entry.pre)
+		f.entry.pre = size{}
+		f.entry.counted = f.entry.counted || it.count > 0
+	} else {
+		s.take(f.lead)
+		f.lead = size{}
+	}
+	s.take(f.ahead)
+	f.ahead = size{}
+	if it.round && it.count > 0 && f.circuit == 0 {
+		f.circuit = it.count
+	}
+	f.reader.sizes = append(f.reader.sizes, s)
+}
+
+// becomesCount turns the 3 of "3 deep hangs of 30s" into a count.
+func (f *filler) becomesCount(it *item) bool {
+	if !f.named || f.entry == nil || len(f.reader.sizes) != f.start+1 || it.unit == uNone || it.k != iSize {
+		return false
+	}
+	s := &f.reader.sizes[f.start]
+	if s.k != iSize || s.unit != uNone || s.count != 0 || !s.whole || it.count != 0 || s.milli > 20_000 || f.first != f.start {
+		return false
+	}
+	if f.rungOf(f.entry).unit != "seconds" && it.unit == uSec { // 5 pull-ups of 3s
+		return false
+	}
+	count := int32(s.milli / 1000)
+	s.item = *it
+	s.count, s.from = count, min(s.from, it.from)
+	return true
+}
+
+// merges joins reps with the seconds of each: 5 reps 10s each, 3x3 slow lowers
+// of 5s.
+func (f *filler) merges(it *item, u run) bool {
+	if it.k != iSize || it.unit != uSec || it.count != 0 || it.reps != 0 || f.which.k == iWhich {
+		return false
+	}
+	s := f.last()
+	if s == nil || s.k != iSize || s.reps != 0 || s.unit == uSec {
+		return false
+	}
+	reps := s.unit == uRep || f.entry != nil && f.rungOf(f.entry).unit != "seconds"
+	each := false
+	for i := u.from; i < u.to; i++ {
+		each = each || f.items[i].k == iFill && f.items[i].n == 1
+	}
+	inRun := len(f.reader.sizes) > f.start
+	if !reps || !each && !inRun {
+		return false
+	}
+	from := len(f.reader.sizes) - 1
+	if !inRun {
+		from = f.first
+	}
+	for i := from; i < len(f.reader.sizes); i++ {
+		if s := &f.reader.sizes[i]; s.unit != uSec && s.reps == 0 {
+			s.reps, s.milli, s.unit = int32(min(s.milli/1000, numCap)), it.milli, uSec
+		}
+	}
+	return true
+}
+
+func (f *filler) fail(it *item, u run) {
+	if it.m == 0 && f.which.k == iWhich && !f.has(int(f.which.to)-1, fRep) { // last set failed
+		f.reader.sizes = append(f.reader.sizes, size{item: item{k: iFail, from: it.from, to: it.to}, failed: true, correct: f.which})
+		f.which = item{}
+		return
+	}
+	if it.m == 0 && len(f.reader.sizes) > f.start && it.n == 0 {
+		f.last().failed = true
+		return
+	}
+	if it.m == 0 && u.sign == '(' && f.last() != nil {
+		f.last().failed = true
+		return
+	}
+	if it.m == 0 && it.n == 0 && f.sizeFollows(it, u) {
+		f.ahead.failed = true
+		return
+	}
+	if f.last() == nil && !f.named && f.entry == nil {
+		return
+	}
+	s := size{item: item{k: iSize, unit: it.unit, milli: it.milli, count: it.n, whole: true, from: it.from, to: it.to}, failed: true, slash: u.sign == '/'}
+	s.take(f.ahead)
+	f.ahead = size{}
+	f.reader.sizes = append(f.reader.sizes, s)
+}
+
+func (f *filler) sizeFollows(it *item, u run) bool {
+	for i := u.from; i < u.to; i++ {
+		if f.items[i].from > it.from && f.items[i].k == iSize {
+			return true
+		}
+	}
+	return false
+}
+
+func (f *filler) count(it *item, i int) {
+	colon := i+1 < len(f.items) && f.items[i+1].k == iSep && f.items[i+1].n == ':'
+	if f.entry == nil {
+		f.leadCount = *it
+		return
+	}
+	f.entry.outer = it.n
+	f.entry.outerAt = *it
+	if len(f.reader.sizes) == f.first && (it.round || colon) {
+		f.circuit, f.entry.circuit = it.n, true
+	}
+}
+
+func (f *filler) side(it *item) {
+	side := int8(it.n + 1)
+	s := f.last()
+	if len(f.reader.sizes) == f.start {
+		s = nil
+	}
+	if s != nil && s.side == 0 {
+		s.side, s.sideAt = side, *it
+		return
+	}
+	f.ahead.side, f.ahead.sideAt = side, *it
+}
+
+func (f *filler) fillWord(it *item) {
+	if it.n == 1 { // each
+		if f.entry != nil {
+			f.entry.each = true
+		} else {
+			f.each = true
+		}
+	}
+}
+
+func (f *filler) made(it *item) {
+	if f.entry == nil {
+		return
+	}
+	n := it.n
+	if n < 0 {
+		s := f.last()
+		if s == nil || len(f.reader.sizes) == f.start {
+			return
+		}
+		n = int32(s.milli / 1000)
+		f.reader.sizes = f.reader.sizes[:len(f.reader.sizes)-1]
+	}
+	f.entry.done, f.entry.doneSaid = n, true
+}
+
+// finish gives what was said behind the last size, or before any, to whom it
+// concerns.
+func (f *filler) finish() {
+	s := f.last()
+	switch {
+	case s == nil && f.entry != nil:
+		f.entry.pre.take(f.ahead)
+	case s == nil:
+		f.lead.take(f.ahead)
+	case f.ahead.side != 0 && s.side != 0 && s.side != f.ahead.side:
+		s.twice, s.sideAt = true, f.ahead.sideAt
+	default:
+		s.take(f.ahead)
+	}
+}
+
+// mods reads a run without sizes that belongs to the open entry.
+func (a *assembler) mods(u run) {
+	f := filler{assembler: a, first: len(a.reader.sizes), start: len(a.reader.sizes), entry: &a.entries[a.open]}
+	for i := u.from; i < u.to; i++ {
+		f.item(i, u)
+	}
+	f.finish()
+}
+
+// more reads a run with neither name nor size: it says more of the entry
+// before it, or of the one to come.
+func (a *assembler) more(u run) {
+	for i := u.from; i < u.to; i++ {
+		it := &a.items[i]
+		if u.noisy() && !(it.k == iEffort && it.loud || it.k == iRest && it.n >= 0 || it.k == iDay) {
+			continue
+		}
+		switch it.k {
+		case iCount:
+			a.moreCount(it, i, u)
+		case iEffort, iRest, iLoad, iHelp:
+			a.moreSaid(it, u)
+		case iSide:
+			a.moreSide(it, u)
+		case iTry:
+			if a.open >= 0 {
+				a.entries[a.open].tried = true
+			}
+		case iMade:
+			if a.open >= 0 && it.n >= 0 {
+				a.entries[a.open].done, a.entries[a.open].doneSaid = it.n, true
+			}
+		case iFill:
+			if it.n == 1 && a.open >= 0 {
+				a.entries[a.open].each = true
+			}
+		}
+	}
+}
+
+func (a *assembler) moreCount(it *item, i int, u run) {
+	next := rune(0)
+	if u.to < len(a.items) && a.items[u.to].k == iSep {
+		next = a.items[u.to].n
+	}
+	if next == ':' || a.open < 0 || it.round && next == '\n' && u.sign == '\n' {
+		a.circuit, a.alone = it.n, next == '\n' || next == ':' && u.to+1 < len(a.items) && a.items[u.to+1].k == iSep && a.items[u.to+1].n == '\n'
+		a.leadCount = *it
+		return
+	}
+	whole := it.round || u.sign == ')'
+	for j := len(a.entries) - 1; j >= 0; j-- {
+		e := &a.entries[j]
+		if j != a.open && (!whole || e.line != a.entries[a.open].line || e.counted || e.outer != 0) {
+			break
+		}
+		if e.outer == 0 {
+			e.outer, e.outerAt = it.n, *it
+		}
+	}
+}
+
+// moreSaid puts a particular to the last size before it; on a line or in a
+// sentence of its own an effort or a rest is said of all that has none.
+func (a *assembler) moreSaid(it *item, u run) {
+	if a.pend < len(a.reader.sizes) {
+		a.reader.sizes[len(a.reader.sizes)-1].say(it)
+		return
+	}
+	if a.open < 0 {
+		a.lead.say(it)
+		return
+	}
+	e := &a.entries[a.open]
+	if e.from == e.to {
+		e.pre.say(it)
+		return
+	}
+	a.reader.sizes[e.to-1].say(it)
+	if (it.k == iEffort || it.k == iRest) && (u.sign == '\n' || u.sign == '.' || u.sign == '!') {
+		for j := range a.entries[:a.open] {
+			a.spreadBack(&a.entries[j], it)
+		}
+	}
+}
+
+func (a *assembler) spreadBack(e *entry, it *item) {
+	for i := e.from; i < e.to; i++ {
+		s := &a.reader.sizes[i]
+		if it.k == iEffort && s.has&saidEffort == 0 || it.k == iRest && s.has&saidRest == 0 {
+			s.say(it)
+		}
+	}
+}
+
+func (a *assembler) moreSide(it *item, u run) {
+	if a.pend < len(a.reader.sizes) || a.open >= 0 && a.entries[a.open].to > a.entries[a.open].from {
+		s := &a.reader.sizes[len(a.reader.sizes)-1]
+		switch side := int8(it.n + 1); {
+		case s.side == 0:
+			s.side, s.sideAt = side, *it
+		case s.side != side && (u.sign == '&' || u.sign == '/'):
+			s.side = 3
+		case s.side != side:
+			s.twice, s.sideAt = true, *it
+		}
+		return
+	}
+	a.lead.side, a.lead.sideAt = int8(it.n+1), *it
+}

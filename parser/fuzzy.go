@@ -1,0 +1,174 @@
+package parser
+
+// correctNames looks for misspelt names beside sizes that parsed, and for the
+// words that tell rungs apart under a ladder's heading.
+func (r *reader) correctNames() {
+	r.underLadders()
+	for i := range r.items {
+		if r.items[i].k != iSize && r.items[i].k != iCount && r.items[i].k != iFrac {
+			continue
+		}
+		if r.runHasName(i) {
+			continue
+		}
+		if !r.nearFrom(i+1, 1) {
+			r.nearFrom(i-1, -1)
+		}
+	}
+}
+
+// underLadders reads "deep 3x30s" behind "false grip:".
+func (r *reader) underLadders() {
+	ladder := int32(-1)
+	for i := range r.items {
+		it := &r.items[i]
+		switch it.k {
+		case iLadder:
+			ladder = it.n
+		case iPart, iOther, iFill, iSide:
+			if ladder < 0 || r.toks[it.from].kind != kWord || it.to != it.from+1 {
+				continue
+			}
+			word := r.word(int(it.from))
+			if at, ok := r.p.names.inside[ladder][string(word[:stemLen(word)])]; ok {
+				it.k, it.n = iName, at
+			}
+		}
+	}
+}
+
+// runHasName reports whether a name stands between the separators around item
+// i.
+func (r *reader) runHasName(i int) bool {
+	for j := i; j < len(r.items) && j < i+12 && r.items[j].k != iSep; j++ {
+		if r.items[j].k == iName {
+			return true
+		}
+	}
+	for j := i; j >= 0 && j > i-12 && r.items[j].k != iSep; j-- {
+		if r.items[j].k == iName {
+			return true
+		}
+	}
+	return false
+}
+
+// nearFrom tries the words that follow (or go before) a size as a misspelt
+// name, the longest stretch first.
+func (r *reader) nearFrom(at, step int) bool {
+	for at >= 0 && at < len(r.items) && r.items[at].k == iFill && !r.wordy(at) {
+		at += step
+	}
+	end := at
+	for n := 0; n < 4 && end >= 0 && end < len(r.items) && r.wordy(end); n++ {
+		end += step
+	}
+	for ; end != at; end -= step {
+		from, to := at, end-step
+		if from > to {
+			from, to = to, from
+		}
+		if r.isNear(from, to) {
+			return true
+		}
+	}
+	return false
+}
+
+// wordy reports whether an item is a word that may be part of a misspelt name.
+func (r *reader) wordy(i int) bool {
+	it := &r.items[i]
+	if it.k != iOther && it.k != iPart && it.k != iFill && !(it.k == iHelp && it.to == it.from+1) || r.toks[it.from].kind != kWord && !r.punct(int(it.from), '-') {
+		return false
+	}
+	t := &r.toks[it.from]
+	return it.k != iFill || t.b-t.a > 3
+}
+
+// isNear looks items from..to up as one misspelt name.
+func (r *reader) isNear(from, to int) bool {
+	if r.fuzzy >= fuzzyCap {
+		return false
+	}
+	r.fuzzy++
+	key := r.key[:0]
+	for i := from; i <= to; i++ {
+		for j := r.items[i].from; j < r.items[i].to; j++ {
+			if r.toks[j].kind == kWord {
+				key = append(key, r.word(int(j))...)
+			}
+		}
+	}
+	r.key = key
+	typed := string(key[:stemLen(key)])
+	at, name := r.p.names.nearest(typed)
+	if at < 0 {
+		return false
+	}
+	it := item{k: iName, n: at, from: r.items[from].from, to: r.items[to].to, help: name}
+	r.items[from] = it
+	for i := from + 1; i <= to; i++ {
+		r.items[i] = item{k: iFill, from: r.items[i].from, to: r.items[i].to}
+	}
+	return true
+}
+
+// nearest returns the one rung whose name is within the slips that a word of
+// this length allows: none up to four letters, one up to seven, two beyond.
+func (l *lexicon) nearest(typed string) (int32, string) {
+	most := slips(len(typed))
+	if most == 0 {
+		return -1, ""
+	}
+	best, at, name, tie := most+1, int32(-1), "", false
+	for i := range l.keys {
+		k := &l.keys[i]
+		if everyday[k.key] {
+			continue
+		}
+		d := edits(typed, k.key, most)
+		switch {
+		case d < best:
+			best, at, name, tie = d, k.rung, k.name, false
+		case d == best && d <= most && k.rung != at:
+			tie = true
+		}
+	}
+	if tie || best > most {
+		return -1, ""
+	}
+	return at, name
+}
+
+func slips(letters int) int {
+	switch {
+	case letters <= 4:
+		return 0
+	case letters <= 7:
+		return 1
+	}
+	return 2
+}
+
+// everyday holds names of one word that people use for much else: they must be
+// written right.
+var everyday = map[string]bool{"support": true, "press": true, "bridge": true, "stand": true, "balance": true, "lever": true, "plank": true, "attempt": true}
+
+// nearName reports whether the unknown word at token i may be a misspelt name.
+func (r *reader) nearName(i int) bool {
+	if r.fuzzy >= fuzzyCap {
+		return false
+	}
+	r.fuzzy++
+	word := r.word(i)
+	if at, _ := r.p.names.nearest(string(word[:stemLen(word)])); at >= 0 {
+		return true
+	}
+	if t := &r.toks[i+1]; t.kind == kWord {
+		key := append(append(r.key[:0], word...), r.word(i+1)...)
+		r.key = key
+		at, _ := r.p.names.nearest(string(key[:stemLen(key)]))
+		return at >= 0
+	}
+	return false
+}

@@ -1,0 +1,216 @@
+package parser
+
+// itemKind is the kind of a phrase.
+type itemKind uint8
+
+const (
+	iOther  itemKind = iota // words that say nothing here
+	iName                   // n: rung
+	iLadder                 // n: ladder, as a heading
+	iPart                   // a word that is part of some rung's name; alone it names none
+	iSize                   // count x reps x milli of unit
+	iCount                  // n sets; round: of everything
+	iFrac                   // n/m, bare and glued
+	iOf                     // n out of m
+	iSep                    // n: the sign
+	iFill                   // harmless words
+	iRest                   // n seconds, -1: no length said
+	iEffort                 // n in tenths
+	iLoad                   // n in hectograms; m 1: of a band
+	iHelp                   // word
+	iSide                   // n: index in sides
+	iFail                   //
+	iTry                    //
+	iMade                   // n came off, -1: unsaid
+	iWhich                  // n-th of the sets before, 99 for the last; m of them
+	iDay                    // day
+	iNote                   // the rest of the clause is a remark
+	iStray                  // a number that counts something else
+	iBad                    // code: cannot be read; still takes part as what it is near to
+)
+
+// item is a phrase: a few tokens that mean one thing.
+type item struct {
+	k        itemKind
+	round    bool // iCount: rounds, not sets
+	loud     bool // iCount, iEffort: said with its own word
+	whole    bool // iSize: no fraction
+	unit     unit
+	from, to int32 // tokens
+	count    int32 // iSize: 0 where unsaid
+	reps     int32 // iSize: reps of milli seconds each
+	n, m     int32
+	milli    int64
+	help     string
+	code     string
+}
+
+// phrases fills r.items from the tokens. Every rule either takes tokens or
+// leaves them to the next; a token no rule takes is iOther.
+func (r *reader) phrases() {
+	for i := 0; r.toks[i].kind != kEnd; {
+		it, ok := r.phrase(i)
+		if !ok {
+			it = item{k: iOther, from: int32(i), to: int32(i + 1)}
+		}
+		r.items = append(r.items, it)
+		i = int(it.to)
+	}
+}
+
+func (r *reader) phrase(i int) (item, bool) {
+	t := &r.toks[i]
+	switch {
+	case t.used:
+		return item{}, false
+	case t.kind == kSign:
+		return one(iFill, i), true
+	case t.kind == kLine:
+		return sep('\n', i), true
+	case t.kind == kPunct:
+		return r.signPhrase(i)
+	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHalf|fCouple) != 0, r.is(i, "a"), r.is(i, "an"):
+		if it, ok := r.numberPhrase(i); ok {
+			return it, true
+		}
+	}
+	if t.kind == kWord {
+		return r.wordPhrase(i)
+	}
+	return item{}, false
+}
+
+func one(k itemKind, i int) item { return item{k: k, from: int32(i), to: int32(i + 1)} }
+
+func sep(sign rune, i int) item { return item{k: iSep, n: sign, from: int32(i), to: int32(i + 1)} }
+
+// signPhrase reads what begins with a sign.
+func (r *reader) signPhrase(i int) (item, bool) {
+	t := &r.toks[i]
+	switch t.n {
+	case '@', '+':
+		if it, ok := r.signed(i); ok {
+			return it, true
+		}
+		if t.n == '@' && r.toks[i+1].kind == kWord && r.toks[i+1].glued { // a mention
+			return item{k: iFill, from: int32(i), to: int32(i + 2)}, true
+		}
+	case '-':
+		if it, ok := r.load(i + 1); ok && r.toks[i+1].glued && !t.glued {
+			it.from, it.n = int32(i), -abs(it.n)
+			return it, true
+		}
+	case '.':
+		if r.toks[i+1].kind == kNum && r.toks[i+1].glued && !t.glued {
+			return r.numberPhrase(i)
+		}
+	case '/':
+		if r.punct(i+1, '/') {
+			return item{k: iNote, from: int32(i), to: int32(i + 2)}, true
+		}
+	}
+	return sep(t.n, i), true
+}
+
+// numberPhrase reads what begins with a number, the longest meaning first.
+func (r *reader) numberPhrase(i int) (item, bool) {
+	for _, rule := range [...]func(*reader, int) (item, bool){(*reader).dayPhrase, (*reader).onOff, (*reader).timedRest, (*reader).load, (*reader).numberedEffort, (*reader).outOf, (*reader).size} {
+		if it, ok := rule(r, i); ok {
+			return it, true
+		}
+	}
+	return item{}, false
+}
+
+// wordPhrase reads what begins with a word. Names come first: a rung may be
+// called by any words.
+func (r *reader) wordPhrase(i int) (item, bool) {
+	if at, next, ok := r.name(i); ok && !(at >= ladderBase && r.toks[i].f&fTry != 0) {
+		return r.named(i, next, at), true
+	}
+	t := &r.toks[i]
+	if t.f == 0 && t.m == 0 {
+		return r.partOfName(i)
+	}
+	for _, rule := range wordRules {
+		if t.f&rule.on != 0 {
+			if it, ok := rule.read(r, i); ok {
+				return it, true
+			}
+		}
+	}
+	if it, ok := r.partOfName(i); ok {
+		return it, true
+	}
+	switch {
+	case t.f&fAnd != 0:
+		return sep('&', i), true
+	case t.f&fThen != 0:
+		return r.then(i), true
+	case t.f&(fFill|fOf|fWith|fHead|fRemark|fVow|fLoad|fBody|fHelped|fBand|fThis|fToday) != 0, t.m&mMe != 0:
+		return one(iFill, i), true
+	}
+	return item{}, false
+}
+
+// wordRules are tried in order at a word that has one of the flags.
+var wordRules []struct {
+	on   flags
+	read func(*reader, int) (item, bool)
+}
+
+func init() {
+	wordRules = []struct {
+		on   flags
+		read func(*reader, int) (item, bool)
+	}{
+		{fWeekday | fMonth | fToday | fYesterday | fLast | fThis | fOn | fFill | fOf, (*reader).dayPhrase},
+		{fRest | fOff, (*reader).rest},
+		{fEffort | fRIR | fFeel | fWith | fFill, (*reader).effort},
+		{fToes | fBand | fPartner | fWith | fHelped | fFill, (*reader).help},
+		{fBody | fLoad | fWith | fCounter, (*reader).wordLoad},
+		{fLeft | fRight | fEach | fBoth, (*reader).side},
+		{fOrdinal | fLast, (*reader).which},
+		{fFail, (*reader).fail},
+		{fTry, (*reader).try},
+		{fMade | fNone, (*reader).made},
+		{fTwice | fTimes, (*reader).times},
+		{fNote, (*reader).note},
+	}
+}
+
+func (r *reader) named(i, next int, at int32) item {
+	it := item{k: iName, n: at, from: int32(i), to: int32(next)}
+	if at >= ladderBase {
+		it.k, it.n = iLadder, at-ladderBase
+		if rungs := r.p.programme.Ladders[it.n].Rungs; len(rungs) == 1 {
+			it.k, it.n = iName, int32(r.p.names.sizes[rungs[0].ID])
+		}
+	}
+	return it
+}
+
+// partOfName takes a word that is part of a rung's name: "hold", "deep".
+func (r *reader) partOfName(i int) (item, bool) {
+	word := r.word(i)
+	if _, ok := r.p.names.parts[string(word[:stemLen(word)])]; ok {
+		return one(iPart, i), true
+	}
+	return item{}, false
+}
+
+func (r *reader) then(i int) item {
+	it := sep('>', i)
+	for r.is(int(it.to), "by") || r.is(int(it.to), "that") {
+		it.to++
+	}
+	return it
+}
+
+// note takes a label behind which no size is meant.
+func (r *reader) note(i int) (item, bool) {
+	if r.punct(i+1, ':') {
+		return item{k: iNote, from: int32(i), to: int32(i + 2)}, true
+	}
+	return item{}, false
+}

@@ -1,0 +1,419 @@
+package parser
+
+import "rungbook/training"
+
+// sides is what iSide.n points into.
+var sides = [...]training.Side{training.Left, training.Right, training.Each}
+
+// signed reads what an @ or a plus makes of a number: @8, @7/8/9, @5kg, @hard,
+// +5kg. A plus with blanks on both sides, or on none, is a separator.
+func (r *reader) signed(i int) (item, bool) {
+	j := i + 1
+	if r.has(j, fEffort) { // @RPE 8
+		it, ok := r.effort(j)
+		it.from = int32(i)
+		return it, ok
+	}
+	if it, ok := r.load(j); ok && (r.toks[i].n == '@' || !r.toks[i].glued || !r.toks[j].glued) {
+		it.from = int32(i)
+		return it, true
+	}
+	if r.toks[i].n == '+' {
+		return r.plus(i)
+	}
+	if r.toks[j].kind == kWord && r.toks[j].glued && r.has(j, fLevel) {
+		return item{k: iEffort, code: "effort-word", from: int32(i), to: int32(j + 1)}, true
+	}
+	q, ok := r.quantity(j)
+	if !ok || q.unit != uNone || r.has(q.to, fTimes|fSet) {
+		return item{}, false
+	}
+	it, ok := r.level(i, j)
+	it.loud = true
+	return it, ok
+}
+
+// plus reads +5, a load that lacks its unit.
+func (r *reader) plus(i int) (item, bool) {
+	j := i + 1
+	n, next, ok := r.number(j)
+	if !ok || r.toks[i].glued || !r.toks[j].glued || n.words {
+		return item{}, false
+	}
+	if !r.sepAt(next) && !(r.has(next, fOn|fAt|fWith)) {
+		return item{}, false
+	}
+	return item{k: iLoad, code: "missing-load-unit", n: int32(n.milli / 100), from: int32(i), to: int32(next)}, true
+}
+
+// level reads the number of an effort at token j: 8, 7.5, 8/10, 8 out of 10.
+func (r *reader) level(from, j int) (item, bool) {
+	n, next, ok := r.number(j)
+	if !ok {
+		return item{}, false
+	}
+	it := item{k: iEffort, n: int32(min(n.milli/100, numCap)), from: int32(from), to: int32(next)}
+	if r.slashed(j) && r.toks[j+2].n == 10 {
+		it.to = int32(j + 3)
+	} else if r.punct(next, '/') && r.toks[next+1].kind == kNum && r.toks[next+1].n == 10 && !r.punct(next+2, '/') {
+		it.to = int32(next + 2)
+	} else if to, over := r.outOfTen(next); over == 10 {
+		it.to = int32(to)
+	} else if r.punct(next, '-') && r.toks[next].glued && r.toks[next+1].kind == kNum && r.toks[next+1].n <= 10 { // 7-8: the harder one
+		it.n, it.to = r.toks[next+1].n*10, int32(next+2)
+	} else if r.punct(next, '+') && r.toks[next].glued && r.sepAt(next+1) {
+		it.to++
+	}
+	return it, true
+}
+
+// outOfTen reads "out of 10" or "of 10" at token i.
+func (r *reader) outOfTen(i int) (next int, over int) {
+	j := i
+	if r.is(j, "out") {
+		j++
+	}
+	if !r.has(j, fOf) {
+		return i, 0
+	}
+	n, next, ok := r.number(j + 1)
+	if !ok || !n.whole {
+		return i, 0
+	}
+	return next, n.int()
+}
+
+// numberedEffort reads an effort that begins with its number: 8/10 effort, 2
+// RIR, 2 reps in reserve, 2 left in the tank.
+func (r *reader) numberedEffort(i int) (item, bool) {
+	n, next, ok := r.number(i)
+	if !ok {
+		return item{}, false
+	}
+	j := next
+	if r.has(j, fRep) {
+		j++
+	}
+	if j2 := r.reserve(j); j2 > j {
+		return item{k: iEffort, n: int32(100 - min(n.milli/100, 1000)), m: 1, loud: true, from: int32(i), to: int32(j2)}, true
+	}
+	it, ok := r.level(i, i)
+	if !ok {
+		return item{}, false
+	}
+	if r.has(int(it.to), fEffort) {
+		it.to++
+		it.loud = true
+		return it, true
+	}
+	return item{}, false
+}
+
+// reserve passes "RIR", "in reserve", "left in the tank".
+func (r *reader) reserve(i int) int {
+	j := i
+	for step := 0; step < 5; step++ {
+		switch {
+		case r.has(j, fRIR):
+			return j + 1
+		case r.is(j, "in"), r.is(j, "the"), r.is(j, "left"), r.is(j, "more"), r.is(j, "still"):
+			j++
+		}
+	}
+	return i
+}
+
+// effort reads an effort that begins with its word: RPE 8, RIR 2, effort: 8 out
+// of 10, felt like an 8, hard 8/10, rpe 7/8/9.
+func (r *reader) effort(i int) (item, bool) {
+	j := i
+	for step := 0; step < 5 && r.has(j, fFeel|fFill|fWith) && !r.has(j, fEffort|fRIR); step++ {
+		j++
+	}
+	marked := r.has(j, fEffort|fRIR)
+	reserve := r.has(j, fRIR)
+	if marked {
+		j++
+	} else if !r.has(i, fFeel) {
+		return item{}, false
+	}
+	for r.punct(j, ':') || r.punct(j, '=') || r.punct(j, '~') || r.has(j, fOf) || r.is(j, "was") || r.is(j, "is") || r.is(j, "a") || r.is(j, "an") || r.is(j, "about") || r.is(j, "like") || r.punct(j, '@') {
+		j++
+	}
+	q, ok := r.quantity(j)
+	if !ok || q.unit != uNone {
+		if marked && !reserve && r.has(j, fLevel) && r.sepAt(j+1) {
+			return item{k: iEffort, code: "effort-word", loud: true, from: int32(i), to: int32(j + 1)}, true
+		}
+		return item{}, false
+	}
+	it, ok := r.level(i, j)
+	if !ok || !marked && int(it.to) == q.to && !r.sepAt(q.to) {
+		return item{}, false
+	}
+	if !marked && (int(it.to) == q.to || it.n > 100) { // "felt like 8": only a scale or the end makes it one
+		if it.n < 50 || it.n > 100 || r.toks[q.to].kind == kPunct && r.punct(q.to, '/') {
+			return item{}, false
+		}
+	}
+	it.loud = true
+	if reserve {
+		it.n, it.m = 100-it.n, 1
+	}
+	return it, true
+}
+
+// load reads a weight: 5kg, 10 lb, 12.5 kg vest, 10kg counterweight.
+func (r *reader) load(i int) (item, bool) {
+	n, next, ok := r.number(i)
+	if !ok {
+		return item{}, false
+	}
+	j := r.hyphenTo(next)
+	it := item{k: iLoad, from: int32(i), to: int32(j + 1)}
+	switch {
+	case r.has(j, fKg):
+		it.n = int32(min(n.milli/100, numCap))
+	case r.has(j, fLb) || r.punct(j, '#') && r.toks[j].glued:
+		it.n = int32((min(n.milli, numCap)*45359237/100_000_000 + 50) / 100)
+	default:
+		return item{}, false
+	}
+	for step := 0; step < 4; step++ {
+		j = int(it.to)
+		switch {
+		case r.has(j, fCounter), r.is(j, "off"), r.is(j, "less"), r.has(j, fHelped):
+			it.n, it.to = -abs(it.n), it.to+1
+		case r.has(j, fBand):
+			it.n, it.m, it.to = -abs(it.n), 1, it.to+1
+		case r.is(j, "of") && r.has(j+1, fCounter|fHelped|fBand), r.has(j, fLoad), r.is(j, "on"), r.is(j, "plate"), r.is(j, "in") && r.has(j+1, fLoad):
+			it.to++
+		}
+	}
+	return it, true
+}
+
+func abs(n int32) int32 {
+	if n < 0 {
+		return -n
+	}
+	return n
+}
+
+// wordLoad reads a load that begins with a word: weighted +5kg, bw, vest 5 kg,
+// counterweight 10kg.
+func (r *reader) wordLoad(i int) (item, bool) {
+	j, counter, body := i, false, false
+	for step := 0; step < 5; step++ {
+		switch {
+		case r.has(j, fCounter) && !r.has(j, fHelped):
+			counter = true
+			j++
+		case r.has(j, fBody):
+			body = true
+			j++
+		case r.has(j, fLoad|fWith), r.is(j, "a"), r.is(j, "of"), j > i && (r.punct(j, '+') || r.punct(j, ':') || r.punct(j, '(')):
+			j++
+		}
+	}
+	if it, ok := r.load(j); ok {
+		if counter {
+			it.n = -abs(it.n)
+		}
+		it.from = int32(i)
+		if r.punct(int(it.to), ')') && r.openBefore(it) {
+			it.to++
+		}
+		return it, true
+	}
+	if body {
+		end := i
+		for r.has(end, fBody) {
+			end++
+		}
+		if end > i {
+			return item{k: iFill, from: int32(i), to: int32(end)}, true
+		}
+	}
+	return item{}, false
+}
+
+// outOf reads n/m and n out of m: attempts that came off, or an effort.
+func (r *reader) outOf(i int) (item, bool) {
+	if r.slashed(i) && !r.punct(i+3, '/') && !(i > 0 && r.punct(i-1, '/') && r.toks[i].glued) && !r.glueUnit(i+3) {
+		return item{k: iFrac, n: r.toks[i].n, m: r.toks[i+2].n, from: int32(i), to: int32(i + 3)}, true
+	}
+	n, next, ok := r.number(i)
+	if !ok || !n.whole {
+		return item{}, false
+	}
+	if to, over := r.outOfTen(next); over > 0 && !r.has(to, fSec|fMin|fRep) {
+		return item{k: iOf, n: int32(n.int()), m: int32(over), from: int32(i), to: int32(to)}, true
+	}
+	return item{}, false
+}
+
+// glueUnit reports whether a unit follows the number before token i.
+func (r *reader) glueUnit(i int) bool {
+	t := &r.toks[i]
+	return r.has(i, fSec|fMin|fHour|fRep|fKg|fLb) || t.kind == kPunct && t.glued && (t.n == '"' || t.n == '\'' || t.n == ':') || t.kind == kWord && t.glued || t.kind == kPunct && t.n == '.' && r.toks[i+1].glued && r.toks[i+1].kind == kNum
+}
+
+// side reads left, right, each side, per arm, both sides.
+func (r *reader) side(i int) (item, bool) {
+	it := item{k: iSide, from: int32(i), to: int32(i + 1)}
+	switch {
+	case r.has(i, fLeft):
+	case r.has(i, fRight):
+		it.n = 1
+	default:
+		it.n = 2
+		j := i + 1
+		if r.is(j, "of") || r.is(j, "the") {
+			j++
+		}
+		if !r.has(j, fLimb) {
+			if r.has(i, fBoth) {
+				return item{}, false
+			}
+			return item{k: iFill, n: 1, from: int32(i), to: int32(i + 1)}, true
+		}
+		it.to = int32(j + 1)
+		return it, true
+	}
+	if short := r.toks[i].b-r.toks[i].a == 1; short && r.has(i, fRep) && i > 0 && r.toks[i-1].kind == kNum && !r.has(i+1, fLimb) && !r.sepAt(i+1) {
+		return item{}, false
+	}
+	if r.has(i+1, fLimb) {
+		it.to++
+	}
+	if r.punct(int(it.to), ':') {
+		it.to++
+	}
+	return it, true
+}
+
+// help reads what made a set easier: a band, toes on the floor, a partner.
+func (r *reader) help(i int) (item, bool) {
+	j := i
+	for step := 0; step < 3 && r.has(j, fFill|fWith) && !r.has(j, fToes|fBand|fPartner|fHelped); step++ {
+		j++
+	}
+	it := item{k: iHelp, from: int32(i), to: int32(j + 1)}
+	switch {
+	case r.has(j, fBand):
+		it.help = "band"
+		if r.hyphenTo(j+1) != j+1 || r.has(j+1, fHelped) {
+			if k := r.hyphenTo(j + 1); r.has(k, fHelped) {
+				it.to = int32(k + 1)
+			}
+		}
+	case r.has(j, fToes):
+		k, ok := r.footing(j+1, r.has(j-min(j, 1), fWith))
+		if !ok {
+			return item{}, false
+		}
+		it.help, it.to = "toes", int32(k)
+	case r.has(j, fPartner):
+		k := r.hyphenTo(j + 1)
+		if !r.has(k, fHelped) && !r.is(j, "spotter") && !r.is(j, "spotted") && !(r.has(i, fWith) && j > i && r.is(j, "partner")) {
+			return item{}, false
+		}
+		it.help = "partner"
+		if r.has(k, fHelped) {
+			it.to = int32(k + 1)
+		}
+	case r.is(j, "assisted") || r.is(j, "assistance"):
+		it.help = "assist"
+		if r.is(j+1, "by") || r.is(j+1, "with") || r.is(j+1, "from") {
+			if by, ok := r.help(j + 2); ok {
+				by.from = int32(i)
+				return by, true
+			}
+		}
+	default:
+		return item{}, false
+	}
+	return it, true
+}
+
+// footing reads where toes or feet are; off, up or on a seat they are no help.
+func (r *reader) footing(i int, with bool) (int, bool) {
+	i = r.hyphenTo(i)
+	helped := false
+	for step := 0; step < 4; step++ {
+		switch {
+		case r.has(i, fFloor):
+			i++
+			helped = true
+		case r.is(i, "on"), r.is(i, "the"), r.is(i, "just"), r.is(i, "still"), r.is(i, "a"), r.is(i, "lightly"), r.is(i, "bit"), r.is(i, "were"), r.is(i, "both"), r.is(i, "for"), r.is(i, "flat"):
+			i++
+		}
+	}
+	return i, helped || with && r.sepAt(i)
+}
+
+// which reads the set that a correction is about: last set 24s, last two 25,
+// first one 35.
+func (r *reader) which(i int) (item, bool) {
+	it := item{k: iWhich, n: r.toks[i].n, m: 1, from: int32(i)}
+	if r.has(i, fLast) {
+		it.n = 99
+	} else if !r.has(i, fOrdinal) {
+		return item{}, false
+	}
+	j := i + 1
+	if n, next, ok := r.number(j); ok && n.whole && it.n == 99 && n.int() <= 9 && !r.has(next, fSec|fMin|fRep|fDays) && r.toks[next].kind != kPunct {
+		if !r.is(j, "one") {
+			it.m = int32(n.int())
+		}
+		j = next
+	}
+	if r.has(j, fSet|fRep|fTry) || r.is(j, "one") || r.is(j, "ones") || r.has(j, fRound) {
+		j++
+	} else if j == i+1 {
+		if q, ok := r.quantity(j); !ok || q.unit == uNone && !q.whole {
+			return item{}, false
+		}
+	}
+	it.to = int32(j)
+	return it, true
+}
+
+func (r *reader) fail(i int) (item, bool) {
+	it := one(iFail, i)
+	if r.is(i, "missed") || r.is(i, "nope") || r.is(i, "dropped") || r.is(i, "slipped") || r.is(i, "came") {
+		return item{}, false
+	}
+	if r.toks[i].b-r.toks[i].a == 1 && !(r.sepAt(i+1) && (i > 0 && (r.sepAt(i-1) || r.toks[i].glued || r.toks[i-1].kind == kNum || r.has(i-1, fSec|fRep)))) {
+		return item{}, false
+	}
+	if r.is(i+1, "at") || r.is(i+1, "after") {
+		if q, ok := r.quantity(i + 2); ok {
+			it.milli, it.unit, it.m, it.to = q.milli, q.unit, 1, int32(q.to)
+		}
+	}
+	return it, true
+}
+
+func (r *reader) try(i int) (item, bool) { return one(iTry, i), true }
+
+// made reads how many attempts came off: 1 made, none stuck, got 2.
+func (r *reader) made(i int) (item, bool) {
+	if r.has(i, fNone) {
+		if r.has(i+1, fMade) || r.is(i+1, "of") || r.sepAt(i+1) {
+			return item{k: iMade, from: int32(i), to: int32(i + 1)}, true
+		}
+		return item{}, false
+	}
+	if n, next, ok := r.number(i + 1); ok && n.whole && (r.is(i, "got") || r.is(i, "made") || r.is(i, "hit") || r.is(i, "landed") || r.is(i, "stuck")) && (r.sepAt(next) || r.is(next, "of")) {
+		return item{k: iMade, n: int32(n.int()), from: int32(i), to: int32(next)}, true
+	}
+	if r.has(i+1, fNone) {
+		return item{k: iMade, from: int32(i), to: int32(i + 2)}, true
+	}
+	if i > 0 && (r.toks[i-1].kind == kNum || r.has(i-1, fOnes)) {
+		return item{k: iMade, n: -1, from: int32(i), to: int32(i + 1)}, true
+	}
+	return item{}, false
+}

@@ -1,0 +1,215 @@
+package parser
+
+// verdict of a clause.
+type sway uint8
+
+const (
+	tells  sway = iota // may report
+	denies             // reports nothing; the next clause may
+	holds              // reports nothing, nor does what follows in the sentence
+)
+
+// kills judges one clause by its words. Most words count only before the first
+// number: "could not have done more" behind it is a remark.
+func (r *reader) kills(c *clause) sway {
+	number := r.firstNumber(c)
+	out := r.subject(c)
+	did := false
+	for i := c.from; i < c.to; i++ {
+		t := &r.toks[i]
+		if t.kind != kWord {
+			continue
+		}
+		if t.owner && t.f == 0 && t.m == 0 && i <= number+2 && !r.partOfAName(i) {
+			return holds
+		}
+		out = max(out, r.wordSway(i, i < number, did))
+		did = did || t.m&mDid != 0
+	}
+	if out == denies && (number < c.to || r.punct(c.to, ':')) {
+		return holds
+	}
+	return out
+}
+
+func (r *reader) firstNumber(c *clause) int {
+	for i := c.from; i < c.to; i++ {
+		if k := r.toks[i].kind; k == kNum || k == kFrac || r.has(i, fOnes|fTens|fHalf|fCouple) && !r.is(i, "one") {
+			return i
+		}
+	}
+	return c.to
+}
+
+func (r *reader) partOfAName(i int) bool {
+	_, ok := r.partOfName(i)
+	return ok
+}
+
+// subject judges how the clause opens: with somebody else, or with an order.
+func (r *reader) subject(c *clause) sway {
+	i := r.opener(*c)
+	if i >= c.to || r.toks[i].kind != kWord {
+		return tells
+	}
+	t := &r.toks[i]
+	if t.m&mOrder != 0 && !r.punct(i+1, ':') && !r.hasM(i+1, mMe) {
+		if _, _, named := r.name(i); !named && !r.partOfAName(i) {
+			return holds
+		}
+	}
+	if t.f != 0 || t.m != 0 || t.owner || r.partOfAName(i) {
+		return tells
+	}
+	switch next := i + 1; {
+	case r.hasM(next, mDid|mSay) && !r.is(next, "a"), r.has(next, fFill) && r.hasM(next+1, mDid|mSay) && r.is(next, "just"):
+		return holds
+	case r.punct(next, ':') && next == c.to && r.toks[next+1].kind != kLine && (i == c.from || r.toks[i].capital):
+		return holds
+	}
+	return tells
+}
+
+// wordSway judges one word; before says that it stands before the first number.
+func (r *reader) wordSway(i int, before, did bool) sway {
+	m := r.toks[i].m
+	switch {
+	case m == 0:
+		return tells
+	case m&mExample != 0, m&mMeta != 0 && (before || r.is(i, "delete") || r.is(i, "undo") || r.is(i, "saved")):
+		return holds
+	case m&mFuture != 0 && !did, m&mOften != 0 && r.often(i):
+		return denies
+	case !before:
+		if (r.is(i, "planned") || r.is(i, "plan")) && !did {
+			return denies
+		}
+		return tells
+	case m&(mSay|mPraise) != 0, m&mModal != 0 && !r.is(i, "may"), m&mYou != 0:
+		return holds
+	case m&mOther != 0 && !r.with(i), m&mPlan != 0 && r.plans(i, did), m&mCan != 0 && !r.ableDid(i), m&mUsed != 0 && r.longAgo(i):
+		return denies
+	case m&mNot != 0 && !r.harmlessNot(i):
+		return denies
+	}
+	return tells
+}
+
+// with reports whether others are only company: with my wife.
+func (r *reader) with(i int) bool {
+	return i > 0 && r.has(i-1, fWith) || i > 1 && r.has(i-2, fWith)
+}
+
+func (r *reader) plans(i int, did bool) bool {
+	switch {
+	case r.is(i, "going"), r.is(i, "about"):
+		return r.is(i+1, "to")
+	case r.is(i, "need"), r.is(i, "needs"), r.is(i, "want"), r.is(i, "have"):
+		return r.is(i+1, "to")
+	case r.is(i, "next"):
+		return r.has(i+1, fDays|fDayPart|fWeekday|fMonth) || r.is(i+1, "time") || r.is(i+1, "up")
+	case r.is(i, "goal"), r.is(i, "target"), r.is(i, "planned"):
+		return !did
+	}
+	return true
+}
+
+// often tells habits from single doings: every day, but not every set.
+func (r *reader) often(i int) bool {
+	if r.is(i, "every") {
+		return r.has(i+1, fDays|fWeekday|fDayPart) || r.is(i+1, "other") || r.is(i+1, "single") && r.has(i+2, fDays)
+	}
+	return !r.is(i, "used")
+}
+
+func (r *reader) longAgo(i int) bool {
+	switch {
+	case r.is(i, "used"):
+		return r.is(i+1, "to")
+	case r.is(i, "back"):
+		return r.is(i+1, "in") || r.is(i+1, "when")
+	case r.is(i, "ever"):
+		return r.is(i+1, "is") || r.is(i+1, "was")
+	case r.is(i, "best"), r.is(i, "max"), r.is(i, "record"), r.is(i, "limit"):
+		return r.is(i+1, "is") && !(i > 0 && r.is(i-1, "new"))
+	}
+	return i > 0 && r.has(i-1, fLast) || r.has(i+1, fAgo)
+}
+
+// ableDid tells "was able to" from "can".
+func (r *reader) ableDid(i int) bool {
+	return r.is(i, "able") && i > 0 && (r.is(i-1, "was") || r.is(i-1, "were") || r.is(i-1, "finally"))
+}
+
+// harmlessNot passes denials of something other than the sets: no rest, not
+// bad, forgot to log, no band.
+func (r *reader) harmlessNot(i int) bool {
+	switch {
+	case r.is(i, "forgot"), r.is(i, "forget"), r.is(i, "forgotten"):
+		return r.is(i+1, "to") && (r.is(i+2, "log") || r.is(i+2, "post") || r.is(i+2, "write") || r.is(i+2, "enter") || r.is(i+2, "add") || r.is(i+2, "record") || r.is(i+2, "report") || r.is(i+2, "say") || r.is(i+2, "mention") || r.is(i+2, "note") || r.is(i+2, "put") || r.is(i+2, "type") || r.is(i+2, "share")) || r.is(i+1, "about")
+	case r.is(i, "no"), r.is(i, "not"), r.is(i, "without"), r.is(i, "zero"):
+		return r.has(i+1, fRest|fBand|fToes|fPartner|fLoad|fRemark) || r.is(i+1, "much") || r.is(i+1, "pain") || r.is(i+1, "warm") || r.is(i+1, "problem") || r.is(i+1, "kip") || r.is(i+1, "swing") || r.is(i+1, "idea") || r.is(i+1, "time") && !r.is(i, "no")
+	case r.is(i, "can't"), r.is(i, "cant"), r.is(i, "cannot"):
+		return r.is(i+1, "believe") || r.is(i+1, "complain")
+	case r.is(i, "failed"):
+		return !r.is(i+1, "to")
+	}
+	return false
+}
+
+// quoted kills what stands in quotation marks, back quotes or struck out,
+// unless that is the whole message.
+func (r *reader) quoted() {
+	for _, mark := range [...]rune{'"', '`', '~'} {
+		open := -1
+		for i := range r.toks {
+			if !r.punct(i, mark) || mark == '"' && open < 0 && i > 0 && r.toks[i].glued && r.toks[i-1].kind == kNum {
+				continue
+			}
+			if mark == '~' && !(r.punct(i+1, '~') || i > 0 && r.punct(i-1, '~')) {
+				continue
+			}
+			if open < 0 {
+				open = i
+				continue
+			}
+			if open > 1 || i < len(r.toks)-3 {
+				r.killTokens(open, i)
+			}
+			open = -1
+		}
+	}
+}
+
+// killTokens kills the clauses that begin between two tokens.
+func (r *reader) killTokens(from, to int) {
+	for i := range r.clauses {
+		c := &r.clauses[i]
+		if c.to > from && c.from <= to && (c.from >= from || r.digitsIn(max(from, c.from), min(to, c.to))) {
+			c.killed = true
+		}
+	}
+}
+
+func (r *reader) digitsIn(from, to int) bool {
+	for i := from; i < to; i++ {
+		if r.toks[i].kind == kNum {
+			return true
+		}
+	}
+	return false
+}
+
+// killedAt reports whether token i stands in a clause that reports nothing.
+func (r *reader) killedAt(i int32) bool {
+	lo, hi := 0, len(r.clauses)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if r.clauses[mid].to <= int(i) {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	return lo < len(r.clauses) && r.clauses[lo].killed
+}

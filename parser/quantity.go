@@ -1,0 +1,188 @@
+package parser
+
+// unit is what a quantity is counted in.
+type unit uint8
+
+const (
+	uNone unit = iota
+	uSec
+	uRep
+)
+
+// quantity is one number with what it is of: seconds, reps or unsaid.
+type quantity struct {
+	milli int64 // thousandths of a second or of a rep
+	unit  unit
+	whole bool
+	words bool
+	code  string // a slip in the unit or the clock: the problem's code
+	from  int    // tokens, half-open
+	to    int
+}
+
+// quantity reads a number with its unit, if it has one, at token i.
+func (r *reader) quantity(i int) (q quantity, ok bool) {
+	if q, ok := r.clockTime(i); ok {
+		return q, true
+	}
+	n, next, ok := r.number(i)
+	if !ok {
+		return q, false
+	}
+	q = quantity{milli: n.milli, whole: n.whole, words: n.words, from: i, to: next}
+	at := r.hyphenTo(next)
+	if r.toks[at].used {
+		return q, true
+	}
+	switch t := &r.toks[at]; {
+	case r.punct(at, '"') && t.glued && r.inchMark(at):
+		q.unit, q.to = uSec, at+1
+	case r.punct(at, '\'') && t.glued:
+		return r.primes(q, at), true
+	case r.has(at, fSec) && r.unitWord(at):
+		q.unit, q.to = uSec, at+1
+	case r.has(at, fMin|fHour) && r.unitWord(at):
+		return r.minutes(q, at), true
+	case r.has(at, fRep) && !(t.b-t.a == 1 && !t.glued && r.sideFollows(at)):
+		q.unit, q.to = uRep, at+1
+	case t.kind == kWord && t.glued && t.f == 0:
+		return r.slip(q, at)
+	}
+	return q, true
+}
+
+// unitWord reports whether the unit at token i stands for itself: a lone letter
+// behind a blank must have nothing glued to it.
+func (r *reader) unitWord(i int) bool {
+	t, next := &r.toks[i], &r.toks[i+1]
+	return t.glued || t.b-t.a > 1 || !next.glued || next.kind != kWord && next.kind != kNum && !(next.kind == kPunct && next.n == '\'')
+}
+
+// sideFollows tells r for right from r for reps: "20 r wrist" is no count.
+func (r *reader) sideFollows(at int) bool { return r.has(at+1, fLimb) }
+
+// inchMark reports whether the quote at i is a unit: no quotation is open.
+func (r *reader) inchMark(i int) bool {
+	open := false
+	for j := i - 1; j >= 0 && i-j < 24 && r.toks[j].kind != kLine; j-- {
+		if r.punct(j, '"') && !(r.toks[j].glued && r.toks[j-1].kind == kNum) {
+			open = !open
+		}
+	}
+	return !open
+}
+
+// primes reads 1', 1'30, 1'30" and 30”.
+func (r *reader) primes(q quantity, at int) quantity {
+	if r.punct(at+1, '\'') && r.toks[at+1].glued {
+		q.unit, q.to = uSec, at+2
+		return q
+	}
+	q.milli, q.unit, q.to = q.milli*60, uSec, at+1
+	if t := &r.toks[q.to]; t.kind == kNum && t.glued && t.n < 60 {
+		q.milli, q.to = q.milli+int64(t.n)*1000, q.to+1
+		for r.punct(q.to, '"') && r.toks[q.to].glued || r.punct(q.to, '\'') && r.toks[q.to].glued || r.has(q.to, fSec) && r.toks[q.to].glued {
+			q.to++
+		}
+	}
+	return q
+}
+
+// minutes reads the rest of 1 min, 1m30, 1 min 30 sec, 1 minute and 30 seconds.
+func (r *reader) minutes(q quantity, at int) quantity {
+	per := int64(60)
+	if r.has(at, fHour) {
+		per = 3600
+	}
+	q.milli, q.unit, q.to = q.milli*per, uSec, at+1
+	j := q.to
+	if r.has(j, fAnd) {
+		j++
+	}
+	if r.is(j, "a") && r.has(j+1, fHalf) && j > q.to && per >= 60 { // a minute and a half
+		q.milli, q.to = q.milli+per*500, j+2
+		return q
+	}
+	n, next, ok := r.number(j)
+	if !ok || !q.whole || n.milli >= 60_000 {
+		return q
+	}
+	unit := r.hyphenTo(next)
+	switch {
+	case r.has(unit, fSec):
+		q.milli, q.to = q.milli+n.milli, unit+1
+	case r.has(unit, fMin) && per == 3600:
+		q.milli, q.to = q.milli+n.milli*60, unit+1
+	case per == 60 && j == q.to && n.milli >= 5_000 && r.plainEnd(next) && (r.toks[j].glued || r.toks[at].b-r.toks[at].a > 1):
+		q.milli, q.to = q.milli+n.milli, next
+	}
+	return q
+}
+
+// plainEnd reports whether a bare number may end before token i: no unit, count
+// or ratio goes on.
+func (r *reader) plainEnd(i int) bool {
+	t := &r.toks[i]
+	if t.kind == kNum || t.kind == kFrac || t.kind == kPunct && t.glued && (t.n == '/' || t.n == ':' || t.n == '.' && r.toks[i+1].glued || t.n == '%') {
+		return false
+	}
+	return !r.has(i, fSec|fMin|fHour|fRep|fKg|fLb|fSet|fRound|fTimes|fDays|fOn|fOff|fRest)
+}
+
+// clockTime reads m:ss and h:mm:ss.
+func (r *reader) clockTime(i int) (q quantity, ok bool) {
+	if r.toks[i].kind != kNum || r.toks[i].used || !r.punct(i+1, ':') || !r.toks[i+1].glued || r.toks[i+2].kind != kNum || !r.toks[i+2].glued || r.toks[i+2].digits != 2 {
+		return q, false
+	}
+	a, b := int64(r.toks[i].n), int64(r.toks[i+2].n)
+	q = quantity{milli: (a*60 + b) * 1000, unit: uSec, whole: true, from: i, to: i + 3}
+	if b >= 60 {
+		q.code = "bad-clock"
+	}
+	if r.punct(i+3, ':') && r.toks[i+3].glued && r.toks[i+4].kind == kNum && r.toks[i+4].digits == 2 {
+		q.milli, q.to = q.milli*60+int64(r.toks[i+4].n)*1000, i+5
+	}
+	if r.has(q.to, fMin|fSec) {
+		q.to++
+	}
+	return q, true
+}
+
+// slip reads a number with unknown letters glued to it: a zero typed as o, or a
+// unit misspelt. Other letters are no part of the number.
+func (r *reader) slip(q quantity, at int) (quantity, bool) {
+	word := r.word(at)
+	if word[0] == 'o' || word[0] == 'l' {
+		rest := word[1:]
+		w, known := language[string(rest)]
+		if len(rest) == 0 && word[0] == 'o' || known && w.f&(fSec|fMin|fRep|fKg) != 0 {
+			digit := int64(0)
+			if word[0] == 'l' {
+				digit = 1
+			}
+			q.milli = q.milli*10 + digit*1000
+			q.code, q.to, q.unit = "letter-for-digit", at+1, uSec
+			if w.f&fRep != 0 {
+				q.unit = uRep
+			}
+			return q, true
+		}
+	}
+	if near := nearUnit(word); near != "" {
+		q.code, q.to, q.unit = "bad-unit", at+1, uSec
+	}
+	return q, true
+}
+
+// nearUnit returns the unit of time that an unknown word is one slip away from.
+func nearUnit(word []byte) string {
+	if len(word) < 3 {
+		return ""
+	}
+	for _, unit := range [...]string{"sec", "secs", "second", "seconds", "min", "mins", "minute", "minutes"} {
+		if string(word) != unit && edits(string(word), unit, 1) <= 1 {
+			return unit
+		}
+	}
+	return ""
+}

@@ -1,0 +1,81 @@
+package parser
+
+import "rungbook/training"
+
+// read reads the message whole.
+func (r *reader) read() Result {
+	r.scan(r.text)
+	pain := r.pain()
+	r.phrases()
+	out := Result{Verdict: Chat, Day: r.ctx.Today, Pain: pain}
+	if r.anySize() || r.ctx.Addressed {
+		r.moods()
+		r.log(&out)
+	}
+	switch {
+	case out.Verdict == Chat && len(pain) > 0:
+		out.Verdict = Pain
+	case out.Verdict == Log:
+		out.Guesses = r.guesses
+	}
+	return out
+}
+
+// anySize reports whether the text holds anything a set could be made of.
+func (r *reader) anySize() bool {
+	for i := range r.items {
+		switch r.items[i].k {
+		case iSize, iFrac, iOf, iFail, iCount:
+			return true
+		}
+	}
+	return false
+}
+
+// log makes sets or a problem of the items.
+func (r *reader) log(out *Result) {
+	r.correctNames()
+	a := r.assemble()
+	sets := make([]training.Set, 0, 8)
+	var first *trouble
+	read := 0
+	for i := range r.entries {
+		e := &r.entries[i]
+		if e.from == e.to && e.outer == 0 || r.entryKilled(e) {
+			continue
+		}
+		read++
+		more, t := r.expand(e, sets)
+		if t != nil {
+			t.e = e
+			if first == nil {
+				first = t
+			}
+			continue
+		}
+		sets = more
+	}
+	if first == nil && read > 0 {
+		first = r.settleDay(out)
+	}
+	if first == nil && read > 0 {
+		first = a.leftOver()
+	}
+	switch {
+	case first != nil:
+		out.Verdict, out.Problems = Unsure, []Problem{r.explain(first)}
+	case len(sets) > 0:
+		out.Verdict, out.Sets = Log, sets
+	default:
+		r.nearly(a, out)
+	}
+}
+
+// entryKilled reports whether an entry stands where nothing is reported.
+func (r *reader) entryKilled(e *entry) bool {
+	if e.from == e.to {
+		return r.killedAt(e.nameFrom)
+	}
+	at := r.sizes[e.from].item.from
+	return r.killedAt(at) || e.nameFrom < at && r.killedAt(e.nameFrom) || r.ordinary(e)
+}

@@ -1,0 +1,65 @@
+package parser
+
+import (
+	"sync"
+
+	"rungbook/training"
+)
+
+// reader holds one message while it is read. Readers are reused; nothing of a
+// message outlives its Parse.
+type reader struct {
+	p    *Parser
+	text string
+	ctx  Context
+
+	toks []token
+	buf  []byte // folded words
+	key  []byte // scratch for names
+	gap  bool   // the scanner has passed a blank
+
+	items   []item
+	clauses []clause
+	entries []entry
+	sizes   []size // of all entries, in order
+
+	problems []Problem
+	guesses  []Guess
+	day      training.Day
+	stated   bool
+	deep     bool // reading a suggestion: make no further ones
+	fuzzy    int  // misspellings looked up so far
+}
+
+// fuzzyCap bounds the look-ups of misspelt names in one message.
+const fuzzyCap = 24
+
+var readers = sync.Pool{New: func() any { return new(reader) }}
+
+func (r *reader) reset(p *Parser, text string, ctx Context) {
+	*r = reader{
+		p: p, text: text, ctx: ctx, day: ctx.Today,
+		toks: r.toks[:0], buf: r.buf[:0], key: r.key[:0], items: r.items[:0], clauses: r.clauses[:0], entries: r.entries[:0], sizes: r.sizes[:0],
+	}
+}
+
+// word returns the folded text of a word token.
+func (r *reader) word(i int) []byte { return r.buf[r.toks[i].a:r.toks[i].b] }
+
+// is reports whether token i is the given folded word.
+func (r *reader) is(i int, word string) bool {
+	return r.toks[i].kind == kWord && string(r.word(i)) == word
+}
+
+// punct reports whether token i is the given sign.
+func (r *reader) punct(i int, sign rune) bool {
+	return r.toks[i].kind == kPunct && r.toks[i].n == sign
+}
+
+// has reports whether token i is a word with one of the flags.
+func (r *reader) has(i int, f flags) bool {
+	return r.toks[i].kind == kWord && r.toks[i].f&f != 0
+}
+
+// gluedTo reports whether token i stands right behind the one before.
+func (r *reader) gluedTo(i int) bool { return r.toks[i].glued }

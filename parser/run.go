@@ -1,0 +1,387 @@
+package parser
+
+// A run is a stretch of items without a separator or an unknown word in it. A
+// message is read run by run: a run with a size and a name is an entry, one
+// with a size alone goes on with the entry before or waits for the name behind,
+// one with a name alone heads what follows, one with neither says more of the
+// entry before.
+
+// run is items[from:to].
+type run struct {
+	from, to int
+	sign     rune // the separator before it; 0 at the start and behind an unknown word
+	before   bool // an unknown word stands right before
+	after    bool // or right behind
+	sizes    int  // sizes, ratios and failures
+	names    int
+}
+
+func (u run) noisy() bool { return u.before || u.after }
+
+// assembler turns items into entries.
+type assembler struct {
+	*reader
+	open      int // the entry that sizes without a name go to, -1 for none
+	pend      int // r.sizes[pend:] wait for a name
+	sign      rune
+	noise     bool // an unknown word stands right before
+	line      int32
+	circuit   int32 // rounds that entries of this line are part of, 0 for none
+	alone     bool  // the circuit was announced on a line of its own
+	lead      size  // what was said before there was an entry
+	each      bool  // "each" was said of the pending sizes
+	strays    int   // sizes without a name
+	stray     item  // the first of them
+	mention   int32 // behind the first name that heads nothing, a token; 0 for none
+	leadCount item  // a count before there was an entry
+}
+
+func (r *reader) assemble() *assembler {
+	a := &assembler{reader: r, open: -1}
+	for at := 0; at < len(r.items); {
+		switch it := &r.items[at]; it.k {
+		case iSep:
+			a.separate(it, at)
+			at++
+		case iOther, iStray:
+			a.noise, a.sign = true, 0
+			at++
+		case iNote:
+			for at < len(r.items) && !(r.items[at].k == iSep && r.items[at].n == '\n') {
+				at++
+			}
+		default:
+			u := a.run(at)
+			a.take(u)
+			a.noise, a.sign = false, 0
+			at = u.to
+		}
+	}
+	a.dropPending()
+	return a
+}
+
+// run finds the run that begins at item at.
+func (a *assembler) run(at int) run {
+	u := run{from: at, to: at, sign: a.sign, before: a.noise}
+	for ; u.to < len(a.items); u.to++ {
+		switch a.items[u.to].k {
+		case iSep, iNote:
+			return u
+		case iOther, iStray:
+			u.after = true
+			return u
+		case iSize, iFrac, iOf, iFail:
+			u.sizes++
+		case iName:
+			u.names++
+		}
+	}
+	return u
+}
+
+// separate notes a separator; a sentence's end closes what is pending.
+func (a *assembler) separate(it *item, at int) {
+	a.noise = false
+	switch it.n {
+	case '\n':
+		blank := a.sign == '\n' && at > 0 && a.items[at-1].k == iSep && a.items[at-1].n == '\n'
+		a.line++
+		if !a.alone || blank {
+			a.circuit = 0
+		}
+	case '.', '!', '?':
+		a.dropPending()
+	}
+	if a.sign != '\n' || it.n != ';' && it.n != '-' { // a bullet is no separator of its own
+		a.sign = it.n
+	}
+}
+
+// take splits a run that holds several names, and reads its parts.
+func (a *assembler) take(u run) {
+	if u.names <= 1 {
+		a.group(u)
+		return
+	}
+	sizeFirst := false
+	for i := u.from; i < u.to; i++ {
+		if k := a.items[i].k; k == iSize || k == iFrac || k == iName {
+			sizeFirst = k != iName
+			break
+		}
+	}
+	start, sizes, names := u.from, 0, 0
+	for i := u.from; i < u.to; i++ {
+		k := a.items[i].k
+		isSize := k == iSize || k == iFrac || k == iCount && !a.items[i].loud
+		cut := sizeFirst && isSize && names > 0 && a.nameWithin(i, u.to) || k == iName && names > 0 && (!sizeFirst || sizes == 0)
+		if cut {
+			a.group(a.part(u, start, i))
+			start, sizes, names = i, 0, 0
+		}
+		if isSize {
+			sizes++
+		}
+		if k == iName {
+			names++
+		}
+	}
+	a.group(a.part(u, start, u.to))
+}
+
+func (a *assembler) nameWithin(from, to int) bool {
+	for i := from; i < to; i++ {
+		if a.items[i].k == iName {
+			return true
+		}
+	}
+	return false
+}
+
+// part returns a stretch of a run as a run.
+func (a *assembler) part(u run, from, to int) run {
+	p := run{from: from, to: to, sign: u.sign, before: u.before && from == u.from, after: u.after && to == u.to}
+	if from > u.from {
+		p.sign = 0
+	}
+	for i := from; i < to; i++ {
+		switch a.items[i].k {
+		case iSize, iFrac, iOf, iFail:
+			p.sizes++
+		case iName:
+			p.names++
+		}
+	}
+	return p
+}
+
+func (a *assembler) group(u run) {
+	switch {
+	case u.names > 0 && u.sizes > 0:
+		a.whole(u)
+	case u.sizes > 0:
+		a.bare(u)
+	case u.names > 0:
+		a.heading(u)
+	default:
+		a.more(u)
+	}
+}
+
+// whole reads a run with a name and sizes.
+func (a *assembler) whole(u run) {
+	e := a.begin(u)
+	e.first = a.items[a.nameAt(u)].from < a.items[a.sizeAt(u)].from
+	if e.first {
+		a.dropPending()
+		e.from = int32(len(a.reader.sizes))
+	}
+	a.fill(u, int(e.from))
+	a.end()
+}
+
+func (a *assembler) nameAt(u run) int {
+	for i := u.from; i < u.to; i++ {
+		if a.items[i].k == iName {
+			return i
+		}
+	}
+	return u.from
+}
+
+func (a *assembler) sizeAt(u run) int {
+	for i := u.from; i < u.to; i++ {
+		if k := a.items[i].k; k == iSize || k == iFrac || k == iOf || k == iFail {
+			return i
+		}
+	}
+	return u.from
+}
+
+// begin opens an entry for the run's name; it takes the pending sizes.
+func (a *assembler) begin(u run) *entry {
+	it := &a.items[a.nameAt(u)]
+	e := entry{rung: it.n, near: it.help, nameFrom: it.from, nameTo: it.to, from: int32(a.pend), line: a.line, outer: a.circuit, circuit: a.circuit > 0, pre: a.lead, each: a.each}
+	a.lead, a.each = size{}, false
+	a.entries = append(a.entries, e)
+	a.open = len(a.entries) - 1
+	return &a.entries[a.open]
+}
+
+// end closes the open entry's sizes at the end of all sizes, and gives them to
+// the headings that share them.
+func (a *assembler) end() {
+	a.pend = len(a.reader.sizes)
+	e := &a.entries[a.open]
+	e.to = int32(a.pend)
+	for i := a.open - 1; i >= 0 && a.entries[i].share; i-- {
+		a.entries[i].from, a.entries[i].to, a.entries[i].pre = e.from, e.to, e.pre
+		if a.entries[i].outer == 0 {
+			a.entries[i].outer = e.outer
+		}
+	}
+}
+
+// bare reads sizes without a name.
+func (a *assembler) bare(u run) {
+	if a.correction(u) {
+		return
+	}
+	if u.noisy() {
+		a.strayAt(u)
+		return
+	}
+	open := a.open >= 0
+	if open && a.entries[a.open].from < a.entries[a.open].to {
+		e := &a.entries[a.open]
+		open = !a.nameComes(u, e) && u.sign != '.' && u.sign != '!' && u.sign != '?' && (u.sign != '\n' || e.first) && a.fits(u, e)
+	}
+	if !open {
+		a.fill(u, len(a.reader.sizes))
+		return
+	}
+	if a.pend < len(a.reader.sizes) {
+		a.dropPending()
+	}
+	a.fill(u, int(a.entries[a.open].from))
+	a.end()
+}
+
+// correction reads "last set 24s": a size for a set of the entry before.
+func (a *assembler) correction(u run) bool {
+	for i := u.from; i < u.to; i++ {
+		if a.items[i].k == iWhich && a.open >= 0 && a.entries[a.open].to > a.entries[a.open].from {
+			a.fill(u, int(a.entries[a.open].from))
+			a.end()
+			return true
+		}
+		if a.items[i].k == iSize {
+			return false
+		}
+	}
+	return false
+}
+
+// fits reports whether the run's sizes are of the entry's kind.
+func (a *assembler) fits(u run, e *entry) bool {
+	have := uNone
+	for i := e.from; i < e.to; i++ {
+		if a.reader.sizes[i].unit != uNone {
+			have = a.reader.sizes[i].unit
+		}
+	}
+	if have == uNone && a.rungOf(e).unit != "seconds" {
+		have = uRep
+	}
+	each := false
+	for i := u.from; i < u.to; i++ {
+		each = each || a.items[i].k == iFill && a.items[i].n == 1
+	}
+	for i := u.from; i < u.to; i++ {
+		if it := &a.items[i]; it.k == iSize && it.unit != uNone && have != uNone && it.unit != have && !each {
+			return false
+		}
+	}
+	return true
+}
+
+// nameComes reports whether the run's sizes begin a list that belongs to a name
+// behind it: 5/5/4 pull-ups.
+func (a *assembler) nameComes(u run, e *entry) bool {
+	tight, seps := true, 0
+	for i := u.to; i < len(a.items) && i < u.to+40; i++ {
+		switch it := &a.items[i]; it.k {
+		case iSep:
+			seps++
+			if it.n == '.' || it.n == '!' || it.n == '?' || it.n == '\n' || it.n == ';' || it.n == ':' {
+				return false
+			}
+			tight = tight && (it.n == '/' || it.n == '+' || it.n == '-')
+		case iOther, iStray, iNote:
+			return false
+		case iName:
+			if last := &a.items[i-1]; last.k == iSep || seps == 0 {
+				return false
+			}
+			return tight || !e.first && e.counted
+		}
+	}
+	return false
+}
+
+// heading reads a name without sizes.
+func (a *assembler) heading(u run) {
+	next := rune(0)
+	if u.to < len(a.items) && a.items[u.to].k == iSep {
+		next = a.items[u.to].n
+	}
+	last := a.open
+	if a.pend < len(a.reader.sizes) && !u.before && u.sign != '\n' { // 30s - deep hang
+		each := a.each
+		e := a.begin(u)
+		e.each = each
+		a.mods(u)
+		a.end()
+		return
+	}
+	if u.after || u.before && next != ':' && next != '\n' {
+		if u.before && !u.after || a.mention == 0 {
+			a.mention = a.items[a.nameAt(u)].to
+		}
+		return
+	}
+	if last >= 0 && a.shares(u, last, next) {
+		from := a.entries[last]
+		e := a.begin(u)
+		e.from, e.to, e.outer, e.pre, e.copied = from.from, from.to, from.outer, from.pre, true
+		return
+	}
+	if last >= 0 && a.entries[last].from == a.entries[last].to && (u.sign == '&' || u.sign == '+' || u.sign == '/' || u.sign == ',') && a.entries[last].line == a.line {
+		a.entries[last].share = true
+	}
+	a.dropPending()
+	e := a.begin(u)
+	e.first = true
+	a.mods(u)
+	e.from, e.to = int32(len(a.reader.sizes)), int32(len(a.reader.sizes))
+}
+
+// shares reports whether a name alone takes the sizes of the entry before: 3x20s
+// deep hang and support.
+func (a *assembler) shares(u run, last int, next rune) bool {
+	e := &a.entries[last]
+	if e.from == e.to || e.first && !e.each || u.sign != '&' && u.sign != '+' && !(u.sign == ',' && e.each) || next == ':' || next == '-' || next == '=' {
+		return false
+	}
+	if a.rungOf(e).unit != a.p.names.rungs[a.items[a.nameAt(u)].n].unit || a.items[u.from].k != iName {
+		return false
+	}
+	return e.line == a.line
+}
+
+// dropPending gives up sizes that found no name.
+func (a *assembler) dropPending() {
+	for i := a.pend; i < len(a.reader.sizes); i++ {
+		if a.strays == 0 {
+			a.stray = a.reader.sizes[i].item
+		}
+		a.strays++
+	}
+	if a.pend < len(a.reader.sizes) {
+		a.reader.sizes = a.reader.sizes[:a.pend]
+	}
+	a.each = false
+}
+
+func (a *assembler) strayAt(u run) {
+	it := a.items[a.sizeAt(u)]
+	if it.k != iFail {
+		if a.strays == 0 {
+			a.stray = it
+		}
+		a.strays++
+	}
+}
+
+func (r *reader) rungOf(e *entry) *rung { return &r.p.names.rungs[e.rung] }
