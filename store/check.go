@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"strings"
 )
 
 // quickCheck refuses a damaged file.
@@ -25,7 +26,7 @@ func (tx *Tx) pragmaFaults(query string) ([]string, error) {
 		if err := scan(&fault); err != nil || fault == "ok" {
 			return err
 		}
-		faults = append(faults, fault)
+		faults = append(faults, strings.Join(strings.Fields(fault), " "))
 		return nil
 	})
 	return faults, err

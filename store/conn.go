@@ -152,8 +152,14 @@ func (c *conn) shut() error {
 	if c.raw == nil {
 		return nil
 	}
+	// A connection that is lent, or has a statement, would stay open for good.
+	var err error
+	for _, s := range c.stmts {
+		err = errors.Join(err, s.Close())
+	}
+	err = errors.Join(err, c.raw.Close(), c.sql.Close())
 	c.raw, c.stmts = nil, nil
-	return c.sql.Close()
+	return err
 }
 
 // pool lends connections, one borrower each.
