@@ -142,6 +142,9 @@ func (b *builder) checkLadder(index int, at place) {
 			b.d.fault(at, "a rung above the gate's %q is measured otherwise; use %s for all of them", rung.ID, rung.Unit)
 		}
 	}
+	if l.Tries && len(l.Rungs) > 1 {
+		b.d.fault(at, "ladder %q has %d rungs; tries are of one thing, keep one", l.Name, len(l.Rungs))
+	}
 	if gates > 1 {
 		b.d.fault(at, "ladder %q has %d gates; keep one", l.Name, gates)
 	}

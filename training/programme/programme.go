@@ -24,12 +24,16 @@ import (
 //go:embed ring-muscle-up.yaml
 var ringMuscleUp []byte
 
+//go:embed handstand.yaml
+var handstand []byte
+
 // shipped lists the programmes in the binary, the built-in one first.
 var shipped = []struct {
 	id, file string
 	data     []byte
 }{
 	{"ring-muscle-up", "ring-muscle-up.yaml", ringMuscleUp},
+	{"strict-handstand", "handstand.yaml", handstand},
 }
 
 // maxBytes bounds what Load looks at; the built-in programme is a tenth of it.

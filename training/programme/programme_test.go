@@ -108,6 +108,7 @@ var faultCases = []struct {
 	{"empty ladder", "tries: true\n    rungs:\n", "tries: true\n    rungs: []\n    was:\n", "rungs: []", "ladders.rungs", "is an empty list"},
 	{"ladder name twice", "- name: support\n    counts", "- name: pull\n    counts", "", "ladders", `two ladders are called "pull"`},
 	{"second ladder of tries", "  - name: dips\n    counts: false\n    advice: true", "  - name: dips\n    counts: false\n    advice: true\n    tries: true", "  - name: attempts", "ladders", `"attempts" is a second ladder of tries`},
+	{"two rungs of tries", "advice: true", "advice: true\n    tries: true", "- name: dips", "ladders", `ladder "dips" has 2 rungs; tries are of one thing`},
 	{"rung id twice", "- id: mid-hang", "- id: high-hold", "", "ladders.rungs", `two rungs have the id "high-hold"`},
 	{"rung name twice", "name: mid hang", "name: high hold", "", "ladders.rungs.name", `"high hold" stands already in line`},
 	{"alias twice", "aliases: [dip,", "aliases: [dip, row,", "", "ladders.rungs.aliases", `"row" stands already in line`},

@@ -1,0 +1,127 @@
+package training
+
+import "sort"
+
+// AbsentDays is how many days without a session make somebody absent.
+const AbsentDays = 14
+
+// WeekFact is one member's week for the coach: the seven complete days up to
+// the seventh. The marshalled fields are the contract's row of members.
+type WeekFact struct {
+	Member      string   `json:"member"`     // left to the caller
+	Sessions    int      `json:"sessions"`   // counted ones
+	Planned     int      `json:"planned"`    // size of the plan from the history before, from the day of joining
+	Violations  int      `json:"violations"` // sessions with at least one
+	Paused      bool     `json:"paused"`     // as of the day after the seven
+	Away        bool     `json:"away"`       // as of the day after
+	Moved       []string `json:"moved"`      // rungs whose standard was first met, or met again after a lapse; programme order, never nil
+	Absent      bool     `json:"absent"`     // joined and no session for 14 days, neither away nor paused on any
+	Ready       bool     `json:"ready"`      // as of the day after
+	TensionS    int      `json:"tension_s"`
+	PullDays    int      `json:"pull_days"`
+	LastSession Day      `json:"last_session"` // the latest counted day before the day after, 0 where none
+}
+
+// Week returns the member's week that ends with the day seventh.
+func (p *Programme) Week(r *Record, team Weekdays, seventh Day) WeekFact {
+	first, after := seventh-6, seventh+1
+	fact := WeekFact{
+		Paused: r.PausedOn(after), Away: r.AwayOn(after), Ready: p.Readiness(r, team, after).Ready,
+		Moved: p.moved(r, first, seventh), Absent: r.absent(seventh), LastSession: p.lastCounted(r, seventh),
+	}
+	if from := max(first, r.Joined); r.Joined != 0 && from <= seventh {
+		fact.Planned = len(p.PlanDays(r, team, from, int(seventh-from)+1))
+	}
+	counted := p.CountedBetween(r, first-lookBack, seventh)
+	for _, d := range counted[before(counted, first):] {
+		fact.Sessions++
+		if len(p.Rest.Violations(counted, d)) > 0 {
+			fact.Violations++
+		}
+	}
+	week := r.between(first, seventh)
+	for _, seconds := range p.tension(week) {
+		fact.TensionS += seconds
+	}
+	for i := range week {
+		if p.Pulls(&week[i]) {
+			fact.PullDays++
+		}
+	}
+	return fact
+}
+
+// absent reports whether the member had joined and logged nothing for the 14
+// days up to the seventh, on none of them away or paused.
+func (r *Record) absent(seventh Day) bool {
+	first := seventh - AbsentDays + 1
+	if r.Joined == 0 || r.Joined > first || len(r.between(first, seventh)) > 0 {
+		return false
+	}
+	for d := first; d <= seventh; d++ {
+		if r.AwayOn(d) || r.PausedOn(d) {
+			return false
+		}
+	}
+	return true
+}
+
+// lastCounted returns the latest counted day up to last, or 0.
+func (p *Programme) lastCounted(r *Record, last Day) Day {
+	for i := sort.Search(len(r.Sessions), func(i int) bool { return r.Sessions[i].Day > last }) - 1; i >= 0; i-- {
+		if p.Counts(r.Sessions[i]) {
+			return r.Sessions[i].Day
+		}
+	}
+	return 0
+}
+
+// moved names the rungs whose standard was first met on the days from first to
+// last, or, as gates lapse, met again after a lapse.
+func (p *Programme) moved(r *Record, first, last Day) []string {
+	names := []string{}
+	for l := range p.Ladders {
+		for k := range p.Ladders[l].Rungs {
+			rung := &p.Ladders[l].Rungs[k]
+			met := false
+			if gate, ok := p.GateOn(rung.ID); ok {
+				met = p.gateMoved(r, gate, first, last)
+			} else if !p.Ladders[l].Tries {
+				c := climb{p: p, l: &p.Ladders[l], r: r}
+				met = c.metIn(k, first, last) && !c.metIn(k, 1, first-1)
+			}
+			if met {
+				names = append(names, rung.Name)
+			}
+		}
+	}
+	return names
+}
+
+// metIn reports whether a session on the days from first to last meets the
+// rung's standard.
+func (c *climb) metIn(rung int, first, last Day) bool {
+	sessions := c.r.between(first, last)
+	for i := range sessions {
+		if c.meets(&sessions[i], rung) && !c.r.PausedOn(sessions[i].Day) {
+			return true
+		}
+	}
+	return false
+}
+
+// gateMoved reports whether a showing on the days from first to last was the
+// first one, or the first since a lapse, as things stood on its day.
+func (p *Programme) gateMoved(r *Record, gate Gate, first, last Day) bool {
+	j := p.judge(gate)
+	shownBy := func(d Day) Day { return max(j.lastShown(r, d), r.lastMark(gate.Rung, d)) }
+	for on := shownBy(last); on >= first; {
+		earlier := shownBy(on - 1)
+		floor := r.Floor(on)
+		if on >= floor && (earlier == 0 || earlier < on-GoodDays || earlier < floor) {
+			return true
+		}
+		on = earlier
+	}
+	return false
+}
