@@ -29,6 +29,7 @@ const (
 type Author struct {
 	ID      training.PersonID
 	Name    string
+	Coach   bool // holds the coach role
 	Manager bool // may manage the server
 }
 
@@ -41,6 +42,10 @@ type Message struct {
 	Text   string
 	At     time.Time
 	ToBot  bool // the text mentions the bot
+
+	// Mentioned are the people whom the text names as <@ID>, in a command's
+	// options above all; a platform that has no such thing leaves it empty.
+	Mentioned []Author
 }
 
 // Edit is a message's new text. Its At is that of the edit.
@@ -66,6 +71,7 @@ type Tap struct {
 	Place  Place
 	Button Button
 	On     training.MessageID // the message whose answer carries the button
+	About  training.PersonID  // who wrote that message
 	At     time.Time
 }
 

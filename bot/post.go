@@ -1,6 +1,10 @@
 package bot
 
-import "rungbook/training"
+import (
+	"time"
+
+	"rungbook/training"
+)
 
 // Kind says what a post is.
 type Kind string
@@ -29,16 +33,26 @@ const (
 // mentions off but for those of Mentions.
 type Post struct {
 	Kind     Kind
+	Team     training.TeamID // whose channel, or whose member or coach Person is
 	To       Audience
 	Person   training.PersonID  // whose message is answered, or who is written to; 0 for a nudge
 	Name     string             // of Person
 	Answers  training.MessageID // 0 where nothing is answered
+	Cause    training.MessageID // the message an unasked post came of; 0 for none
 	Text     string
 	Facts    Facts // what Text is made from; nil for {}
 	Buttons  []Button
 	Mentions []training.PersonID // who may be pinged: those a nudge names
-	Unasked  int64               // the stored post's number; 0 for an answer, which is not stored
+	Files    []File
+	Until    time.Time // the last moment to send what is said unasked; zero: it never goes stale
+	Unasked  int64     // the stored post's number; 0 for an answer, which is not stored
 }
 
 // Facts is the data behind a post's words, as the contract's JSON names it.
 type Facts interface{ facts() }
+
+// File is something attached to a post.
+type File struct {
+	Name string
+	Data []byte
+}

@@ -12,6 +12,8 @@ import (
 type Store interface {
 	Update(ctx context.Context, do func(Tx) error) error
 	View(ctx context.Context, do func(Tx) error) error
+	// Scrub makes the files forget what an Update has erased.
+	Scrub(ctx context.Context) error
 }
 
 // Tx is all that the bot asks of the store. A look-up of something that is not

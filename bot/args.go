@@ -1,0 +1,152 @@
+package bot
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"rungbook/parser"
+	"rungbook/training"
+)
+
+// args are a command's values, read on demand; what cannot be read is refused
+// in a sentence.
+type args struct {
+	turn    *turn
+	command *Command
+	values  map[string]string
+}
+
+func (a args) has(name string) bool { return a.values[name] != "" }
+
+func (a args) text(name string) string { return a.values[name] }
+
+// member returns whom the option names, or the author where it is left out.
+// Only a coach may name somebody.
+func (a args) member(name string) (training.Member, error) {
+	value, given := a.values[name]
+	if !given {
+		return a.turn.who, nil
+	}
+	if !a.turn.author.Coach && !strings.EqualFold(value, a.turn.who.Name) {
+		return training.Member{}, refuse("/%s with %s: is for this team's coach.", a.command.Name, name)
+	}
+	if member, ok := a.turn.find(value); ok {
+		return member, nil
+	}
+	return training.Member{}, refuse("Nobody here is called “%s”. On the roster: %s.", brief(value), names(a.turn.roster))
+}
+
+// find returns whom the words name: by name, or by ID as <@ID>, and then also
+// somebody who is not on the roster yet.
+func (t *turn) find(words string) (training.Member, bool) {
+	words = strings.TrimPrefix(strings.TrimSpace(words), "@")
+	for _, member := range t.roster {
+		if strings.EqualFold(member.Name, words) || mentions(words, member.ID) {
+			return member, true
+		}
+	}
+	for _, someone := range t.mentioned {
+		if mentions(words, someone.ID) {
+			return training.Member{ID: someone.ID, Name: someone.Name, Zone: t.team.Zone, Nudges: true}, true
+		}
+	}
+	return training.Member{}, false
+}
+
+func mentions(words string, id training.PersonID) bool {
+	number := strconv.FormatInt(int64(id), 10)
+	return words == "<@"+number+">" || words == "<@!"+number+">"
+}
+
+// gate returns the gate whose rung the option names.
+func (a args) gate(name string) (training.Gate, error) {
+	value := a.values[name]
+	var known []string
+	for _, gate := range a.turn.programme.Gates {
+		_, rung, ok := a.turn.programme.Find(gate.Rung)
+		if ok && (strings.EqualFold(rung.Name, value) || hasFold(rung.Aliases, value)) {
+			return gate, nil
+		}
+		known = append(known, a.turn.programme.NameOf(gate.Rung))
+	}
+	return training.Gate{}, refuse("“%s” is no gate. The gates: %s.", brief(value), strings.Join(known, ", "))
+}
+
+func hasFold(list []string, word string) bool {
+	for _, other := range list {
+		if strings.EqualFold(other, word) {
+			return true
+		}
+	}
+	return false
+}
+
+// day returns the day the option names, or the fallback where it is left out:
+// an ISO date, or a day as a log would name it, on the author's clock.
+func (a args) day(name string, fallback training.Day) (training.Day, error) {
+	value, given := a.values[name]
+	if !given {
+		return fallback, nil
+	}
+	if day, err := training.ParseDay(value); err == nil {
+		return day, nil
+	}
+	said := a.turn.parser.Parse(value+": "+a.turn.example(), a.turn.clock())
+	if said.Verdict == parser.Log && said.DayStated {
+		return said.Day, nil
+	}
+	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.turn.today())
+}
+
+// dayAhead is day for what is to come: a weekday is the next one, today
+// included.
+func (a args) dayAhead(name string, fallback training.Day) (training.Day, error) {
+	today := a.turn.today()
+	if strings.EqualFold(a.values[name], "tomorrow") {
+		return today + 1, nil
+	}
+	weekday, err := training.ParseWeekday(a.values[name])
+	if err != nil {
+		return a.day(name, fallback)
+	}
+	for today.Weekday() != weekday {
+		today++
+	}
+	return today, nil
+}
+
+// zone returns the IANA zone the option names.
+func (a args) zone(name string) (*time.Location, error) { return readZone(a.values[name]) }
+
+func readZone(value string) (*time.Location, error) {
+	zone, err := time.LoadLocation(value)
+	if err != nil || value == "" || value == "Local" {
+		return nil, refuse("“%s” is no time zone I know. Try one as Europe/Lisbon.", brief(value))
+	}
+	return zone, nil
+}
+
+// count returns a whole number from 1 to most, or the fallback.
+func (a args) count(name string, fallback, most int) (int, error) {
+	value, given := a.values[name]
+	if !given {
+		return fallback, nil
+	}
+	n, err := strconv.Atoi(value)
+	if err != nil || n < 1 || n > most {
+		return 0, refuse("%s: takes a number from 1 to %d, not “%s”.", name, most, brief(value))
+	}
+	return n, nil
+}
+
+// names lists who is on the roster.
+func names(roster []training.Member) string {
+	var list []string
+	for _, member := range roster {
+		if member.Trains || member.Coach {
+			list = append(list, member.Name)
+		}
+	}
+	return strings.Join(list, ", ")
+}

@@ -1,0 +1,268 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// role says who may give a command.
+type role int
+
+const (
+	anyone role = iota
+	member      // on the roster, or a coach
+	coach
+	manager
+)
+
+// Command is one thing that can be asked for with a slash. The table is the
+// one place from which help, checks and registration on a platform derive.
+type Command struct {
+	Name    string // without the slash: "gates", "coach witness"
+	Options []Option
+	What    string // one line for help
+
+	who   role
+	reads bool // needs no writing transaction
+	run   func(*turn, args) error
+}
+
+// Option is a value a command takes, written name:value.
+type Option struct {
+	Name     string
+	Kind     OptionKind
+	Required bool
+	Bare     bool     // also taken without its name: /help safety
+	Choices  []string // the only values, where there are any
+}
+
+// OptionKind says what an option's value is.
+type OptionKind string
+
+const (
+	TextOption   OptionKind = "text"
+	MemberOption OptionKind = "member"
+	GateOption   OptionKind = "gate"
+	DayOption    OptionKind = "day"
+	ZoneOption   OptionKind = "zone"
+	CountOption  OptionKind = "count"
+)
+
+// refusal is an error whose text is meant for the one who asked. Whatever the
+// command had written is taken back with it.
+type refusal struct{ text string }
+
+func (r refusal) Error() string { return r.text }
+
+func refuse(format string, values ...any) error { return refusal{fmt.Sprintf(format, values...)} }
+
+// isCommand reports whether the text is a slash and a name.
+func isCommand(text string) bool {
+	text = strings.TrimSpace(text)
+	return len(text) > 1 && text[0] == '/' && (text[1]|0x20 >= 'a' && text[1]|0x20 <= 'z')
+}
+
+// command meets a message that is a command.
+func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
+	table := commands()
+	cmd, rest := find(table, strings.TrimSpace(m.Text)[1:])
+	run := b.update
+	if cmd == nil || cmd.reads {
+		run = b.view
+	}
+	posts, err := run(ctx, m.Team, m.Author, func(t *turn) error {
+		t.hears(m)
+		return t.obey(cmd, m.Text, rest)
+	})
+	var refused refusal
+	if errors.As(err, &refused) {
+		return b.view(ctx, m.Team, m.Author, func(t *turn) error {
+			t.hears(m)
+			t.reply(ToPrivate, refused.text, nil)
+			return nil
+		})
+	}
+	return posts, err
+}
+
+// obey checks who asks for what, and runs it.
+func (t *turn) obey(cmd *Command, text, rest string) error {
+	if cmd == nil {
+		return refuse(unknownCommandWords, strings.Fields(text)[0])
+	}
+	if err := t.allowed(cmd, rest); err != nil {
+		return err
+	}
+	values, err := cmd.parse(rest)
+	if err != nil {
+		return err
+	}
+	return cmd.run(t, args{turn: t, command: cmd, values: values})
+}
+
+// allowed refuses a command to someone without its role.
+func (t *turn) allowed(cmd *Command, rest string) error {
+	blocked, err := t.tx.Blocked(t.author.ID)
+	if err != nil {
+		return err
+	}
+	rejoins := cmd.Name == "me" && strings.Contains(rest, "rejoin:")
+	switch {
+	case blocked && cmd.Name != "help" && !rejoins:
+		return refuse(erasedWords)
+	case cmd.who == member && !t.isMember() && !rejoins:
+		return refuse("/%s is for members: post a first log and you are one.", cmd.Name)
+	case cmd.who == coach && !t.author.Coach:
+		return refuse("/%s is for this team's coach.", cmd.Name)
+	case cmd.who == manager && !t.author.Manager:
+		return refuse("/%s is for whoever may manage this server.", cmd.Name)
+	}
+	return nil
+}
+
+func (t *turn) isMember() bool { return t.who.Trains || t.author.Coach }
+
+// find returns the command that the words begin with, the longest name first,
+// and what follows it; nil where there is none.
+func find(table []Command, words string) (*Command, string) {
+	var best *Command
+	for i := range table {
+		name := table[i].Name
+		if len(words) < len(name) || !strings.EqualFold(words[:len(name)], name) {
+			continue
+		}
+		if ends := len(words) == len(name) || isBlank(words[len(name)]); ends && (best == nil || len(name) > len(best.Name)) {
+			best = &table[i]
+		}
+	}
+	if best == nil {
+		return nil, ""
+	}
+	return best, strings.TrimSpace(words[len(best.Name):])
+}
+
+func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
+
+// parse reads name:value pairs. A value with blanks stands in double quotes, or
+// runs to the next option's name.
+func (c *Command) parse(rest string) (map[string]string, error) {
+	values := map[string]string{}
+	bare, next := c.untilOption(rest)
+	if err := c.take(values, c.bareOption(), bare); err != nil {
+		return nil, err
+	}
+	for next != "" {
+		name, value, _ := strings.Cut(next, ":")
+		value, next = c.value(value)
+		if err := c.take(values, c.option(name), value); err != nil {
+			return nil, err
+		}
+	}
+	for _, option := range c.Options {
+		if _, ok := values[option.Name]; option.Required && !ok {
+			return nil, refuse("/%s needs %s:. %s", c.Name, option.Name, c.usage())
+		}
+	}
+	return values, nil
+}
+
+// take files one value, checked against the option's choices.
+func (c *Command) take(values map[string]string, option *Option, value string) error {
+	value = strings.TrimSpace(value)
+	switch {
+	case option == nil && value == "":
+		return nil
+	case option == nil:
+		return refuse("/%s does not know “%s”. %s", c.Name, brief(value), c.usage())
+	case value == "" && option.Bare:
+		return nil
+	case value == "":
+		return refuse("/%s got nothing after %s:. %s", c.Name, option.Name, c.usage())
+	}
+	if _, twice := values[option.Name]; twice {
+		return refuse("/%s got %s: twice. Say it once.", c.Name, option.Name)
+	}
+	if len(option.Choices) > 0 && !slices.Contains(option.Choices, strings.ToLower(value)) {
+		return refuse("/%s does not know “%s”. %s", c.Name, brief(value), c.usage())
+	}
+	if len(option.Choices) > 0 {
+		value = strings.ToLower(value)
+	}
+	values[option.Name] = value
+	return nil
+}
+
+func (c *Command) option(name string) *Option {
+	for i := range c.Options {
+		if strings.EqualFold(c.Options[i].Name, name) {
+			return &c.Options[i]
+		}
+	}
+	return nil
+}
+
+func (c *Command) bareOption() *Option {
+	for i := range c.Options {
+		if c.Options[i].Bare {
+			return &c.Options[i]
+		}
+	}
+	return nil
+}
+
+// value reads a value and returns what follows it, from an option's name on.
+func (c *Command) value(text string) (value, next string) {
+	text = strings.TrimLeft(text, " \t")
+	for _, quote := range []string{`"`, "“", "”"} {
+		inner, ok := strings.CutPrefix(text, quote)
+		if !ok {
+			continue
+		}
+		if end := strings.IndexAny(inner, `"”“`); end >= 0 {
+			after := strings.TrimLeft(inner[end:], `"”“`)
+			skipped, next := c.untilOption(after)
+			return inner[:end] + skipped, next
+		}
+		text = inner
+	}
+	return c.untilOption(text)
+}
+
+// untilOption splits the text before the first word that is one of the
+// command's option names and a colon.
+func (c *Command) untilOption(text string) (before, from string) {
+	for i := 0; i < len(text); i++ {
+		if i > 0 && !isBlank(text[i-1]) {
+			continue
+		}
+		for _, option := range c.Options {
+			end := i + len(option.Name)
+			if end < len(text) && text[end] == ':' && strings.EqualFold(text[i:end], option.Name) {
+				return text[:i], text[i:]
+			}
+		}
+	}
+	return text, ""
+}
+
+// usage is the command as it is typed.
+func (c *Command) usage() string {
+	words := []string{"Type /" + c.Name}
+	for _, option := range c.Options {
+		word := option.Name + ":"
+		if len(option.Choices) > 0 {
+			word = strings.Join(option.Choices, " or ")
+			if !option.Bare {
+				word = option.Name + ":" + word
+			}
+		}
+		if !option.Required {
+			word = "[" + word + "]"
+		}
+		words = append(words, word)
+	}
+	return strings.Join(words, " ") + "."
+}

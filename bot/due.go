@@ -1,0 +1,137 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"rungbook/scheduler"
+	"rungbook/training"
+)
+
+// keepDecisions is how long it is remembered what was decided unasked: longer
+// than the scheduler looks back.
+const keepDecisions = 60 * 24 * time.Hour
+
+// beat decides everything that is due for the team, in one transaction.
+func (b *Bot) beat(ctx context.Context, e Beat) ([]Post, error) {
+	return b.update(ctx, e.Team, Author{}, func(t *turn) error {
+		t.at = e.At
+		return errors.Join(t.tx.ExpireTakeBacks(e.At), t.nudge(), t.digests())
+	})
+}
+
+// NextDue returns the next instant after the given one at which a beat of the
+// team could do something; ok is false where nothing ever will.
+func (b *Bot) NextDue(ctx context.Context, team training.TeamID, after time.Time) (next time.Time, ok bool, err error) {
+	err = b.store.View(ctx, func(tx Tx) error {
+		settled, found, err := tx.Team(team)
+		if err != nil || !found {
+			return err
+		}
+		roster, err := tx.Roster(team)
+		if err != nil {
+			return err
+		}
+		next, ok = scheduler.Next(settled, roster, after)
+		expiry, waits, err := tx.NextExpiry()
+		if waits && expiry.After(after) && (!ok || expiry.Before(next)) {
+			next, ok = expiry, true
+		}
+		return err
+	})
+	return next, ok, err
+}
+
+// nudge decides each member's local dates that have come due, and names all
+// who are to be nudged at this beat in one post.
+func (t *turn) nudge() error {
+	var due []nudged
+	for _, member := range t.roster {
+		if !member.Trains {
+			continue
+		}
+		days, err := t.nudgeMember(member)
+		if err != nil {
+			return err
+		}
+		due = append(due, days...)
+	}
+	if len(due) == 0 {
+		return nil
+	}
+	post := Post{Kind: Nudge, To: ToChannel}
+	var mentioned []string
+	for _, one := range due {
+		mentioned = append(mentioned, one.member.Name)
+		post.Mentions = append(post.Mentions, one.member.ID)
+		if post.Until.IsZero() || one.until.Before(post.Until) {
+			post.Until = one.until
+		}
+	}
+	post.Text, post.Facts = nudgeWords(mentioned, t.programme), NudgeFacts{Mentioned: mentioned}
+	post, err := t.form(post)
+	if err != nil {
+		return err
+	}
+	t.say(post)
+	for _, one := range due {
+		if err := t.tx.PointAt(t.team.ID, decisionNudge, one.member.ID, one.day.String(), post.Unasked); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// nudged is a member who is to be nudged for a local date.
+type nudged struct {
+	member training.Member
+	day    training.Day
+	until  time.Time
+}
+
+// nudgeMember decides one member's dates and returns those to be nudged now.
+func (t *turn) nudgeMember(member training.Member) ([]nudged, error) {
+	open, err := t.undecided(decisionNudge, member.ID, scheduler.Nudges(t.team, member, t.at))
+	if err != nil || len(open) == 0 {
+		return nil, err
+	}
+	record, err := t.tx.Record(t.team.ID, member.ID)
+	if err != nil {
+		return nil, err
+	}
+	var now []nudged
+	for _, due := range open {
+		outcome := outcomeNone
+		wanted := member.Nudges && t.programme.Allowed(&record, t.team.Days, due.Day) && !t.programme.Counts(record.Session(due.Day))
+		switch {
+		case wanted && due.Timing.Now():
+			outcome = outcomePost
+			now = append(now, nudged{member, due.Day, due.Until})
+		case wanted:
+			outcome = outcomeMissed
+		}
+		if _, err := t.tx.Decide(t.team.ID, decisionNudge, member.ID, due.Day.String(), outcome, t.at); err != nil {
+			return nil, err
+		}
+	}
+	return now, nil
+}
+
+// undecided leaves out what waits and what was decided before.
+func (t *turn) undecided(kind string, subject training.PersonID, dues []scheduler.Due) ([]scheduler.Due, error) {
+	if len(dues) == 0 {
+		return nil, nil
+	}
+	decided, err := t.tx.Decided(t.team.ID, kind, subject, dues[0].Day.String())
+	if err != nil {
+		return nil, err
+	}
+	var open []scheduler.Due
+	for _, due := range dues {
+		if _, done := decided[due.Day.String()]; !done && due.Timing != scheduler.Wait {
+			open = append(open, due)
+		}
+	}
+	return open, nil
+}

@@ -1,0 +1,150 @@
+package bot
+
+import (
+	"slices"
+
+	"rungbook/training"
+)
+
+// LoggedSet is one or more equal sets that stand together.
+type LoggedSet struct {
+	training.NamedSet
+	Count int `json:"count"`
+}
+
+// LogFacts is the full answer to a log.
+type LogFacts struct {
+	Day         training.Day         `json:"day"`
+	Logged      []LoggedSet          `json:"logged"`
+	Gates       []training.GateFact  `json:"gates"`
+	Violations  []training.Violation `json:"violations"` // of Day, then those newly caused on other days
+	Resolved    []training.Violation `json:"resolved"`   // on other days
+	NextAllowed training.Day         `json:"next_allowed"`
+	NextTeamDay training.Day         `json:"next_team_day"`
+}
+
+// ReadBack is the answer to a log of a paused day: what was understood, no more.
+type ReadBack struct {
+	Day    training.Day `json:"day"`
+	Logged []LoggedSet  `json:"logged"`
+}
+
+// WithdrawFacts goes with an answer taken down.
+type WithdrawFacts struct {
+	Day        training.Day         `json:"day"`
+	Violations []training.Violation `json:"violations"` // newly caused
+	Resolved   []training.Violation `json:"resolved"`
+}
+
+// Standing is where somebody stands; private.
+type Standing struct {
+	Paused      bool         `json:"paused"`
+	Returning   bool         `json:"returning"`
+	Ready       bool         `json:"ready"`
+	MayAttempt  bool         `json:"may_attempt"`
+	Missing     []string     `json:"missing"` // blocking gates that are shut or lapsed
+	NextAllowed training.Day `json:"next_allowed"`
+	NextTeamDay training.Day `json:"next_team_day"`
+}
+
+// GatesFacts is the answer to /gates.
+type GatesFacts struct {
+	Gates []training.GateFact `json:"gates"`
+	Standing
+}
+
+// NudgeFacts names who is nudged.
+type NudgeFacts struct {
+	Mentioned []string `json:"mentioned"`
+}
+
+func (LogFacts) facts()      {}
+func (ReadBack) facts()      {}
+func (WithdrawFacts) facts() {}
+func (GatesFacts) facts()    {}
+func (NudgeFacts) facts()    {}
+
+// together groups adjacent equal sets; never nil.
+func (b *Bot) together(sets []training.Set) []LoggedSet {
+	groups := []LoggedSet{}
+	for i, set := range sets {
+		if i > 0 && set == sets[i-1] {
+			groups[len(groups)-1].Count++
+			continue
+		}
+		groups = append(groups, LoggedSet{NamedSet: b.programme.Named(set), Count: 1})
+	}
+	return groups
+}
+
+// touched returns the gates of the ladders that the sets are on, in programme
+// order; never nil.
+func (b *Bot) touched(record *training.Record, sets []training.Set, today training.Day) []training.GateFact {
+	on := map[*training.Ladder]bool{}
+	for _, set := range sets {
+		if ladder, _, ok := b.programme.Find(set.Rung); ok {
+			on[ladder] = true
+		}
+	}
+	gates := []training.GateFact{}
+	for _, gate := range b.programme.Gates {
+		if ladder, _, ok := b.programme.Find(gate.Rung); ok && on[ladder] {
+			gates = append(gates, b.programme.Gate(record, gate, today))
+		}
+	}
+	return gates
+}
+
+// change is a member's record on either side of what was just done to it.
+type change struct{ before, after training.Record }
+
+// violations splits what the change did: of the session on day, then those
+// newly caused on other days; and those that went away on other days. A
+// violation is the same one while its day and rule are.
+func (b *Bot) violations(c change, day training.Day) (now, caused, resolved []training.Violation) {
+	rest := b.programme.Rest
+	before := rest.AllViolations(b.programme.CountedDays(&c.before))
+	after := rest.AllViolations(b.programme.CountedDays(&c.after))
+	now = []training.Violation{}
+	for _, v := range after {
+		if v.Day == day {
+			now = append(now, v)
+		}
+	}
+	return now, missingFrom(before, after, day), missingFrom(after, before, day)
+}
+
+// missingFrom lists the violations of list on other days than day that have no
+// like in other; never nil.
+func missingFrom(other, list []training.Violation, day training.Day) []training.Violation {
+	lacking := []training.Violation{}
+	for _, v := range list {
+		if v.Day != day && !slices.ContainsFunc(other, v.Same) {
+			lacking = append(lacking, v)
+		}
+	}
+	return lacking
+}
+
+// logFacts is the full answer to a log of the member on day, seen from today.
+func (t *turn) logFacts(c change, day training.Day, sets []training.Set, today training.Day) LogFacts {
+	now, caused, resolved := t.violations(c, day)
+	counted := t.programme.CountedDays(&c.after)
+	next := t.programme.Rest.NextAllowed(counted, today)
+	return LogFacts{
+		Day: day, Logged: t.together(sets), Gates: t.touched(&c.after, sets, today),
+		Violations: append(now, caused...), Resolved: resolved,
+		NextAllowed: next, NextTeamDay: t.programme.NextTeamDay(&c.after, t.team.Days, next),
+	}
+}
+
+// standing is where the owner of the record stands on today.
+func (t *turn) standing(record *training.Record, today training.Day) Standing {
+	ready := t.programme.Readiness(record, t.team.Days, today)
+	s := Standing{Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready, MayAttempt: ready.MayAttempt, Missing: ready.Missing}
+	if !s.Paused {
+		s.NextAllowed = t.programme.Rest.NextAllowed(t.programme.CountedDays(record), today)
+		s.NextTeamDay = t.programme.NextTeamDay(record, t.team.Days, s.NextAllowed)
+	}
+	return s
+}

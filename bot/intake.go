@@ -1,0 +1,183 @@
+package bot
+
+import (
+	"context"
+	"time"
+
+	"rungbook/parser"
+	"rungbook/training"
+)
+
+// oldest is how many days back a member may log; further back the coach does.
+const oldest = 60
+
+// message meets something said. Most of what a team says is chatter, which is
+// read and let go without a writing transaction.
+func (b *Bot) message(ctx context.Context, m Message) ([]Post, error) {
+	if isCommand(m.Text) {
+		return b.command(ctx, m)
+	}
+	quiet := false
+	_, err := b.view(ctx, m.Team, m.Author, func(t *turn) error {
+		quiet = silent(t.read(m, t.zoneDay(m)))
+		return nil
+	})
+	if err != nil || quiet {
+		return nil, err
+	}
+	return b.hear(ctx, m, nil)
+}
+
+// hear reads a message and acts on it. late is nil unless the bot is catching
+// up on it.
+func (b *Bot) hear(ctx context.Context, m Message, late *lateness) ([]Post, error) {
+	return b.update(ctx, m.Team, m.Author, func(t *turn) error {
+		blocked, err := t.tx.Blocked(m.Author.ID)
+		if err != nil || blocked {
+			return err
+		}
+		t.held = late
+		t.hears(m)
+		said := t.read(m, t.zoneDay(m))
+		if silent(said) {
+			return nil
+		}
+		return t.said(m, said)
+	})
+}
+
+// silent reports whether what was read asks for no answer and no write.
+func silent(said parser.Result) bool {
+	return said.Verdict == parser.Chat || (said.Verdict == parser.Pain && len(acting(said.Pain)) == 0)
+}
+
+// hears makes the message the one that the turn answers.
+func (t *turn) hears(m Message) {
+	t.place, t.id, t.cause, t.at, t.mentioned = m.Place, m.ID, m.ID, m.At, m.Mentioned
+}
+
+// zoneDay is how the message's first instant reads on its author's clock.
+func (t *turn) zoneDay(m Message) parser.Context {
+	read := clockOf(m.At, t.who.Zone)
+	read.Addressed = m.Place == Private || m.ToBot
+	return read
+}
+
+// clock is how the event's instant reads on its author's clock, for what is
+// said to the bot itself.
+func (t *turn) clock() parser.Context {
+	read := clockOf(t.at, t.who.Zone)
+	read.Addressed = true
+	return read
+}
+
+func clockOf(at time.Time, zone *time.Location) parser.Context {
+	return parser.Context{Today: training.DayOf(at, zone), AfterMidnight: at.In(zone).Hour() < training.DayStart}
+}
+
+func (t *turn) read(m Message, ctx parser.Context) parser.Result { return t.parser.Parse(m.Text, ctx) }
+
+// said acts on what a new message says: pain first, then its sets.
+func (t *turn) said(m Message, said parser.Result) error {
+	if _, ok, err := t.tx.Log(m.ID); err != nil || ok {
+		return err // the same event twice is one log
+	}
+	if err := t.hurts(said.Pain); err != nil {
+		return err
+	}
+	switch said.Verdict {
+	case parser.Log:
+		return t.logs(said, t.today())
+	case parser.Unsure:
+		return t.unsure(said)
+	}
+	return nil
+}
+
+// unsure answers a message that looks like a log and cannot be read whole. An
+// empty log is kept, so that an edit or a deletion finds the answer again.
+func (t *turn) unsure(said parser.Result) error {
+	t.reply(t.here(), t.unsureWords(said.Problems), nil)
+	return t.tx.PutLog(training.Log{
+		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Day: t.today(), State: training.LogEmpty,
+	})
+}
+
+// logs stores the sets of the author's message for the day it names, and
+// answers it.
+func (t *turn) logs(said parser.Result, today training.Day) error {
+	if said.Day < today-oldest {
+		t.reply(t.here(), tooOldWords(said.Day), nil)
+		return nil
+	}
+	log := training.Log{
+		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at,
+		Day: said.Day, State: training.LogLive, Sets: said.Sets,
+	}
+	if err := t.enrol(); err != nil {
+		return err
+	}
+	done, err := t.keep(log)
+	if err != nil {
+		return err
+	}
+	if t.held.late(log.At) {
+		t.held.hold(t, log, done, said.Guesses)
+		return t.welcome()
+	}
+	text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
+	t.reply(t.here(), text, facts, buttons...)
+	return t.welcome()
+}
+
+// keep puts the log and returns the member's record on either side of it.
+func (t *turn) keep(log training.Log) (change, error) {
+	before, err := t.tx.Record(t.team.ID, log.Member)
+	if err != nil {
+		return change{}, err
+	}
+	if err := t.tx.PutLog(log); err != nil {
+		return change{}, err
+	}
+	after, err := t.tx.Record(t.team.ID, log.Member)
+	return change{before, after}, err
+}
+
+// answer makes the words and facts for who's log just stored: on a paused day,
+// or to somebody paused now, the read-back alone.
+func (t *turn) answer(who training.Member, log training.Log, done change, guesses []parser.Guess) (string, Facts, []Button) {
+	today := t.dayFor(who)
+	if done.after.PausedOn(today) || done.after.PausedOn(log.Day) {
+		facts := ReadBack{Day: log.Day, Logged: t.together(log.Sets)}
+		return readBackWords(facts, t.loggedNotes(log.Sets, guesses)), facts, nil
+	}
+	facts := t.logFacts(done, log.Day, log.Sets, today)
+	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.onClearDay(done, log)), facts, []Button{TapWithdraw, TapGates}
+}
+
+// onClearDay reports whether the log leaves its day a clear one.
+func (t *turn) onClearDay(done change, log training.Log) bool {
+	return !t.programme.Counts(done.after.Session(log.Day))
+}
+
+// enrol makes whoever posts a first log a member.
+func (t *turn) enrol() error {
+	if t.who.Trains {
+		return nil
+	}
+	return t.put(t.joined(t.who))
+}
+
+// joined is the member as one who trains here from now on.
+func (t *turn) joined(member training.Member) training.Member {
+	member.Trains, member.Since, member.Joined = true, t.at, t.dayFor(member)
+	return member
+}
+
+// welcome tells whoever logs for the first time ever, privately, what is kept
+// and what the bot is not.
+func (t *turn) welcome() error {
+	return t.unasked(decisionWelcome, t.who.ID, "first log", Post{
+		Kind: Notice, To: ToPrivate, Person: t.who.ID, Name: t.who.Name, Cause: t.id, Text: welcomeWords(t.programme),
+	})
+}

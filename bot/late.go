@@ -1,0 +1,141 @@
+package bot
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"rungbook/parser"
+	"rungbook/training"
+)
+
+// lateAfter is how old a log may be when it is read and still be answered as
+// if it had just been said.
+const lateAfter = 10 * time.Minute
+
+// lateness holds back the answers to logs read late while the bot catches up:
+// each gets a mark, and each member one answer, to the last of theirs.
+type lateness struct {
+	now  time.Time
+	logs []lateLog // in the order of their messages
+}
+
+type lateLog struct {
+	log     training.Log
+	done    change
+	guesses []parser.Guess
+	member  training.Member
+	post    Post // the answer it would have had by itself
+}
+
+// catchUp takes in what happened while the bot was away, in order. Each event
+// is met by itself: one that fails is reported and loses no other.
+func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
+	late := &lateness{now: c.At}
+	var posts []Post
+	var faults []error
+	for _, event := range c.Events {
+		said, err := b.missed(ctx, event, late)
+		if err != nil {
+			faults = append(faults, err)
+		}
+		posts = append(posts, said...)
+	}
+	answers, err := b.view(ctx, c.Team, Author{}, func(t *turn) error {
+		t.answerLate(late)
+		return nil
+	})
+	return append(posts, answers...), errors.Join(append(faults, err)...)
+}
+
+// missed meets one event of the time away. Commands and taps of that time have
+// expired on the platform.
+func (b *Bot) missed(ctx context.Context, event Event, late *lateness) ([]Post, error) {
+	switch e := event.(type) {
+	case Message:
+		if isCommand(e.Text) {
+			return nil, nil
+		}
+		return b.hear(ctx, e, late)
+	case Edit:
+		return b.change(ctx, e, late)
+	case Delete:
+		return b.remove(ctx, e, late)
+	}
+	return nil, fmt.Errorf("catch up: unexpected event %T", event)
+}
+
+// late reports whether a message of that instant is read late.
+func (l *lateness) late(at time.Time) bool { return l != nil && l.now.Sub(at) > lateAfter }
+
+// hold keeps the answer to a log just stored.
+func (l *lateness) hold(t *turn, log training.Log, done change, guesses []parser.Guess) {
+	text, facts, buttons := t.answer(t.who, log, done, guesses)
+	l.logs = append(l.logs, lateLog{log: log, done: done, guesses: guesses, member: t.who, post: Post{
+		Kind: Reply, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Text: text, Facts: facts, Buttons: buttons,
+	}})
+}
+
+// replace puts an edited log in the place of one still held; false if it is not.
+func (l *lateness) replace(t *turn, log training.Log, done change, guesses []parser.Guess) bool {
+	i := slices.IndexFunc(l.logs, func(held lateLog) bool { return held.log.ID == log.ID })
+	if i < 0 {
+		return false
+	}
+	l.hold(t, log, done, guesses)
+	last := len(l.logs) - 1
+	l.logs[i] = l.logs[last]
+	l.logs = l.logs[:last]
+	return true
+}
+
+// drop forgets a held log; false if it is not held.
+func (l *lateness) drop(id training.MessageID) bool {
+	before := len(l.logs)
+	l.logs = slices.DeleteFunc(l.logs, func(held lateLog) bool { return held.log.ID == id })
+	return len(l.logs) < before
+}
+
+// answerLate marks each late log and answers each member once, to the last of
+// theirs, unless it is a quiet hour for them.
+func (t *turn) answerLate(late *lateness) {
+	for _, held := range late.logs {
+		mark := held.post
+		mark.Kind, mark.Text, mark.Facts, mark.Buttons = Mark, "", nil, nil
+		t.say(mark)
+	}
+	for i, held := range late.logs {
+		if slices.ContainsFunc(late.logs[i+1:], func(later lateLog) bool { return later.member.ID == held.member.ID }) {
+			continue
+		}
+		if local := late.now.In(held.member.Zone); t.team.Quiet.Holds(training.Clock(local.Hour()*60 + local.Minute())) {
+			continue
+		}
+		t.say(t.lateAnswer(late, held))
+	}
+}
+
+// lateAnswer is the answer to a member's last late log, with all of their late
+// sets read back.
+func (t *turn) lateAnswer(late *lateness, last lateLog) Post {
+	var sets []training.Set
+	var guesses []parser.Guess
+	for _, held := range late.logs {
+		if held.member.ID == last.member.ID {
+			sets = append(sets, held.log.Sets...)
+			guesses = append(guesses, held.guesses...)
+		}
+	}
+	post, notes := last.post, t.loggedNotes(sets, guesses)
+	switch facts := post.Facts.(type) {
+	case LogFacts:
+		facts.Logged = t.together(sets)
+		post.Text, post.Facts = logWords(facts, notes, t.onClearDay(last.done, last.log)), facts
+	case ReadBack:
+		facts.Logged = t.together(sets)
+		post.Text, post.Facts = readBackWords(facts, notes), facts
+	}
+	return post
+}

@@ -1,0 +1,156 @@
+package bot_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"rungbook/bot"
+)
+
+// asked is each command with values that fit, and who may give it: the
+// contract's table, written down again by hand.
+var asked = []struct {
+	text string
+	who  []string // of the speakers below
+}{
+	{"/help", everybody},
+	{"/log text:\"3x20s high hold\"", unblocked},
+	{"/undo", trained},
+	{"/gates", trained},
+	{"/history weeks:2", trained},
+	{"/away from:2026-10-20 until:2026-10-25", trained},
+	{"/pause", trained},
+	{"/me zone:Europe/Madrid", trained},
+	{"/mydata export", trained},
+	{"/mydata erase", trained},
+	{"/coach digest", coaches},
+	{"/coach roster", coaches},
+	{"/coach witness member:Wen gate:\"deep hang\"", coaches},
+	{"/coach unwitness member:Wen gate:\"deep hang\"", coaches},
+	{"/coach pause member:Wen", coaches},
+	{"/coach resume member:Wen", coaches},
+	{"/coach correct member:Wen day:2026-10-12 text:none", coaches},
+	{"/coach days Mon Thu", coaches},
+	{"/coach member name:Wen zone:Europe/Madrid", coaches},
+	{"/gates member:Wen", coaches},
+	{"/history member:Wen", coaches},
+	{"/log member:Wen text:\"3x20s high hold\"", coaches},
+	{"/setup zone:Europe/Lisbon", managers},
+}
+
+// The speakers: a member, one in each state, a coach, a stranger, a manager who
+// is no member, and somebody erased.
+var (
+	everybody = []string{"Priya", "Sanna", "Bako", "Mirela", "Ilda", "Noor", "Rui", "Tomé"}
+	unblocked = []string{"Priya", "Sanna", "Bako", "Mirela", "Ilda", "Noor", "Rui"}
+	trained   = []string{"Priya", "Sanna", "Bako", "Mirela", "Ilda"}
+	coaches   = []string{"Ilda"}
+	managers  = []string{"Rui"}
+)
+
+// publicly are the commands answered where they were given.
+var publicly = []string{"log", "undo"}
+
+// TestEveryCommandByRoleAndState gives every command to everybody: who may not
+// is refused privately and nothing is written; who may is answered where the
+// contract says.
+func TestEveryCommandByRoleAndState(t *testing.T) {
+	covered := map[string]bool{}
+	for _, one := range asked {
+		covered[commandOf(one.text)] = true
+		for _, name := range everybody {
+			t.Run(name+" "+one.text, func(t *testing.T) {
+				h := newHouse(t, "")
+				h.states()
+				before := h.dump()
+				posts := h.says("2026-10-14 19:00", name, one.text)
+				if slices.Contains(one.who, name) {
+					h.granted(one.text, posts)
+					return
+				}
+				if len(posts) != 1 || posts[0].Kind != bot.Reply || posts[0].To != bot.ToPrivate || posts[0].Person != h.cast[name].ID || posts[0].Facts != nil {
+					t.Errorf("want one private refusal, got\n%s", texts(posts))
+				}
+				if after := h.dump(); after != before {
+					t.Errorf("a refusal wrote:\n%s\nbefore:\n%s", after, before)
+				}
+			})
+		}
+	}
+	for _, command := range bot.Commands() {
+		if !covered[command.Name] {
+			t.Errorf("/%s is in the table and not in this test", command.Name)
+		}
+	}
+}
+
+// states puts Sanna into a pause, Bako away, Mirela into her return, and erases
+// Tomé.
+func (h *house) states() {
+	h.says("2026-10-12 18:00", "Wen", "3x30s deep hang")
+	h.says("2026-10-12 18:01", "Mirela", "3x20s deep hang")
+	h.says("2026-10-12 19:00", "Sanna", "/pause")
+	h.says("2026-10-12 19:01", "Bako", "/away until:2026-11-30")
+	h.says("2026-10-12 19:02", "Mirela", "/pause")
+	h.says("2026-10-13 19:02", "Ilda", "/coach resume member:Mirela")
+	h.says("2026-10-13 19:03", "Ilda", "/coach witness member:Wen gate:support")
+	h.says("2026-10-13 19:04", "Tomé", "/mydata erase")
+}
+
+func (h *house) granted(text string, posts []bot.Post) {
+	h.t.Helper()
+	if len(posts) == 0 {
+		h.t.Fatal("no answer")
+	}
+	want := bot.ToPrivate
+	if slices.Contains(publicly, commandOf(text)) && !strings.Contains(text, "member:") {
+		want = bot.ToChannel
+	}
+	for _, post := range posts {
+		if post.Kind == bot.Fault || post.Kind == bot.Reply && post.To != want && post.Facts != nil {
+			h.t.Errorf("want the answer to %s %s, got\n%s", text, want, texts(posts))
+		}
+	}
+}
+
+func commandOf(text string) string {
+	words := strings.Fields(strings.TrimPrefix(text, "/"))
+	if words[0] == "coach" {
+		return words[0] + " " + words[1]
+	}
+	return words[0]
+}
+
+// dump is every row of every table that the bot reads, as text.
+func (h *house) dump() string {
+	var out strings.Builder
+	err := ledger{h.db}.View(h.t.Context(), func(tx bot.Tx) error {
+		settled, _, err := tx.Team(team)
+		if err != nil {
+			return err
+		}
+		roster, err := tx.Roster(team)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(&out, settled)
+		for _, member := range roster {
+			record, err := tx.Record(team, member.ID)
+			if err != nil {
+				return err
+			}
+			running, ok, err := tx.Running(team, member.ID)
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(&out, "%v\n%v\n%v %v\n", member, record, running, ok)
+		}
+		return nil
+	})
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	return out.String()
+}

@@ -1,0 +1,128 @@
+package bot
+
+import (
+	"encoding/json"
+	"strings"
+	"time"
+
+	"rungbook/training"
+)
+
+// earliest is the first minute of the day at which a nudge or digest may be set.
+const earliest = training.Clock(training.DayStart * 60)
+
+// setup answers /setup: what is named is settled, the rest stays.
+func setup(t *turn, a args) error {
+	team := t.team
+	var err error
+	if a.has("zone") {
+		if team.Zone, err = a.zone("zone"); err != nil {
+			return err
+		}
+	}
+	if a.has("days") {
+		if team.Days, err = training.ParseWeekdays(a.text("days")); err != nil {
+			return refuse("“%s” is no list of days. Try days:\"Mon Thu\".", brief(a.text("days")))
+		}
+	}
+	if a.has("nudge") {
+		if team.Nudge, err = a.postTime("nudge", a.text("nudge")); err != nil {
+			return err
+		}
+	}
+	if a.has("digest") {
+		if team.DigestDay, team.Digest, err = a.digestTime(); err != nil {
+			return err
+		}
+	}
+	if a.has("coach") {
+		if err := t.appoint(a.text("coach")); err != nil {
+			return err
+		}
+	}
+	t.reply(ToPrivate, setupWords(team, t.programme), nil)
+	return t.tx.PutTeam(team)
+}
+
+// appoint makes somebody a coach.
+func (t *turn) appoint(name string) error {
+	who, ok := t.find(name)
+	if !ok {
+		return refuse("Nobody here is called “%s”. On the roster: %s.", brief(name), names(t.roster))
+	}
+	who.Coach = true
+	if who.Since.IsZero() {
+		who.Since = t.at
+	}
+	return t.put(who)
+}
+
+// digestTime reads a weekday and a time: Sun 18:00.
+func (a args) digestTime() (time.Weekday, training.Clock, error) {
+	day, at, _ := strings.Cut(strings.TrimSpace(a.text("digest")), " ")
+	weekday, err := training.ParseWeekday(day)
+	if err != nil {
+		return 0, 0, refuse("digest: takes a weekday and a time, as \"Sun 18:00\", not “%s”.", brief(a.text("digest")))
+	}
+	clock, err := a.postTime("digest", strings.TrimSpace(at))
+	return weekday, clock, err
+}
+
+// postTime reads a time at which something may be said unasked.
+func (a args) postTime(name, value string) (training.Clock, error) {
+	clock, err := training.ParseClock(value)
+	if err != nil || clock < earliest {
+		return 0, refuse("%s: takes a time from %s to 23:59, as 17:30, not “%s”.", name, earliest, brief(value))
+	}
+	return clock, nil
+}
+
+// exported is all that is kept of a member, for themselves.
+type exported struct {
+	Name     string            `json:"name"`
+	Zone     string            `json:"zone"`
+	Nudges   bool              `json:"nudges"`
+	Joined   training.Day      `json:"joined"`
+	Sessions []exportedSession `json:"sessions"`
+	Pauses   []stretch         `json:"pauses"`
+	Aways    []stretch         `json:"aways"`
+	Witness  []exportedMark    `json:"witnessed"`
+}
+
+type exportedSession struct {
+	Day  training.Day        `json:"day"`
+	Sets []training.NamedSet `json:"sets"`
+}
+
+type exportedMark struct {
+	Gate string       `json:"gate"`
+	Day  training.Day `json:"day"`
+}
+
+// stretch is days from one to another; a pause's until is the day it ended.
+type stretch struct {
+	From  training.Day `json:"from"`
+	Until training.Day `json:"until"`
+}
+
+func (t *turn) exportJSON(who training.Member, record *training.Record) ([]byte, error) {
+	out := exported{Name: who.Name, Zone: who.Zone.String(), Nudges: who.Nudges, Joined: who.Joined,
+		Sessions: []exportedSession{}, Pauses: []stretch{}, Aways: []stretch{}, Witness: []exportedMark{}}
+	for _, session := range record.Sessions {
+		day := exportedSession{Day: session.Day}
+		for _, set := range session.Sets {
+			day.Sets = append(day.Sets, t.programme.Named(set))
+		}
+		out.Sessions = append(out.Sessions, day)
+	}
+	for _, pause := range record.Pauses {
+		out.Pauses = append(out.Pauses, stretch(pause))
+	}
+	for _, away := range record.Aways {
+		out.Aways = append(out.Aways, stretch(away))
+	}
+	for _, mark := range record.Marks {
+		out.Witness = append(out.Witness, exportedMark{t.programme.NameOf(mark.Gate), mark.Day})
+	}
+	return json.MarshalIndent(out, "", "  ")
+}

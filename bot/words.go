@@ -1,0 +1,429 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"rungbook/parser"
+	"rungbook/training"
+)
+
+// Limits of an answer in the channel.
+const (
+	answerLines = 4
+	answerRunes = 280
+)
+
+// dayWords is a day as people say it: Mon 5 Oct.
+func dayWords(day training.Day) string {
+	_, month, date := day.Civil()
+	return fmt.Sprintf("%s %d %s", day.Weekday().String()[:3], date, month.String()[:3])
+}
+
+// dateWords is a day without its weekday: 5 Oct.
+func dateWords(day training.Day) string {
+	_, month, date := day.Civil()
+	return fmt.Sprintf("%d %s", date, month.String()[:3])
+}
+
+// brief quotes at most 40 characters of what somebody typed, on one line.
+func brief(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	return clip(text, 40)
+}
+
+// clip cuts a text to so many characters, the last of them an ellipsis.
+func clip(text string, most int) string {
+	if utf8.RuneCountInString(text) <= most {
+		return text
+	}
+	runes := []rune(text)
+	return strings.TrimRight(string(runes[:most-1]), " ,;") + "…"
+}
+
+// count is a number with its noun: 1 set, 3 sets.
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// andList joins with commas and a last "and".
+func andList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// sizeWords is what one set held: 30 s, 5, 1 of 3, cut short.
+func sizeWords(set training.NamedSet) string {
+	size := ""
+	switch {
+	case set.Tries > 0 && set.Done.Known:
+		return fmt.Sprintf("%d of %d", set.Done.Value, set.Tries)
+	case set.Tries > 0:
+		return triesWords(set.Tries)
+	case set.Reps > 0 && set.WorkS > 0:
+		size = fmt.Sprintf("%d of %s", set.Reps, secondsWords(set.WorkS))
+	case set.WorkS > 0:
+		size = secondsWords(set.WorkS)
+	case set.Reps > 0:
+		size = fmt.Sprint(set.Reps)
+	}
+	if set.Failed {
+		size = strings.TrimSpace(size + " cut short")
+	}
+	return size
+}
+
+// secondsWords is a time: 90 s, 2 min.
+func secondsWords(seconds int) string {
+	if seconds >= 120 && seconds%60 == 0 {
+		return fmt.Sprintf("%d min", seconds/60)
+	}
+	return fmt.Sprintf("%d s", seconds)
+}
+
+// extraWords is what qualified a set: +5 kg, left, rest 60 s.
+func extraWords(set training.NamedSet) string {
+	var extras []string
+	if set.LoadKg > 0 {
+		extras = append(extras, "+"+set.LoadKg.String()+" kg")
+	}
+	if set.LoadKg < 0 {
+		extras = append(extras, "−"+(-set.LoadKg).String()+" kg")
+	}
+	if set.Help != "" {
+		extras = append(extras, "with "+set.Help)
+	}
+	if set.Side == training.Each {
+		extras = append(extras, "each side")
+	} else if set.Side != "" {
+		extras = append(extras, string(set.Side))
+	}
+	if set.RestS.Known {
+		extras = append(extras, "rest "+secondsWords(set.RestS.Value))
+	}
+	if set.Effort.Known {
+		extras = append(extras, fmt.Sprintf("effort %d", set.Effort.Value))
+	}
+	return strings.Join(extras, ", ")
+}
+
+// setsWords reads sets back: 3×30 s deep hang, pull-ups 5 + 5 + 4. At most so
+// many runs of one rung are told, then how many sets are left.
+func setsWords(groups []LoggedSet, most int) string {
+	var runs []string
+	left := 0
+	for len(groups) > 0 {
+		n := 1
+		for n < len(groups) && groups[n].Rung == groups[0].Rung && extraWords(groups[n].NamedSet) == extraWords(groups[0].NamedSet) {
+			n++
+		}
+		if len(runs) < most {
+			runs = append(runs, runWords(groups[:n]))
+		} else {
+			for _, group := range groups[:n] {
+				left += group.Count
+			}
+		}
+		groups = groups[n:]
+	}
+	if left > 0 {
+		runs = append(runs, count(left, "more set"))
+	}
+	return strings.Join(runs, ", ")
+}
+
+// runWords is a run of groups of one rung with the same extras.
+func runWords(run []LoggedSet) string {
+	var sizes []string
+	for _, group := range run {
+		size := sizeWords(group.NamedSet)
+		if group.Count > 1 {
+			size = fmt.Sprintf("%d×%s", group.Count, size)
+		}
+		sizes = append(sizes, size)
+	}
+	words := run[0].Rung + " " + strings.Join(sizes, " + ")
+	if len(run) == 1 && run[0].Tries == 0 && !run[0].Failed {
+		words = sizes[0] + " " + run[0].Rung
+	}
+	if extras := extraWords(run[0].NamedSet); extras != "" {
+		words += " (" + extras + ")"
+	}
+	return words
+}
+
+// loggedNotes is what the read-back has to say of how the sets were read: the
+// guesses made, and sets that lack the unit their rung counts in.
+func (t *turn) loggedNotes(sets []training.Set, guesses []parser.Guess) []string {
+	var notes, took []string
+	for _, guess := range guesses {
+		if !hasFold(took, guess.Took) {
+			took = append(took, guess.Took)
+		}
+	}
+	if len(took) > 0 {
+		notes = append(notes, "read as "+andList(took))
+	}
+	for _, set := range sets {
+		ladder, rung, ok := t.programme.Find(set.Rung)
+		if !ok || ladder.Tries || rung.Work(&set) > 0 || set.Failed {
+			continue
+		}
+		gate, gated := t.programme.GateOf(ladder)
+		if gated && !ladder.Advice {
+			return append(notes, fmt.Sprintf("in %s it would count towards the %s gate", rung.Unit, t.programme.NameOf(gate.Rung)))
+		}
+	}
+	return notes
+}
+
+// fit returns the first of the drafts, longest first, that keeps the limits of
+// an answer; the last one is cut to them.
+func fit(drafts ...[]string) string {
+	var text string
+	for _, lines := range drafts {
+		kept := lines[:0:0]
+		for _, line := range lines {
+			if line != "" {
+				kept = append(kept, line)
+			}
+		}
+		if len(kept) > answerLines {
+			kept = kept[:answerLines]
+		}
+		text = strings.Join(kept, "\n")
+		if utf8.RuneCountInString(text) <= answerRunes {
+			return text
+		}
+	}
+	return clip(text, answerRunes)
+}
+
+// heading is the first line of a read-back.
+func heading(day training.Day, sets string, notes []string) string {
+	line := dayWords(day) + ": " + sets
+	if len(notes) > 0 {
+		line += " (" + strings.Join(notes, "; ") + ")"
+	}
+	return line + "."
+}
+
+// readBackWords answers a log of a paused day.
+func readBackWords(facts ReadBack, notes []string) string {
+	return fit(
+		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes)},
+		[]string{heading(facts.Day, setsWords(facts.Logged, 4), nil)},
+		[]string{heading(facts.Day, setsWords(facts.Logged, 1), nil)},
+	)
+}
+
+// logWords answers a log: what was understood, which gate moved, what the rest
+// rule says, when the next day is. onClearDay adds that elbows rest too.
+func logWords(facts LogFacts, notes []string, onClearDay bool) string {
+	rest := restWords(facts, true)
+	if rest == "" && onClearDay && len(facts.Logged) > 0 {
+		rest = "Still a clear day by the rest rule; elbows rest too."
+	}
+	short := restWords(facts, false)
+	next := nextWords(facts.NextAllowed, facts.NextTeamDay)
+	return fit(
+		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inFull), rest, next},
+		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inShort), rest, next},
+		[]string{heading(facts.Day, setsWords(facts.Logged, 4), notes), gateLine(facts, inShort), short, next},
+		[]string{heading(facts.Day, setsWords(facts.Logged, 3), notes), gateLine(facts, inBrief), short, next},
+		[]string{clip(heading(facts.Day, setsWords(facts.Logged, 1), notes), 80), clip(gateLine(facts, inBrief), 85), clip(short, 55), clip(next, 55)},
+	)
+}
+
+// length is how much of a gate is told.
+type length int
+
+const (
+	inBrief length = iota // the name and the count
+	inShort               // and its date
+	inFull                // and the sets behind it
+)
+
+// gateLine tells the gates a log touched: those that hold together by date,
+// then the others.
+func gateLine(facts LogFacts, long length) string {
+	var dates, others []string
+	holding := map[string][]string{}
+	unstated := false
+	for _, gate := range facts.Gates {
+		if !gate.Status.Holds() {
+			others = append(others, gateWords(gate, facts.Day, long))
+			continue
+		}
+		date := holdsWords(gate, long)
+		if holding[date] == nil {
+			dates = append(dates, date)
+		}
+		holding[date] = append(holding[date], gateName(gate))
+		unstated = unstated || gate.RestNotStated
+	}
+	var parts []string
+	for _, date := range dates {
+		parts = append(parts, andList(holding[date])+" "+date)
+	}
+	if unstated {
+		parts[len(parts)-1] += ", rest not stated"
+	}
+	line := strings.Join(append(parts, others...), "; ")
+	switch {
+	case line == "":
+		return ""
+	case len(facts.Gates) == 1:
+		return "Gate: " + line + "."
+	}
+	return "Gates: " + line + "."
+}
+
+// holdsWords says that a gate holds: open until 3 Nov ✓.
+func holdsWords(gate training.GateFact, long length) string {
+	if long == inBrief {
+		return string(gate.Status) + " ✓"
+	}
+	return fmt.Sprintf("%s until %s ✓", gate.Status, dateWords(gate.GoodUntil))
+}
+
+func gateName(gate training.GateFact) string {
+	if !gate.Blocking {
+		return gate.Gate + " (advice)"
+	}
+	return gate.Gate
+}
+
+// gateWords is one gate by itself: deep hang 2 of 3 (30 + 30 + 22 s).
+func gateWords(gate training.GateFact, day training.Day, long length) string {
+	name := gateName(gate)
+	switch {
+	case gate.Status.Holds():
+		words := name + " " + holdsWords(gate, long)
+		if gate.RestNotStated {
+			words += ", rest not stated"
+		}
+		return words
+	case gate.Status == training.Lapsed && gate.Reason != "":
+		name += ", shown before a pause, to be shown again:"
+	case gate.Status == training.Lapsed:
+		name += ", shown last on " + dateWords(gate.ShownOn) + ", to be shown again:"
+	}
+	return name + " " + progressWords(gate, day, long)
+}
+
+// progressWords is how far a gate not open has come: 2 of 3 (30 + 30 + 22 s).
+func progressWords(gate training.GateFact, day training.Day, long length) string {
+	if long == inBrief {
+		return fmt.Sprintf("%d of %d", gate.Shown, gate.Needed)
+	}
+	if len(gate.Best) == 0 {
+		return "0 of " + standardWords(gate)
+	}
+	words := fmt.Sprintf("%d of %s", gate.Shown, standardWords(gate))
+	if gate.Needed == 1 {
+		words = fmt.Sprintf("%d of %s", gate.Best[0], unitWords(gate.Work, gate.Unit))
+	} else if long == inFull {
+		words += fmt.Sprintf(" (%s)", bestWords(gate))
+	}
+	if gate.BestOn != day {
+		words += " on " + dateWords(gate.BestOn)
+	}
+	return words
+}
+
+// bestWords is a session's best sets: 30 + 30 + 22 s.
+func bestWords(gate training.GateFact) string {
+	var sizes []string
+	for _, work := range gate.Best {
+		sizes = append(sizes, fmt.Sprint(work))
+	}
+	words := strings.Join(sizes, " + ")
+	if gate.Unit == training.Timed {
+		words += " s"
+	}
+	return words
+}
+
+// standardWords is what a gate asks: 3×30 s, 5 reps.
+func standardWords(gate training.GateFact) string {
+	size := unitWords(gate.Work, gate.Unit)
+	if gate.Needed == 1 {
+		return size
+	}
+	return fmt.Sprintf("%d×%s", gate.Needed, size)
+}
+
+func unitWords(work int, unit training.Unit) string {
+	if unit == training.Timed {
+		return secondsWords(work)
+	}
+	return count(work, "rep")
+}
+
+// restWords says where the rest rule was not kept, by days, and where it is
+// kept again.
+func restWords(facts LogFacts, long bool) string {
+	var own, others, again []string
+	for _, v := range facts.Violations {
+		if v.Day == facts.Day {
+			own = append(own, violationWords(v))
+		} else if long {
+			others = append(others, dayWords(v.Day)+": "+violationWords(v))
+		} else {
+			others = append(others, dayWords(v.Day))
+		}
+	}
+	for _, v := range facts.Resolved {
+		if day := dayWords(v.Day); !hasFold(again, day) {
+			again = append(again, day)
+		}
+	}
+	var parts []string
+	if len(own) > 0 {
+		parts = append(parts, "Rest rule: "+strings.Join(own, "; ")+".")
+	}
+	if len(others) > 0 {
+		parts = append(parts, "Rest rule now also on "+andList(others)+".")
+	}
+	if len(again) > 0 {
+		parts = append(parts, "Within the rest rule again: "+andList(again)+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+// violationWords is one violation: 1 clear day since Sat 3 Oct (2 due).
+func violationWords(v training.Violation) string {
+	if v.Rule == training.RuleClearDays {
+		return fmt.Sprintf("%s since %s (%d due)", count(v.Had, "clear day"), dayWords(v.Since), v.Needs)
+	}
+	return fmt.Sprintf("%s in 7 days (at most %d)", count(v.Had, "session"), v.Most)
+}
+
+// nextWords says when somebody may train again.
+func nextWords(allowed, teamDay training.Day) string {
+	switch {
+	case allowed == 0:
+		return ""
+	case teamDay == 0:
+		return "Free from " + dayWords(allowed) + "."
+	case allowed == teamDay:
+		return "Next team day " + dayWords(teamDay) + "."
+	}
+	return fmt.Sprintf("Free from %s; next team day %s.", dayWords(allowed), dayWords(teamDay))
+}
+
+// triesWords is a number of attempts.
+func triesWords(n int) string {
+	if n == 1 {
+		return "1 try"
+	}
+	return fmt.Sprintf("%d tries", n)
+}

@@ -1,0 +1,346 @@
+package bot
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"rungbook/parser"
+	"rungbook/training"
+)
+
+// What is said in one way only.
+const (
+	faultWords          = "Something went wrong on my side and nothing was changed. Please try again in a minute; if it stays, tell whoever runs me."
+	unknownCommandWords = "I do not know %s. /help lists what I do."
+	erasedWords         = "Your data were erased and I read nothing of yours. /me rejoin:yes lets me count for you again."
+	erasedNowWords      = "Done: all I kept of you is erased, and I read nothing of yours from now on. A keyed mark that cannot be turned back into you is left, so that I do not read you in again. /me rejoin:yes lifts it."
+	undoneStaysWords    = "You took this message back with /undo, so it stays out. Write the sets again to log them."
+	nothingToUndoWords  = "There is no log of yours to take back. /history shows what you logged."
+
+	skinWords = "Torn or sore skin: wash and dry it, rest the spot, and tape it before the next session. If it looks inflamed, have it seen. Nothing else changes, and I have kept nothing of what you wrote."
+
+	notPausedWords         = "You are not paused."
+	coachEndsWords         = "Your coach has set this pause, so your coach ends it. Have a word with them."
+	tooLateToTakeBackWords = "A pause can be taken back for 15 minutes; after that your coach ends it. Have a word with them."
+	takenBackWords         = "Taken back: you are not paused, and it is as if it had never been."
+	stillPausedWords       = "Taken back. You are still paused for another cause: your coach ends it."
+)
+
+// unsureWords is the help for a message that is nearly a log: its first
+// problem, and something to copy back.
+func (b *Bot) unsureWords(problems []parser.Problem) string {
+	if len(problems) == 0 {
+		return "I could not read that whole, so nothing is logged. Try it as " + b.example() + "."
+	}
+	words := problems[0].Say
+	if suggest := problems[0].Suggest; len(suggest) > 0 {
+		words += " Try: " + strings.Join(suggest[:min(3, len(suggest))], " or ")
+	}
+	return clip(words, answerRunes)
+}
+
+func tooOldWords(day training.Day) string {
+	return fmt.Sprintf("%s is more than %d days back, so nothing is logged. Your coach can log it for you, or say the day again.", dayWords(day), oldest)
+}
+
+func undoneWords(day training.Day, groups []LoggedSet) string {
+	return clip(fmt.Sprintf("Taken back from %s: %s.", dayWords(day), setsWords(groups, 3)), answerRunes)
+}
+
+func correctedWords(day training.Day) string {
+	return fmt.Sprintf("Your coach has corrected %s, so this edit changes nothing. If something is wrong, tell them.", dayWords(day))
+}
+
+// emptiedWords says that an edit took the sets out. facts is nil on a paused
+// day.
+func (b *Bot) emptiedWords(day training.Day, facts *LogFacts, said parser.Result) string {
+	first := fmt.Sprintf("%s: no sets in this message now, its earlier ones are taken out.", dayWords(day))
+	if said.Verdict == parser.Unsure {
+		first += " " + b.unsureWords(said.Problems)
+	}
+	if facts == nil {
+		return fit([]string{first})
+	}
+	return fit(
+		[]string{first, gateLine(*facts, inShort), restWords(*facts, true), nextWords(facts.NextAllowed, facts.NextTeamDay)},
+		[]string{first, restWords(*facts, false), nextWords(facts.NextAllowed, facts.NextTeamDay)},
+		[]string{first},
+	)
+}
+
+// painWords is the private text at a report of pain. It repeats nothing.
+func painWords(urgent, coached, again bool) string {
+	lines := []string{"Please stop ring work now."}
+	if urgent {
+		lines = append(lines, "What you describe should be seen by a doctor promptly.")
+	}
+	lines = append(lines, "See a licensed practitioner before you go back to it; training through it makes it worse.")
+	lines = append(lines, pauseFacts(coached, again)...)
+	return strings.Join(append(lines, "If I misread you: tap “misread” or type /pause end within 15 minutes."), "\n")
+}
+
+// strangerPainWords is the same for somebody who is no member: there is
+// nothing to pause.
+func strangerPainWords(urgent bool) string {
+	lines := []string{"Please stop ring work now, and see a licensed practitioner before you go back to it."}
+	if urgent {
+		lines = append(lines, "What you describe should be seen by a doctor promptly.")
+	}
+	return strings.Join(append(lines, "I have kept nothing of what you wrote."), "\n")
+}
+
+func selfPausedWords(coached, again bool) string {
+	lines := append([]string{"Paused: no ring work for now."}, pauseFacts(coached, again)...)
+	return strings.Join(append(lines, "/pause end takes it back within 15 minutes."), "\n")
+}
+
+// pauseFacts says what a pause is, and what is kept.
+func pauseFacts(coached, again bool) []string {
+	lines := []string{"You are paused from today on: no targets, no nudges. What you log is still kept."}
+	if again {
+		lines[0] = "You were paused already, and stay so: no targets, no nudges. What you log is still kept."
+	}
+	if coached {
+		lines = append(lines, "Your coach is told that you are paused and should be talked to, not why, and is the one to end it.")
+	} else {
+		lines = append(lines, "There is no coach here yet who could be told: have a word with whoever teaches you.")
+	}
+	return append(lines, "I have kept nothing of what you wrote.")
+}
+
+// pausedWords is the notice to a coach.
+func pausedWords(name string, again bool) string {
+	if again {
+		return name + " is paused from ring work and has reported anew. Please have a word with them."
+	}
+	return name + " is paused from ring work. Please have a word with them. You end it with /coach resume."
+}
+
+func coachPausedWords(name string, again bool) string {
+	if again {
+		return name + " was paused already; only a coach ends it now. /coach resume does."
+	}
+	return name + " is paused from today on. /coach resume ends it."
+}
+
+func pausedByCoachWords(coach string) string {
+	return coach + " has paused your ring work for now. What you log is still kept; your coach ends the pause. Have a word with them."
+}
+
+func resumedWords(name string, void bool) string {
+	if void {
+		return name + "'s pause is void, as if it had never been. They are told."
+	}
+	return name + " is back, gently: half the dose first, then three quarters. They are told, with the cautions."
+}
+
+// resumeNoticeWords tells a member that the pause is over, with the cautions
+// in full.
+func resumeNoticeWords(programme *training.Programme, void bool) string {
+	first := "Your pause is over. The first two sessions are returning ones: about half of what you did before, then three quarters. What you had shown must be shown again before an attempt."
+	if void {
+		first = "Your pause is void: it is as if it had never been."
+	}
+	return strings.Join(append([]string{first}, programme.Safety...), "\n")
+}
+
+func loggedForYouWords(coach string, day training.Day, groups []LoggedSet) string {
+	return clip(fmt.Sprintf("%s logged for you on %s: %s.", coach, dayWords(day), setsWords(groups, 6)), 600)
+}
+
+func correctedForYouWords(coach string, day training.Day, groups []LoggedSet) string {
+	if len(groups) == 0 {
+		return fmt.Sprintf("%s corrected %s: nothing is logged for it now. If that is wrong, tell them.", coach, dayWords(day))
+	}
+	return clip(fmt.Sprintf("%s corrected %s, which now reads: %s. If that is wrong, tell them.", coach, dayWords(day), setsWords(groups, 6)), 600)
+}
+
+func witnessedWords(name, gate string, day training.Day) string {
+	return fmt.Sprintf("%s's %s gate is witnessed on %s, good until %s.", name, gate, dayWords(day), dateWords(day+training.GoodDays))
+}
+
+// welcomeWords is what a newcomer is told once.
+func welcomeWords(programme *training.Programme) string {
+	lines := []string{
+		"Welcome. I read sets in the channel, count them against this team's gates and rest days, and say when you may train next. Edit or delete a message and I follow; /help shows the rest.",
+		"I keep your name, zone, days and sets, and that you are away or paused; never your words, and nothing of what you say of your body. /mydata export hands you all of it, /mydata erase removes it.",
+	}
+	return strings.Join(append(lines, programme.Safety...), "\n")
+}
+
+// gatesWords answers /gates. name is empty for the author's own.
+func gatesWords(name string, today training.Day, facts GatesFacts) string {
+	lines := []string{"Gates on " + dayWords(today) + ":"}
+	if name != "" {
+		lines[0] = name + "'s gates on " + dayWords(today) + ":"
+	}
+	for _, gate := range facts.Gates {
+		lines = append(lines, "· "+gateWords(gate, today, inFull))
+	}
+	return strings.Join(append(lines, standingWords(facts.Standing)...), "\n")
+}
+
+// standingWords says where somebody stands, privately.
+func standingWords(s Standing) []string {
+	var lines []string
+	switch {
+	case s.Paused:
+		return []string{"Paused: no ring work for now. Your coach ends it."}
+	case s.MayAttempt:
+		lines = append(lines, "Every blocking gate is open and today is free: an attempt is allowed. Someone within call, clear floor and mat; /help safety.")
+	case s.Returning:
+		lines = append(lines, "Returning after a pause: no attempts until two sessions are done.")
+	case s.Ready:
+		lines = append(lines, "Every blocking gate is open. An attempt waits for a free team day.")
+	default:
+		lines = append(lines, "To show before an attempt: "+andList(s.Missing)+".")
+	}
+	return append(lines, nextWords(s.NextAllowed, s.NextTeamDay))
+}
+
+// dayLine is a day of somebody's history.
+type dayLine struct {
+	day  training.Day
+	sets []LoggedSet
+}
+
+// historyWords answers /history, a line a day, newest first, within one
+// message of a chat platform.
+func historyWords(name string, weeks int, days []dayLine) string {
+	head := "The last " + count(weeks, "week")
+	if weeks == 1 {
+		head = "The last week"
+	}
+	if name != "" {
+		head = name + ", t" + head[1:]
+	}
+	if len(days) == 0 {
+		return head + ": nothing logged."
+	}
+	text := head + ", " + count(len(days), "day") + ":"
+	for i, line := range days {
+		next := "\n" + clip(dayWords(line.day)+": "+setsWords(line.sets, 20), 400)
+		if len(text)+len(next) > 1900 {
+			return text + "\n" + count(len(days)-i, "earlier day") + " not shown; ask for fewer weeks."
+		}
+		text += next
+	}
+	return text
+}
+
+func awayWords(from, until training.Day) string {
+	return fmt.Sprintf("Away from %s until %s, both included: no nudges. /away end when you are back.", dayWords(from), dayWords(until))
+}
+
+func meWords(who training.Member) string {
+	nudges := "on"
+	if !who.Nudges {
+		nudges = "off"
+	}
+	return fmt.Sprintf("Your zone is %s, nudges are %s. Change them with /me zone:Europe/Lisbon or /me nudges:off.", who.Zone, nudges)
+}
+
+func memberWords(who training.Member) string {
+	return fmt.Sprintf("%s is on the roster, zone %s.", who.Name, who.Zone)
+}
+
+func exportWords(sessions int) string {
+	return "All I keep of you is attached: " + count(sessions, "day") + " with sets, pauses and days away. The messages themselves stay where you wrote them."
+}
+
+// weekWords is the check of a coach's team days.
+func weekWords(days training.Weekdays, programme *training.Programme) string {
+	check := programme.Rest.CheckWeek(days)
+	words := fmt.Sprintf("Team days: %s. ", days)
+	if check.Keeps {
+		return words + fmt.Sprintf("The week keeps the rest rule: %s, %s between.", count(check.Sessions, "session"), count(programme.Rest.ClearDays, "clear day"))
+	}
+	words += fmt.Sprintf("All of them cannot be trained every week: the rest rule allows %s a week on them.", count(check.Sessions, "session"))
+	var clashes []string
+	for _, clash := range check.Clashes {
+		clashes = append(clashes, clash.First.String()[:3]+" and "+clash.Second.String()[:3])
+	}
+	if len(clashes) > 0 {
+		words += " Too close together: " + strings.Join(clashes, ", ") + "."
+	}
+	return words + " Each member gets the days that are free to them."
+}
+
+// helpTopics lists what /help knows beside the commands.
+func helpTopics() string { return "log, safety, privacy, or a command's name" }
+
+// helpWords answers /help; ok is false for a topic there is none of.
+func (t *turn) helpWords(topic string) (text string, ok bool) {
+	switch topic = strings.ToLower(strings.TrimPrefix(topic, "/")); topic {
+	case "":
+		return t.helpList(), true
+	case "safety":
+		return strings.Join(t.programme.Safety, "\n"), true
+	case "log":
+		return "Write what you did as you would tell a friend, as " + t.example() + "; a set each as 30/30/22. " +
+			"With more: +5kg, rest 60s, @8 for effort, left and right, yesterday or Mon. Edit or delete the message and I follow. " +
+			"Names I know: " + t.rungNames() + ".", true
+	case "privacy":
+		return "I keep names, zones, days and sets, and that somebody is away or paused; never your words, and nothing of what you say of your body. " +
+			"/mydata export hands you all of it, /mydata erase removes it for good.", true
+	}
+	table := commands()
+	i := slices.IndexFunc(table, func(c Command) bool { return c.Name == topic || c.Name == "coach "+topic })
+	if i < 0 {
+		return "", false
+	}
+	return "/" + table[i].Name + ": " + table[i].What + ". " + table[i].usage(), true
+}
+
+// helpList is the commands the author may give.
+func (t *turn) helpList() string {
+	lines := []string{"Write your sets in the channel, as " + t.example() + ". And:"}
+	for _, command := range commands() {
+		if command.who == coach && !t.author.Coach || command.who == manager && !t.author.Manager {
+			continue
+		}
+		lines = append(lines, "/"+command.Name+": "+command.What)
+	}
+	return strings.Join(append(lines, "Topics: /help log, /help safety, /help privacy"), "\n")
+}
+
+// example is a log in the words of the programme: its first gate of several
+// sets, or else its first gate or rung.
+func (b *Bot) example() string {
+	var set training.Set
+	n := 1
+	for _, gate := range b.programme.Gates {
+		if set.Rung == "" || gate.Sets > 1 && n == 1 {
+			set, n = sized(b.programme, gate.Rung, gate.Work), gate.Sets
+		}
+	}
+	if set.Rung == "" {
+		set = sized(b.programme, b.programme.Ladders[0].Rungs[0].ID, 5)
+	}
+	return b.parser.Format(slices.Repeat([]training.Set{set}, n))
+}
+
+// sized is a set of so much work in the rung's own unit.
+func sized(programme *training.Programme, id training.RungID, work int) training.Set {
+	if _, rung, ok := programme.Find(id); ok && rung.Unit == training.Timed {
+		return training.Set{Rung: id, WorkS: work}
+	}
+	return training.Set{Rung: id, Reps: work}
+}
+
+func (t *turn) rungNames() string {
+	var list []string
+	for _, ladder := range t.programme.Ladders {
+		for _, rung := range ladder.Rungs {
+			list = append(list, rung.Name)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+func setupWords(team training.Team, programme *training.Programme) string {
+	return fmt.Sprintf("%s trains in %s. Nudges at %s, the digest on %s at %s.\n%s",
+		team.Name, team.Zone, team.Nudge, time.Weekday(team.DigestDay).String(), team.Digest, weekWords(team.Days, programme))
+}

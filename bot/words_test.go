@@ -1,0 +1,147 @@
+package bot
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+
+	"rungbook/parser"
+	"rungbook/training"
+	"rungbook/training/programme"
+)
+
+// drawSet draws a set as a parser may give it, extremes included.
+func drawSet(t *rapid.T, plan *training.Programme) training.Set {
+	ladder := rapid.SampledFrom(plan.Ladders).Draw(t, "ladder")
+	set := training.Set{Rung: rapid.SampledFrom(ladder.Rungs).Draw(t, "rung").ID}
+	if ladder.Tries {
+		set.Tries = rapid.IntRange(1, 50).Draw(t, "tries")
+		set.Done = training.Known(rapid.IntRange(0, set.Tries).Draw(t, "done"))
+		return set
+	}
+	set.WorkS = rapid.SampledFrom([]int{0, 1, 30, 120, 3600}).Draw(t, "work")
+	set.Reps = rapid.SampledFrom([]int{0, 1, 5, 500}).Draw(t, "reps")
+	set.LoadHg = rapid.SampledFrom([]int{0, 0, 25, -125, 2000}).Draw(t, "load")
+	set.Help = rapid.SampledFrom([]string{"", "", "band", "partner"}).Draw(t, "help")
+	set.Side = rapid.SampledFrom([]training.Side{"", "", training.Left, training.Each}).Draw(t, "side")
+	if rapid.Bool().Draw(t, "rest known") {
+		set.RestS = training.Known(rapid.IntRange(0, 600).Draw(t, "rest"))
+	}
+	if rapid.Bool().Draw(t, "effort known") {
+		set.Effort = training.Known(rapid.IntRange(0, 10).Draw(t, "effort"))
+	}
+	set.Failed = set.WorkS+set.Reps == 0 || rapid.Bool().Draw(t, "failed")
+	return set
+}
+
+// drawDays draws logs on some of 40 days, as a record.
+func drawDays(t *rapid.T, plan *training.Programme) training.Record {
+	first := training.Date(2026, 10, 5)
+	var record training.Record
+	for day := first; day < first+40; day++ {
+		if rapid.IntRange(0, 3).Draw(t, "rests") > 0 {
+			continue
+		}
+		session := training.Session{Day: day}
+		for range rapid.IntRange(1, 4).Draw(t, "sets") {
+			session.Sets = append(session.Sets, drawSet(t, plan))
+		}
+		record.Sessions = append(record.Sessions, session)
+	}
+	return record
+}
+
+// TestAnswerKeepsItsLimits holds the answer to any log at 4 lines and 280
+// characters, and the day and the next day in it.
+func TestAnswerKeepsItsLimits(t *testing.T) {
+	plan := programme.Builtin()
+	b := New(Options{Programme: plan})
+	rapid.Check(t, func(t *rapid.T) {
+		before := drawDays(t, plan)
+		day := training.Date(2026, 10, 5) + training.Day(rapid.IntRange(0, 45).Draw(t, "day"))
+		var sets []training.Set
+		for range rapid.IntRange(1, 60).Draw(t, "sets") {
+			sets = append(sets, drawSet(t, plan))
+		}
+		after := training.Record{Sessions: append([]training.Session{}, before.Sessions...)}
+		after = withSession(after, training.Session{Day: day, Sets: sets})
+		turn := &turn{Bot: b, team: training.Team{Days: training.Weekdays(rapid.IntRange(1, 127).Draw(t, "team days"))}}
+		today := day + training.Day(rapid.IntRange(0, 60).Draw(t, "later"))
+		facts := turn.logFacts(change{before, after}, day, sets, today)
+		notes := turn.loggedNotes(sets, []parser.Guess{{Kind: "unit", Took: "seconds"}, {Kind: "day", Took: "Monday 23 Nov"}})
+		limits(t, logWords(facts, notes, rapid.Bool().Draw(t, "clear")), dayWords(day))
+		limits(t, readBackWords(ReadBack{Day: day, Logged: facts.Logged}, notes), dayWords(day))
+		limits(t, b.emptiedWords(day, &facts, parser.Result{Verdict: parser.Unsure}), dayWords(day))
+		limits(t, undoneWords(day, facts.Logged), dayWords(day))
+	})
+}
+
+// withSession puts the session in its place by day.
+func withSession(record training.Record, session training.Session) training.Record {
+	var sessions []training.Session
+	placed := false
+	for _, other := range record.Sessions {
+		if !placed && other.Day >= session.Day {
+			if other.Day == session.Day {
+				session.Sets = append(append([]training.Set{}, other.Sets...), session.Sets...)
+			}
+			sessions, placed = append(sessions, session), true
+		}
+		if other.Day != session.Day {
+			sessions = append(sessions, other)
+		}
+	}
+	if !placed {
+		sessions = append(sessions, session)
+	}
+	record.Sessions = sessions
+	return record
+}
+
+func limits(t *rapid.T, text, day string) {
+	t.Helper()
+	if n := utf8.RuneCountInString(text); n > answerRunes {
+		t.Fatalf("%d characters:\n%s", n, text)
+	}
+	if n := strings.Count(text, "\n") + 1; n > answerLines {
+		t.Fatalf("%d lines:\n%s", n, text)
+	}
+	if !strings.Contains(text, day) {
+		t.Fatalf("the day %s is not said:\n%s", day, text)
+	}
+	if strings.Contains(text, "  ") || strings.Contains(text, "()") {
+		t.Fatalf("badly put:\n%s", text)
+	}
+}
+
+// TestWords reads back what people may have done.
+func TestWords(t *testing.T) {
+	plan := programme.Builtin()
+	b := New(Options{Programme: plan})
+	hang := training.Set{Rung: "deep-hang", WorkS: 30}
+	short := training.Set{Rung: "deep-hang", WorkS: 22}
+	loaded := training.Set{Rung: "pull-ups", Reps: 5, LoadHg: 25, Effort: training.Known(8)}
+	for _, c := range []struct {
+		sets []training.Set
+		most int
+		want string
+	}{
+		{[]training.Set{hang, hang, hang}, 9, "3×30 s deep hang"},
+		{[]training.Set{hang, hang, short}, 9, "deep hang 2×30 s + 22 s"},
+		{[]training.Set{loaded}, 9, "5 pull-ups (+2.5 kg, effort 8)"},
+		{[]training.Set{{Rung: "support", WorkS: 180, Help: "partner", RestS: training.Known(60)}}, 9, "3 min support (with partner, rest 60 s)"},
+		{[]training.Set{{Rung: "ring-rows", Reps: 6, Side: training.Each}}, 9, "6 ring rows (each side)"},
+		{[]training.Set{{Rung: "muscle-up", Tries: 3, Done: training.Known(1)}}, 9, "muscle-up 1 of 3"},
+		{[]training.Set{{Rung: "muscle-up", Tries: 1}}, 9, "muscle-up 1 try"},
+		{[]training.Set{hang, {Rung: "deep-hang", WorkS: 12, Failed: true}}, 9, "deep hang 30 s + 12 s cut short"},
+		{[]training.Set{{Rung: "gone", Reps: 3}}, 9, "3 gone"},
+		{[]training.Set{hang, loaded, loaded, hang}, 1, "30 s deep hang, 3 more sets"},
+		{[]training.Set{{Rung: "pull-ups", Reps: 8, LoadHg: -100}}, 9, "8 pull-ups (−10 kg)"},
+	} {
+		if got := setsWords(b.together(c.sets), c.most); got != c.want {
+			t.Errorf("%v reads %q, want %q", c.sets, got, c.want)
+		}
+	}
+}
