@@ -1,0 +1,118 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// arrows says which packages of this module each may import, and which
+// modules from outside. A trailing /... allows what lies below. The standard
+// library is open to all, but for what banned says. Tests may import more.
+var arrows = map[string][]string{
+	"training":                {},
+	"training/programme":      {"training", "go.yaml.in/yaml/v3"},
+	"parser":                  {"training"},
+	"store":                   {"training", "modernc.org/sqlite/...", "github.com/gofrs/flock"},
+	"scheduler":               {"training", "github.com/robfig/cron/v3"},
+	"bot":                     {"training", "parser", "scheduler", "bot/chart"},
+	"bot/chart":               {},
+	"bot/outbox":              {"bot", "training"},
+	"bot/rehearsal":           {"bot", "bot/outbox", "scheduler", "store", "training"},
+	"bot/room":                {"bot", "training", "golang.org/x/term"},
+	"bot/discord":             {"bot", "training", "github.com/bwmarrin/discordgo"},
+	"bot/discord/discordtest": {},
+	".":                       {"..."},
+}
+
+// banned are standard packages that pure code must do without.
+var banned = map[string][]string{
+	"training":  {"os", "net", "database/sql", "log", "log/slog", "math/rand", "math/rand/v2"},
+	"parser":    {"os", "net", "database/sql", "log", "log/slog", "math/rand", "math/rand/v2"},
+	"bot":       {"os", "net", "net/http", "database/sql", "math/rand", "math/rand/v2"},
+	"scheduler": {"os", "net", "database/sql", "math/rand", "math/rand/v2"},
+}
+
+func TestArrows(t *testing.T) {
+	for dir, paths := range imports(t) {
+		allowed, known := arrows[dir]
+		if !known {
+			t.Errorf("package %s has no place in the picture: give it its arrows here and in DEVELOPERS.md", dir)
+			continue
+		}
+		for _, path := range paths {
+			if !strings.Contains(strings.Split(path, "/")[0], ".") && !strings.HasPrefix(path, "rungbook") {
+				if slices.Contains(banned[dir], path) {
+					t.Errorf("package %s must do without %s", dir, path)
+				}
+				continue
+			}
+			if !allows(allowed, strings.TrimPrefix(path, "rungbook/")) {
+				t.Errorf("package %s imports %s: no such arrow", dir, path)
+			}
+		}
+	}
+}
+
+func allows(allowed []string, path string) bool {
+	return slices.ContainsFunc(allowed, func(rule string) bool {
+		prefix, tree := strings.CutSuffix(rule, "...")
+		return rule == path || tree && strings.HasPrefix(path+"/", prefix)
+	})
+}
+
+// imports lists, by folder, what the files of the module that are no tests
+// import.
+func imports(t *testing.T) map[string][]string {
+	t.Helper()
+	found := map[string][]string{}
+	err := filepath.WalkDir(".", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() && (entry.Name() == "testdata" || strings.HasPrefix(entry.Name(), ".") && path != ".") {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		dir := filepath.ToSlash(filepath.Dir(path))
+		if _, ok := found[dir]; !ok {
+			found[dir] = nil
+		}
+		for _, spec := range file.Imports {
+			name, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			found[dir] = append(found[dir], name)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
+// TestTrainingIsPure asks the tool, not the files: whatever training needs
+// comes from the standard library.
+func TestTrainingIsPure(t *testing.T) {
+	out, err := exec.Command("go", "list", "-deps", "-f", "{{if not .Standard}}{{.ImportPath}}{{end}}", "./training").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.Fields(string(out)); !slices.Equal(got, []string{"rungbook/training"}) {
+		t.Errorf("training needs %v", got)
+	}
+}
