@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"errors"
 
 	"rungbook/parser"
 	"rungbook/training"
@@ -98,12 +99,11 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 	if err != nil {
 		return err
 	}
-	if t.held != nil && t.held.replace(t, log, done, said.Guesses) {
-		return t.welcome()
+	if t.held == nil || !t.held.replace(t, log, done, said.Guesses) {
+		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
+		t.revise(text, facts, buttons...)
 	}
-	text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
-	t.revise(text, facts, buttons...)
-	return t.welcome()
+	return errors.Join(t.welcome(), t.firstDone(log, &done.before))
 }
 
 // unlog takes the sets out of a message that is no log any more and says so.

@@ -106,4 +106,5 @@ const (
 	TapWitness  Button = "witness"
 	TapResume   Button = "resume"
 	TapMisread  Button = "misread"
+	TapTell     Button = "tell" // tell the team of a first attempt done
 )

@@ -45,6 +45,9 @@ type Standing struct {
 	Missing     []string     `json:"missing"` // blocking gates that are shut or lapsed
 	NextAllowed training.Day `json:"next_allowed"`
 	NextTeamDay training.Day `json:"next_team_day"`
+
+	why   training.Readiness // the reasons, for the words
+	today training.Day
 }
 
 // GatesFacts is the answer to /gates.
@@ -141,7 +144,7 @@ func (t *turn) logFacts(c change, day training.Day, sets []training.Set, today t
 // standing is where the owner of the record stands on today.
 func (t *turn) standing(record *training.Record, today training.Day) Standing {
 	ready := t.programme.Readiness(record, t.team.Days, today)
-	s := Standing{Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready, MayAttempt: ready.MayAttempt, Missing: ready.Missing}
+	s := Standing{Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready, MayAttempt: ready.MayAttempt, Missing: ready.Missing, why: ready, today: today}
 	if !s.Paused {
 		s.NextAllowed = t.programme.Rest.NextAllowed(t.programme.CountedDays(record), today)
 		s.NextTeamDay = t.programme.NextTeamDay(record, t.team.Days, s.NextAllowed)

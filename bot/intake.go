@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"time"
 
 	"rungbook/parser"
@@ -123,11 +124,11 @@ func (t *turn) logs(said parser.Result, today training.Day) error {
 	}
 	if t.held.late(log.At) {
 		t.held.hold(t, log, done, said.Guesses)
-		return t.welcome()
+	} else {
+		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
+		t.reply(t.here(), text, facts, buttons...)
 	}
-	text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
-	t.reply(t.here(), text, facts, buttons...)
-	return t.welcome()
+	return errors.Join(t.welcome(), t.firstDone(log, &done.before))
 }
 
 // keep puts the log and returns the member's record on either side of it.
@@ -152,7 +153,7 @@ func (t *turn) answer(who training.Member, log training.Log, done change, guesse
 		return readBackWords(facts, t.loggedNotes(log.Sets, guesses)), facts, nil
 	}
 	facts := t.logFacts(done, log.Day, log.Sets, today)
-	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.onClearDay(done, log)), facts, []Button{TapWithdraw, TapGates}
+	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.onClearDay(done, log)), facts, []Button{TapWithdraw, TapGates, TapNext}
 }
 
 // onClearDay reports whether the log leaves its day a clear one.

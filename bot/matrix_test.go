@@ -20,6 +20,8 @@ var asked = []struct {
 	{"/undo", trained},
 	{"/gates", trained},
 	{"/history weeks:2", trained},
+	{"/next", trained},
+	{"/next member:Wen", coaches},
 	{"/away from:2026-10-20 until:2026-10-25", trained},
 	{"/pause", trained},
 	{"/me zone:Europe/Madrid", trained},

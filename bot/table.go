@@ -28,6 +28,8 @@ func memberCommands() []Command {
 		{Name: "undo", who: member, run: func(t *turn, _ args) error { return t.undo() }, What: "take your last log back"},
 		{Name: "gates", who: member, reads: true, run: gates, What: "which standards you have shown, and what is missing",
 			Options: []Option{memberOption}},
+		{Name: "next", who: member, reads: true, run: next, What: "what your next session asks, and why",
+			Options: []Option{memberOption}},
 		{Name: "history", who: member, reads: true, run: history, What: "what you logged",
 			Options: []Option{{Name: "weeks", Kind: CountOption, Bare: true}, memberOption}},
 		{Name: "away", who: member, run: away, What: "days on which you do not train; /away end",

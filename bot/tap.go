@@ -37,6 +37,13 @@ func (t *turn) tapped(e Tap) error {
 			return refuse("/gates is for members: post a first log and you are one.")
 		}
 		return t.showGates(t.who)
+	case TapNext:
+		if !t.isMember() {
+			return refuse("/next is for members: post a first log and you are one.")
+		}
+		return t.showNext(t.who)
+	case TapTell:
+		return t.tapTell(e)
 	case TapWitness:
 		return t.tapWitness(e)
 	case TapResume:

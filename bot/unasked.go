@@ -11,6 +11,7 @@ const (
 	decisionWelcome = "welcome" // subject: the member; cause: "first log"
 	decisionPaused  = "paused"  // subject: the coach; cause: the message that set the pause
 	decisionWord    = "word"    // subject: the member; cause: the command that changed their record
+	decisionFirst   = "first"   // subject: the member; cause: the message of their first attempt done
 	decisionNudge   = "nudge"   // subject: the member; cause: the local date
 	decisionDigest  = "digest"  // subject: the coach; cause: the local date
 )

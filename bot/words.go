@@ -420,6 +420,15 @@ func nextWords(allowed, teamDay training.Day) string {
 	return fmt.Sprintf("Free from %s; next team day %s.", dayWords(allowed), dayWords(teamDay))
 }
 
+// sentence puts a capital first and a full stop last.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	first, size := utf8.DecodeRuneInString(text)
+	return strings.ToUpper(string(first)) + strings.TrimSuffix(text[size:], ".") + "."
+}
+
 // triesWords is a number of attempts.
 func triesWords(n int) string {
 	if n == 1 {

@@ -182,22 +182,62 @@ func gatesWords(name string, today training.Day, facts GatesFacts) string {
 	return strings.Join(append(lines, standingWords(facts.Standing)...), "\n")
 }
 
-// standingWords says where somebody stands, privately.
+// standingWords says where somebody stands, privately, with the reasons both
+// ways.
 func standingWords(s Standing) []string {
-	var lines []string
-	switch {
-	case s.Paused:
+	if s.Paused {
 		return []string{"Paused: no ring work for now. Your coach ends it."}
-	case s.MayAttempt:
-		lines = append(lines, "Every blocking gate is open and today is free: an attempt is allowed. Someone within call, clear floor and mat; /help safety.")
-	case s.Returning:
-		lines = append(lines, "Returning after a pause: no attempts until two sessions are done.")
-	case s.Ready:
-		lines = append(lines, "Every blocking gate is open. An attempt waits for a free team day.")
-	default:
-		lines = append(lines, "To show before an attempt: "+andList(s.Missing)+".")
+	}
+	lines := []string{attemptWords(s)}
+	for _, gate := range s.why.Gates {
+		if days, ok := gate.Lapses(s.today); ok && days <= lapseNotice {
+			lines = append(lines, fmt.Sprintf("%s lapses in %s unless shown again.", sentence(gate.Gate)[:len(gate.Gate)], count(days, "day")))
+		}
 	}
 	return append(lines, nextWords(s.NextAllowed, s.NextTeamDay))
+}
+
+// lapseNotice is how many days ahead it is told that a gate lapses.
+const lapseNotice = 7
+
+// attemptWords says whether an attempt is allowed, and why or why not.
+func attemptWords(s Standing) string {
+	switch {
+	case s.MayAttempt:
+		return "Every blocking gate is open and today is free: an attempt is allowed. Someone within call, clear floor and mat; /help safety."
+	case s.Returning:
+		return fmt.Sprintf("Returning after a pause, %d of 2 sessions done: no attempts until both are.", s.why.SessionsBack)
+	case s.Ready:
+		return "Every blocking gate is open; " + todayWords(s.why) + ", so an attempt waits for a free team day."
+	}
+	open := s.why.Blocking - len(s.Missing)
+	return fmt.Sprintf("%d of %s open, to show before an attempt: %s; %s.", open, count(s.why.Blocking, "gate"), missingWords(s.why), todayWords(s.why))
+}
+
+// missingWords is what is to be shown, with how far it has come.
+func missingWords(why training.Readiness) string {
+	var parts []string
+	for _, gate := range why.Gates {
+		if gate.Blocking && !gate.Status.Holds() {
+			parts = append(parts, fmt.Sprintf("%s (%d of %d)", gate.Gate, gate.Shown, gate.Needed))
+		}
+	}
+	return andList(parts)
+}
+
+// todayWords says what today is to somebody.
+func todayWords(why training.Readiness) string {
+	switch {
+	case why.Away:
+		return "you are away today"
+	case !why.TeamDay:
+		return "today is no team day"
+	case !why.Free:
+		return "today is not free by the rest rule"
+	case why.Trained:
+		return "today's session is logged"
+	}
+	return "today is free"
 }
 
 // dayLine is a day of somebody's history.

@@ -1,0 +1,95 @@
+package bot
+
+import "rungbook/training"
+
+// planDays is how many days ahead /next names.
+const planDays = 14
+
+// NextFacts is the answer to /next.
+type NextFacts struct {
+	Standing
+	Targets []training.Target `json:"targets"` // [] while paused
+}
+
+func (NextFacts) facts() {}
+
+// next answers /next: what the next session asks, and why.
+func next(t *turn, a args) error {
+	who, err := a.member("member")
+	if err != nil {
+		return err
+	}
+	return t.showNext(who)
+}
+
+func (t *turn) showNext(who training.Member) error {
+	record, err := t.tx.Record(t.team.ID, who.ID)
+	if err != nil {
+		return err
+	}
+	today := t.dayFor(who)
+	facts := NextFacts{Standing: t.standing(&record, today), Targets: t.programme.Targets(&record, t.team.Days, today)}
+	for i := range facts.Targets {
+		facts.Targets[i].Because = becauseWords(facts.Targets[i])
+	}
+	weeks, lighter := t.programme.LighterWeek(&record, today)
+	text := t.nextText(t.whose(who), facts, plan{
+		days:    t.programme.PlanDays(&record, t.team.Days, today, planDays),
+		takesS:  t.programme.TotalS(facts.Targets),
+		weeks:   weeks,
+		lighter: lighter,
+	})
+	t.reply(ToPrivate, text, facts)
+	return nil
+}
+
+// plan is what /next says beside the targets.
+type plan struct {
+	days    []training.Day // the allowed days ahead
+	takesS  int            // seconds of work and rest
+	weeks   int            // full weeks without a break
+	lighter bool           // a lighter week is due
+}
+
+// firstDone offers to tell the team of somebody's first attempt that came off.
+// Nothing is told unless they say so.
+func (t *turn) firstDone(log training.Log, before *training.Record) error {
+	if !t.came(log.Sets) {
+		return nil
+	}
+	for _, session := range before.Sessions {
+		if t.came(session.Sets) {
+			return nil
+		}
+	}
+	return t.unasked(decisionFirst, t.who.ID, causeOf(t.cause), Post{
+		Kind: Notice, To: ToPrivate, Person: t.who.ID, Name: t.who.Name, Cause: log.ID,
+		Text: firstDoneWords(t.triedRung(log.Sets)), Buttons: []Button{TapTell},
+	})
+}
+
+// came reports whether an attempt among the sets came off.
+func (t *turn) came(sets []training.Set) bool { return t.triedRung(sets) != "" }
+
+// triedRung names the rung of the first attempt among the sets that came off.
+func (t *turn) triedRung(sets []training.Set) string {
+	for _, set := range sets {
+		if ladder, rung, ok := t.programme.Find(set.Rung); ok && ladder.Tries && set.Done.Known && set.Done.Value > 0 {
+			return rung.Name
+		}
+	}
+	return ""
+}
+
+// tapTell tells the team of the tapper's own attempt, as they wish.
+func (t *turn) tapTell(e Tap) error {
+	log, ok, err := t.tx.Log(e.On)
+	if err != nil {
+		return err
+	}
+	if !ok || log.State != training.LogLive || log.Member != t.who.ID || !t.came(log.Sets) {
+		return refuse("There is no attempt of yours there to tell of.")
+	}
+	t.reply(ToChannel, toldWords(t.who.Name, t.triedRung(log.Sets), log.Day), nil)
+	return nil
+}

@@ -1,0 +1,191 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+
+	"rungbook/training"
+)
+
+// nextText answers /next, in the order of the session.
+func (t *turn) nextText(name string, facts NextFacts, plan plan) string {
+	if facts.Paused {
+		return strings.Join(standingWords(facts.Standing), "\n")
+	}
+	head := "The next session"
+	if name != "" {
+		head = name + "'s next session"
+	}
+	lines := []string{fmt.Sprintf("%s, about %d min after the warm-up. %s", head, (plan.takesS+59)/60, t.programme.Shape.WarmUp)}
+	if plan.lighter {
+		lines = append(lines, fmt.Sprintf("%s without a break: take a lighter week, half the sets.", count(plan.weeks, "full week")))
+	}
+	for _, target := range t.inOrder(facts.Targets) {
+		lines = append(lines, "· "+targetWords(target))
+	}
+	lines = append(lines, t.shapeWords())
+	for _, target := range facts.Targets {
+		lines = append(lines, t.firstUseWords(target)...)
+	}
+	lines = append(lines, standingWords(facts.Standing)...)
+	return strings.Join(append(lines, planWords(plan.days)), "\n")
+}
+
+// inOrder puts the targets into the order in which the session begins them.
+func (t *turn) inOrder(targets []training.Target) []training.Target {
+	var ordered []training.Target
+	seen := map[training.RungID]bool{}
+	for _, bout := range t.programme.Bouts(targets) {
+		for _, target := range targets {
+			if target.ID == bout.Rung && !seen[bout.Rung] {
+				seen[bout.Rung] = true
+				ordered = append(ordered, target)
+			}
+		}
+	}
+	return ordered
+}
+
+// targetWords is one target: deep hang 3×27 s, 60 s rest: a step up from ….
+func targetWords(target training.Target) string {
+	if target.Tries > 0 {
+		return fmt.Sprintf("%s: at most %s, %s between; %s", target.Rung, triesWords(target.Tries), secondsWords(target.RestS), target.Because)
+	}
+	return fmt.Sprintf("%s, %s rest: %s", doseWords(target), secondsWords(target.RestS), target.Because)
+}
+
+// doseWords is a target's dose: 3×27 s deep hang.
+func doseWords(target training.Target) string {
+	size := fmt.Sprint(target.Reps)
+	if target.WorkS > 0 {
+		size = secondsWords(target.WorkS)
+	}
+	if target.Sets == 1 && target.WorkS > 0 {
+		return size + " " + target.Rung
+	}
+	return fmt.Sprintf("%d×%s %s", target.Sets, size, target.Rung)
+}
+
+// shapeWords says which bouts take turns.
+func (t *turn) shapeWords() string {
+	if len(t.programme.Shape.Alternate) < 2 {
+		return ""
+	}
+	return sentence(andList(t.programme.Shape.Alternate) + " take turns, a bout each")
+}
+
+// firstUseWords is the cue, set-up and caution of a rung never trained before,
+// and what goes with attempts.
+func (t *turn) firstUseWords(target training.Target) []string {
+	_, rung, ok := t.programme.Find(target.ID)
+	if !ok {
+		return nil
+	}
+	if target.Tries > 0 {
+		lines := []string{sentence(rung.Name + ": " + lowerFirst(rung.SetUp) + " " + rung.Cue + " " + rung.Caution)}
+		return append(lines, t.programme.Safety...)
+	}
+	var lines []string
+	if target.Reason.FirstUse {
+		lines = append(lines, fmt.Sprintf("New: %s. %s %s %s", rung.Name, rung.Cue, rung.SetUp, rung.Caution))
+	}
+	if target.Reason.StopGap {
+		lines = append(lines, sentence(rung.Name+" are a stop-gap: let your coach look at the next rung with you"))
+	}
+	return lines
+}
+
+func lowerFirst(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToLower(text[:1]) + text[1:]
+}
+
+// becauseWords is a target's reason.
+func becauseWords(target training.Target) string {
+	r := target.Reason
+	if target.Tries > 0 {
+		words := "every blocking gate is open and today is allowed; stop after two alike, someone within call"
+		if len(r.Lower) > 0 {
+			words += "; lower out, as " + andList(r.Lower) + " are not shown"
+		}
+		return words
+	}
+	switch r.Rule {
+	case 1:
+		return comeBackWords(r)
+	case 2:
+		return startWords(r)
+	case 3:
+		return keepWords(target)
+	case 4:
+		return fmt.Sprintf("%d days since %s, so %d %% of it", r.Days, dateWords(r.Since), r.Percent)
+	case 5:
+		return fmt.Sprintf("three sessions down (%s, %s, %s), so a step back", shortRatio(r.Fell[0]), shortRatio(r.Fell[1]), shortRatio(r.Fell[2]))
+	case 6:
+		return hardWords(r)
+	}
+	return fmt.Sprintf("a step up from %s on %s", shortRatio(r.Mean), dateWords(r.Since))
+}
+
+func comeBackWords(r training.Reason) string {
+	share := "half"
+	if r.Percent != 50 {
+		share = "three quarters"
+	}
+	if r.Since == 0 {
+		return fmt.Sprintf("returning, session %d of 2: %s of a beginning", r.Back+1, share)
+	}
+	return fmt.Sprintf("returning, session %d of 2: %s of what you did on %s", r.Back+1, share, dateWords(r.Since))
+}
+
+func startWords(r training.Reason) string {
+	switch {
+	case r.MovedUp:
+		return "the rung before has met its standard, so on to this one, with a third of its standard"
+	case r.Baseline:
+		return "baseline: log what you hold in good form"
+	}
+	return "a third of the standard to begin"
+}
+
+func keepWords(target training.Target) string {
+	if target.Sets == 1 {
+		return "the gate is open: one set keeps it"
+	}
+	return "the gate is open: show it again to keep it"
+}
+
+func hardWords(r training.Reason) string {
+	switch {
+	case r.Effort > 0:
+		return fmt.Sprintf("effort %d on %s, so the same again", r.Effort, dateWords(r.Since))
+	case r.Failed:
+		return fmt.Sprintf("a set was cut short on %s, so the same again", dateWords(r.Since))
+	}
+	return fmt.Sprintf("from %d to %d over the sets on %s, so the same again", r.First, r.Last, dateWords(r.Since))
+}
+
+// shortRatio prints a mean with at most one decimal.
+func shortRatio(r training.Ratio) string { return training.Hecto(r.Rounded(10)).String() }
+
+// planWords names the allowed days ahead.
+func planWords(days []training.Day) string {
+	if len(days) == 0 {
+		return fmt.Sprintf("No allowed day in the coming %d.", planDays)
+	}
+	var list []string
+	for _, day := range days {
+		list = append(list, dayWords(day))
+	}
+	return fmt.Sprintf("Your days in the coming %d: %s.", planDays, strings.Join(list, ", "))
+}
+
+func firstDoneWords(rung string) string {
+	return "Your first " + rung + ". Well done, and well earned. Shall the team hear of it? Tap “tell” and I say so in the channel; else it stays between us. What you have shown still needs showing every four weeks."
+}
+
+func toldWords(name, rung string, day training.Day) string {
+	return fmt.Sprintf("%s did a first strict %s on %s ✓", name, rung, dayWords(day))
+}
