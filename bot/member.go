@@ -66,7 +66,9 @@ func history(t *turn, a args) error {
 			lines = append(lines, dayLine{session.Day, t.together(session.Sets)})
 		}
 	}
-	t.reply(ToPrivate, historyWords(t.whose(who), weeks, lines), nil)
+	today := t.dayFor(who)
+	load := loadWords(t.programme.Loads(&record, today), t.programme.EffortWeek(&record, today))
+	t.reply(ToPrivate, historyWords(t.whose(who), weeks, lines, load), nil)
 	return nil
 }
 

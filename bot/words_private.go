@@ -248,7 +248,7 @@ type dayLine struct {
 
 // historyWords answers /history, a line a day, newest first, within one
 // message of a chat platform.
-func historyWords(name string, weeks int, days []dayLine) string {
+func historyWords(name string, weeks int, days []dayLine, load string) string {
 	head := "The last " + count(weeks, "week")
 	if weeks == 1 {
 		head = "The last week"
@@ -260,6 +260,9 @@ func historyWords(name string, weeks int, days []dayLine) string {
 		return head + ": nothing logged."
 	}
 	text := head + ", " + count(len(days), "day") + ":"
+	if load != "" {
+		text = load + "\n" + text
+	}
 	for i, line := range days {
 		next := "\n" + clip(dayWords(line.day)+": "+setsWords(line.sets, 20), 400)
 		if len(text)+len(next) > 1900 {
@@ -268,6 +271,31 @@ func historyWords(name string, weeks int, days []dayLine) string {
 		text += next
 	}
 	return text
+}
+
+// loadWords is the last seven days' time under tension by ladder, with the
+// change against the four weeks before, and the load by effort where it is
+// known. What is not known is not told.
+func loadWords(loads []training.Load, effort training.EffortWeek) string {
+	var parts []string
+	for _, load := range loads {
+		if load.TensionS == 0 {
+			continue
+		}
+		part := fmt.Sprintf("%s %d s", load.Ladder, load.TensionS)
+		if load.Compare {
+			part += fmt.Sprintf(" (%+d %%)", load.Change())
+		}
+		parts = append(parts, part)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	words := "Last 7 days under tension, against the 4 weeks before: " + strings.Join(parts, ", ") + "."
+	if effort.Known > 0 {
+		words += fmt.Sprintf(" Effort × minutes %d, known of %d of %s.", effort.Load, effort.Known, count(effort.Sessions, "session"))
+	}
+	return words
 }
 
 func awayWords(from, until training.Day) string {

@@ -145,3 +145,36 @@ func TestWords(t *testing.T) {
 		}
 	}
 }
+
+// TestDigestKeepsItsLimits gives everybody every reason at once.
+func TestDigestKeepsItsLimits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var weeks []memberWeek
+		names := []string{"Tomé", "Priya", "Wen", "Sanna", "Bako", "Mirela", "Noor", "Rui", "Ilda", "Ana Luísa", "Jean-Marc", "Oyelaran"}
+		rungs := []string{"pull-ups", "deep hang", "support", "transitions", "ring dips"}
+		for _, name := range names {
+			some := func(label string) []string { return rungs[:rapid.IntRange(0, len(rungs)).Draw(t, label)] }
+			weeks = append(weeks, memberWeek{
+				WeekFact: training.WeekFact{
+					Member: name, Sessions: rapid.IntRange(0, 7).Draw(t, "sessions"), Planned: 2, Violations: rapid.IntRange(0, 5).Draw(t, "violations"),
+					Paused: rapid.Bool().Draw(t, "paused"), Away: rapid.Bool().Draw(t, "away"), Absent: rapid.Bool().Draw(t, "absent"),
+					Ready: rapid.Bool().Draw(t, "ready"), Moved: some("moved"), TensionS: 1234, PullDays: rapid.IntRange(0, 7).Draw(t, "pulls"),
+				},
+				lapsing: some("lapsing"), falling: some("falling"), change: "+12 %",
+			})
+		}
+		notes := []string{"Not nudged while I was down: Tomé on 5 Oct, Priya on 5 Oct.", "The digest of 4 Oct was not sent: I was down."}
+		text := digestWords("Tidewater Rings", training.Date(2026, 10, 18), weeks, notes)
+		if n := strings.Count(text, "\n") + 1; n > digestLines {
+			t.Fatalf("%d lines:\n%s", n, text)
+		}
+		if n := len(strings.Fields(text)); n > digestWordsMost {
+			t.Fatalf("%d words:\n%s", n, text)
+		}
+		for _, name := range names {
+			if !strings.Contains(text, "\n"+name+": ") {
+				t.Fatalf("no row of %s:\n%s", name, text)
+			}
+		}
+	})
+}

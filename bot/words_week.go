@@ -1,0 +1,182 @@
+package bot
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rungbook/training"
+)
+
+// Limits of a digest for 12 members.
+const (
+	digestLines     = 25
+	digestWordsMost = 200
+)
+
+// digestWords is the coach's week: first who needs a word, then who moved and
+// who is ready, then a row a member. Where that is too long, rows are told
+// shorter, and lists are cut.
+func digestWords(team string, day training.Day, weeks []memberWeek, notes []string) string {
+	head := fmt.Sprintf("%s, %s to %s", team, dayWords(day-7), dayWords(day-1))
+	var text string
+	for _, most := range []int{len(weeks), 6, 3, 2} {
+		for _, row := range []func(memberWeek) string{fullRow, shortRow} {
+			lines := slices.Concat([]string{head}, needsWord(weeks, most), notes, moves(weeks, most))
+			for _, week := range weeks {
+				lines = append(lines, row(week))
+			}
+			text = strings.Join(lines, "\n")
+			if len(lines) <= digestLines && len(strings.Fields(text)) <= digestWordsMost {
+				return text
+			}
+		}
+	}
+	return text
+}
+
+// needsWord is who needs the coach, a line a reason.
+func needsWord(weeks []memberWeek, most int) []string {
+	return slices.Concat(
+		listed("Paused, to be talked to: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Paused })),
+		listed("Over the rest rule: ", weeks, most, func(m memberWeek) string {
+			if m.Violations == 0 {
+				return ""
+			}
+			return fmt.Sprintf("%s (%d×)", m.Member, m.Violations)
+		}),
+		listed("Three sessions down: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.falling, most) }),
+		listed("Lapsing within a week: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.lapsing, most) }),
+		listed("No session for two weeks: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Absent })),
+	)
+}
+
+// moves is who moved on and who is ready.
+func moves(weeks []memberWeek, most int) []string {
+	return slices.Concat(
+		listed("Moved on: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.Moved, most) }),
+		listed("Ready for an attempt on a free day: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Ready })),
+	)
+}
+
+// withList is a name with what goes with it, at most so many; empty where there
+// is nothing.
+func withList(name string, list []string, most int) string {
+	if len(list) == 0 {
+		return ""
+	}
+	if more := len(list) - most; more > 0 {
+		list = append(slices.Clone(list[:most]), fmt.Sprintf("%d more", more))
+	}
+	return name + " (" + strings.Join(list, ", ") + ")"
+}
+
+func nameIf(holds func(memberWeek) bool) func(memberWeek) string {
+	return func(m memberWeek) string {
+		if holds(m) {
+			return m.Member
+		}
+		return ""
+	}
+}
+
+// listed is one line of those members for whom tell has words, at most so
+// many; none without.
+func listed(head string, weeks []memberWeek, most int, tell func(memberWeek) string) []string {
+	var told []string
+	more := 0
+	for _, week := range weeks {
+		words := tell(week)
+		switch {
+		case words == "":
+		case len(told) < most:
+			told = append(told, words)
+		default:
+			more++
+		}
+	}
+	if more > 0 {
+		told = append(told, fmt.Sprintf("%d more", more))
+	}
+	if len(told) == 0 {
+		return nil
+	}
+	return []string{head + strings.Join(told, ", ") + "."}
+}
+
+// fullRow is a member's week: Priya: 2 of 2, 540 s (+10 %), pull 1.
+func fullRow(m memberWeek) string {
+	row := shortRow(m)
+	if m.TensionS > 0 {
+		row += fmt.Sprintf(", %d s", m.TensionS)
+		if m.change != "" {
+			row += " (" + m.change + ")"
+		}
+	}
+	if m.PullDays > 0 {
+		row += fmt.Sprintf(", pull %d", m.PullDays)
+	}
+	return row
+}
+
+// shortRow is what was done of what was planned.
+func shortRow(m memberWeek) string {
+	row := fmt.Sprintf("%s: %d of %d", m.Member, m.Sessions, m.Planned)
+	if m.Away {
+		row += ", away"
+	}
+	return row
+}
+
+// rosterWords is everyone, a line each.
+func rosterWords(roster []training.Member, facts WeekFacts) string {
+	byName := map[string]training.WeekFact{}
+	for _, fact := range facts.Members {
+		byName[fact.Member] = fact
+	}
+	var lines []string
+	for _, who := range roster {
+		fact, trains := byName[who.Name]
+		if !trains && !who.Coach {
+			continue
+		}
+		lines = append(lines, rosterRow(who, fact, trains))
+	}
+	return strings.Join(lines, "\n")
+}
+
+func rosterRow(who training.Member, fact training.WeekFact, trains bool) string {
+	parts := []string{who.Zone.String()}
+	if who.Coach {
+		parts = append(parts, "coach")
+	}
+	if trains {
+		parts = append(parts, "joined "+dateWords(who.Joined))
+	}
+	if fact.Paused {
+		parts = append(parts, "paused")
+	}
+	if fact.Away {
+		parts = append(parts, "away")
+	}
+	if fact.Ready {
+		parts = append(parts, "ready")
+	}
+	if fact.LastSession != 0 {
+		parts = append(parts, "last session "+dateWords(fact.LastSession))
+	}
+	return who.Name + ": " + strings.Join(parts, ", ")
+}
+
+// nudgeWords names who may train today and the session's shape, no targets.
+func nudgeWords(names []string, programme *training.Programme) string {
+	shape := programme.Shape
+	var ladders []string
+	for _, ladder := range programme.Ladders {
+		if ladder.Counts && !ladder.Tries {
+			ladders = append(ladders, ladder.Name)
+		}
+	}
+	return fmt.Sprintf("%s: today is a session day for you. Warm up, then %s, %s each; elbows fine first. /help safety",
+		andList(names), andList(ladders), count(shape.Sets, "bout"))
+}
