@@ -185,12 +185,17 @@ func mydata(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	data, err := t.exportJSON(t.who, &record)
+	all := Export(t.programme, t.who, &record)
+	whole, err := all.JSON()
+	if err != nil {
+		return err
+	}
+	sets, err := all.CSV()
 	if err != nil {
 		return err
 	}
 	t.reply(ToPrivate, exportWords(len(record.Sessions)), nil)
-	t.posts[len(t.posts)-1].Files = []File{{Name: "my-rungbook.json", Data: data}}
+	t.posts[len(t.posts)-1].Files = []File{{"my-rungbook.json", whole}, {"my-rungbook-sets.csv", sets}}
 	return nil
 }
 

@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"encoding/json"
 	"strings"
 	"time"
 
@@ -75,54 +74,4 @@ func (a args) postTime(name, value string) (training.Clock, error) {
 		return 0, refuse("%s: takes a time from %s to 23:59, as 17:30, not “%s”.", name, earliest, brief(value))
 	}
 	return clock, nil
-}
-
-// exported is all that is kept of a member, for themselves.
-type exported struct {
-	Name     string            `json:"name"`
-	Zone     string            `json:"zone"`
-	Nudges   bool              `json:"nudges"`
-	Joined   training.Day      `json:"joined"`
-	Sessions []exportedSession `json:"sessions"`
-	Pauses   []stretch         `json:"pauses"`
-	Aways    []stretch         `json:"aways"`
-	Witness  []exportedMark    `json:"witnessed"`
-}
-
-type exportedSession struct {
-	Day  training.Day        `json:"day"`
-	Sets []training.NamedSet `json:"sets"`
-}
-
-type exportedMark struct {
-	Gate string       `json:"gate"`
-	Day  training.Day `json:"day"`
-}
-
-// stretch is days from one to another; a pause's until is the day it ended.
-type stretch struct {
-	From  training.Day `json:"from"`
-	Until training.Day `json:"until"`
-}
-
-func (t *turn) exportJSON(who training.Member, record *training.Record) ([]byte, error) {
-	out := exported{Name: who.Name, Zone: who.Zone.String(), Nudges: who.Nudges, Joined: who.Joined,
-		Sessions: []exportedSession{}, Pauses: []stretch{}, Aways: []stretch{}, Witness: []exportedMark{}}
-	for _, session := range record.Sessions {
-		day := exportedSession{Day: session.Day}
-		for _, set := range session.Sets {
-			day.Sets = append(day.Sets, t.programme.Named(set))
-		}
-		out.Sessions = append(out.Sessions, day)
-	}
-	for _, pause := range record.Pauses {
-		out.Pauses = append(out.Pauses, stretch(pause))
-	}
-	for _, away := range record.Aways {
-		out.Aways = append(out.Aways, stretch(away))
-	}
-	for _, mark := range record.Marks {
-		out.Witness = append(out.Witness, exportedMark{t.programme.NameOf(mark.Gate), mark.Day})
-	}
-	return json.MarshalIndent(out, "", "  ")
 }

@@ -1,6 +1,9 @@
 package training
 
-import "strconv"
+import (
+	"math"
+	"strconv"
+)
 
 // RungID names a rung for good: names and aliases may change, the id may not.
 type RungID string
@@ -93,6 +96,16 @@ func (h Hecto) String() string { return strconv.FormatFloat(float64(h)/10, 'f', 
 
 // MarshalJSON writes the decimal as a number.
 func (h Hecto) MarshalJSON() ([]byte, error) { return []byte(h.String()), nil }
+
+// UnmarshalJSON reads what MarshalJSON writes, to a tenth, half away from zero.
+func (h *Hecto) UnmarshalJSON(data []byte) error {
+	value, err := strconv.ParseFloat(string(data), 64)
+	if err != nil {
+		return err
+	}
+	*h = Hecto(math.Round(value * 10))
+	return nil
+}
 
 // Named returns the set under its rung's present name, or under the bare id
 // where the programme in force has lost the rung.

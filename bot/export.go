@@ -1,0 +1,128 @@
+package bot
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"rungbook/training"
+)
+
+// Exported is all that is kept of a member, for themselves and for the host.
+// It is the JSON of an export.
+type Exported struct {
+	Name      string            `json:"name"`
+	Zone      string            `json:"zone"`
+	Nudges    bool              `json:"nudges"`
+	Joined    training.Day      `json:"joined"`
+	Sessions  []ExportedSession `json:"sessions"`
+	Pauses    []Stretch         `json:"pauses"` // until is the day of resume, null while one runs
+	Aways     []Stretch         `json:"aways"`
+	Witnessed []ExportedMark    `json:"witnessed"`
+}
+
+// ExportedSession is one day's sets, in the order typed.
+type ExportedSession struct {
+	Day  training.Day        `json:"day"`
+	Sets []training.NamedSet `json:"sets"`
+}
+
+// ExportedMark is a gate that a coach saw.
+type ExportedMark struct {
+	Gate string       `json:"gate"`
+	Day  training.Day `json:"day"`
+}
+
+// Stretch is days from one to another.
+type Stretch struct {
+	From  training.Day `json:"from"`
+	Until training.Day `json:"until"`
+}
+
+// Export gathers what is kept of a member. Lists are never nil.
+func Export(programme *training.Programme, who training.Member, record *training.Record) Exported {
+	out := Exported{Name: who.Name, Zone: who.Zone.String(), Nudges: who.Nudges, Joined: who.Joined,
+		Sessions: []ExportedSession{}, Pauses: []Stretch{}, Aways: []Stretch{}, Witnessed: []ExportedMark{}}
+	for _, session := range record.Sessions {
+		day := ExportedSession{Day: session.Day}
+		for _, set := range session.Sets {
+			day.Sets = append(day.Sets, programme.Named(set))
+		}
+		out.Sessions = append(out.Sessions, day)
+	}
+	for _, pause := range record.Pauses {
+		out.Pauses = append(out.Pauses, Stretch(pause))
+	}
+	for _, away := range record.Aways {
+		out.Aways = append(out.Aways, Stretch(away))
+	}
+	for _, mark := range record.Marks {
+		out.Witnessed = append(out.Witnessed, ExportedMark{programme.NameOf(mark.Gate), mark.Day})
+	}
+	return out
+}
+
+// JSON writes everything.
+func (e Exported) JSON() ([]byte, error) {
+	data, err := json.MarshalIndent(e, "", "  ")
+	return append(data, '\n'), err
+}
+
+// csvHead names the columns of a CSV export, a row a set.
+var csvHead = []string{"day", "rung", "work_s", "reps", "load_kg", "help", "side", "rest_s", "effort", "failed", "tries", "done"}
+
+// CSV writes the sets, a row each, in UTF-8 with a header. What is unsaid is an
+// empty cell. A text that a spreadsheet would take for a formula gets an
+// apostrophe before it.
+func (e Exported) CSV() ([]byte, error) {
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	w.UseCRLF = true // RFC 4180
+	rows := [][]string{csvHead}
+	for _, session := range e.Sessions {
+		for _, set := range session.Sets {
+			rows = append(rows, csvRow(session.Day, set))
+		}
+	}
+	if err := w.WriteAll(rows); err != nil {
+		return nil, fmt.Errorf("write csv: %w", err)
+	}
+	return out.Bytes(), nil
+}
+
+func csvRow(day training.Day, set training.NamedSet) []string {
+	load, failed := "", ""
+	if set.LoadKg != 0 {
+		load = set.LoadKg.String()
+	}
+	if set.Failed {
+		failed = "true"
+	}
+	return []string{day.String(), plain(set.Rung), number(set.WorkS), number(set.Reps), load, plain(set.Help), plain(string(set.Side)),
+		optional(set.RestS), optional(set.Effort), failed, number(set.Tries), optional(set.Done)}
+}
+
+// plain keeps a text from being taken for a formula.
+func plain(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r\n'|", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}
+
+func number(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+func optional(o training.Optional) string {
+	if !o.Known {
+		return ""
+	}
+	return strconv.Itoa(o.Value)
+}
