@@ -88,6 +88,15 @@ const usage = `Rungbook does the counting for a strength-skill coach in a team c
                                    with no FILE, the built-in weeks
   rungbook parse [--day YYYY-MM-DD] [--programme FILE]
                                    reads one message a line, writes one JSON line each
+  rungbook check [--programme FILE]
+                                   looks at settings, programme and database
+  rungbook export --member NAME [--format json or csv]
+                                   what is kept of somebody
+  rungbook backup FILE             a checked copy, while the bot runs
+  rungbook restore FILE [--heed OLD-DATABASE]
+                                   a new database from a backup
+
+The database is --db FILE, else RUNGBOOK_DB, else rungbook.db.
 `
 
 func (p program) command(ctx context.Context) error {
@@ -100,6 +109,14 @@ func (p program) command(ctx context.Context) error {
 		return p.rehearse(ctx, rest)
 	case "parse":
 		return p.parse(rest)
+	case "check":
+		return p.check(ctx, rest)
+	case "export":
+		return p.export(ctx, rest)
+	case "backup":
+		return p.backup(ctx, rest)
+	case "restore":
+		return p.restore(ctx, rest)
 	case "help", "-h", "--help":
 		_, err := io.WriteString(p.stdout, usage)
 		return err
@@ -222,7 +239,7 @@ func (p program) transcript(words []string) (*rehearsal.Transcript, error) {
 	}
 	data, err := os.ReadFile(name)
 	if err != nil {
-		return nil, fmt.Errorf("read transcript: %w", err)
+		return nil, fmt.Errorf("read transcript: %w: name one that is there, or - for stdin", err)
 	}
 	return rehearsal.Parse(name, data)
 }

@@ -1,0 +1,284 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/url"
+	"os"
+	"strings"
+
+	"rungbook/bot"
+	"rungbook/store"
+	"rungbook/training/programme"
+)
+
+// databaseFlag adds the flag that names the database; settings order is flag,
+// environment, default.
+func (p program) databaseFlag(set *flag.FlagSet) *string {
+	path := p.getenv("RUNGBOOK_DB")
+	if path == "" {
+		path = "rungbook.db"
+	}
+	return set.String("db", path, "")
+}
+
+// reading opens the database beside a running bot.
+func (p program) reading(ctx context.Context, path string) (*store.DB, error) {
+	key, err := os.ReadFile(path + ".key")
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
+		return nil, misuse("read key: %w", err)
+	}
+	db, err := store.Open(ctx, store.Options{Path: path, Key: key, ReadOnly: true})
+	if err != nil {
+		return nil, use{err}
+	}
+	return db, nil
+}
+
+// export writes what is kept of a member to stdout.
+func (p program) export(ctx context.Context, args []string) (err error) {
+	set := flag.NewFlagSet("export", flag.ContinueOnError)
+	path := p.databaseFlag(set)
+	name := set.String("member", "", "")
+	format := set.String("format", "json", "")
+	if err := p.noWords(set, args); err != nil {
+		return err
+	}
+	if *name == "" {
+		return misuse("export: say whose with --member NAME")
+	}
+	if *format != "json" && *format != "csv" {
+		return misuse("export: --format is json or csv, not %q", *format)
+	}
+	db, err := p.reading(ctx, *path)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+	found, err := findMember(ctx, db, *name)
+	if err != nil {
+		return err
+	}
+	data, err := found.JSON()
+	if *format == "csv" {
+		data, err = found.CSV()
+	}
+	if err != nil {
+		return err
+	}
+	_, err = p.stdout.Write(data)
+	return err
+}
+
+// findMember gathers the data of the one member of that name.
+func findMember(ctx context.Context, db *store.DB, name string) (found bot.Exported, err error) {
+	matches := 0
+	err = db.View(ctx, func(tx *store.Tx) error {
+		teams, err := tx.Teams()
+		if err != nil {
+			return err
+		}
+		for _, team := range teams {
+			roster, err := tx.Roster(team)
+			if err != nil {
+				return err
+			}
+			for _, member := range roster {
+				if !strings.EqualFold(member.Name, name) {
+					continue
+				}
+				record, err := tx.Record(team, member.ID)
+				if err != nil {
+					return err
+				}
+				matches++
+				found = bot.Export(programme.Builtin(), member, &record)
+			}
+		}
+		return nil
+	})
+	switch {
+	case err != nil:
+		return found, fmt.Errorf("export: %w", err)
+	case matches == 0:
+		return found, misuse("export: nobody is called %q; /coach roster lists the names", name)
+	case matches > 1:
+		return found, misuse("export: %d members are called %q; they can each ask for their own with /mydata export", matches, name)
+	}
+	return found, nil
+}
+
+// noWords reads flags alone.
+func (p program) noWords(set *flag.FlagSet, args []string) error {
+	words, err := p.flags(set, args)
+	if err == nil && len(words) > 0 {
+		err = misuse("%s: does not take %q; rungbook help lists what it takes", set.Name(), words[0])
+	}
+	return err
+}
+
+// oneWord reads flags and one word, which is named in the complaint.
+func (p program) oneWord(set *flag.FlagSet, args []string, what string) (string, error) {
+	words, err := p.flags(set, args)
+	if err == nil && len(words) != 1 {
+		err = misuse("%s: takes one %s, not %d", set.Name(), what, len(words))
+	}
+	if err != nil {
+		return "", err
+	}
+	return words[0], nil
+}
+
+// backup writes a checked copy of the database while the bot runs.
+func (p program) backup(ctx context.Context, args []string) (err error) {
+	set := flag.NewFlagSet("backup", flag.ContinueOnError)
+	path := p.databaseFlag(set)
+	to, err := p.oneWord(set, args, "file to write to")
+	if err != nil {
+		return err
+	}
+	db, err := p.reading(ctx, *path)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+	if err := db.Backup(ctx, to); err != nil {
+		return err
+	}
+	fmt.Fprintf(p.stdout, "Backed up to %s and checked. Keep %s.key elsewhere: it is not in it, and a restore needs it.\n", to, *path)
+	return nil
+}
+
+// restore makes a new database of a backup. The database it replaces, if it can
+// still be read, says who was erased since.
+func (p program) restore(ctx context.Context, args []string) error {
+	set := flag.NewFlagSet("restore", flag.ContinueOnError)
+	path := p.databaseFlag(set)
+	heed := set.String("heed", "", "")
+	from, err := p.oneWord(set, args, "backup to restore")
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat(*path + ".key"); err != nil {
+		return misuse("restore: put the key of the database back as %s.key first: without it erased members could be read in again", *path)
+	}
+	key, err := loadKey(*path + ".key")
+	if err != nil {
+		return err
+	}
+	var others []string
+	if *heed != "" {
+		others = append(others, *heed)
+	}
+	if err := store.Restore(ctx, from, *path, key, others...); err != nil {
+		return use{err}
+	}
+	fmt.Fprintf(p.stdout, "Restored to %s and checked. Whoever was erased is left out.\n", *path)
+	return nil
+}
+
+// check looks at settings, programme and database, and prints what is sound
+// and what is not, each fault with its mend.
+func (p program) check(ctx context.Context, args []string) error {
+	set := flag.NewFlagSet("check", flag.ContinueOnError)
+	path := p.databaseFlag(set)
+	file := set.String("programme", "", "")
+	if err := p.noWords(set, args); err != nil {
+		return err
+	}
+	report := report{out: p.stdout}
+	p.checkSettings(&report)
+	checkProgramme(&report, *file)
+	p.checkDatabase(ctx, &report, *path)
+	if report.faults > 0 {
+		return &faults{}
+	}
+	return nil
+}
+
+// report prints findings a line each and counts the faults.
+type report struct {
+	out    interface{ Write([]byte) (int, error) }
+	faults int
+}
+
+func (r *report) sound(format string, values ...any) {
+	fmt.Fprintf(r.out, "sound: "+format+"\n", values...)
+}
+
+func (r *report) fault(format string, values ...any) {
+	r.faults++
+	fmt.Fprintf(r.out, "fault: "+format+"\n", values...)
+}
+
+func (p program) checkSettings(r *report) {
+	before := r.faults
+	if file := p.getenv("RUNGBOOK_TOKEN_FILE"); file != "" {
+		if data, err := os.ReadFile(file); err != nil {
+			r.fault("RUNGBOOK_TOKEN_FILE: %v: write the bot's token into that file", err)
+		} else if strings.TrimSpace(string(data)) == "" {
+			r.fault("RUNGBOOK_TOKEN_FILE: %s is empty: write the bot's token into it", file)
+		}
+		if p.getenv("RUNGBOOK_TOKEN") != "" {
+			r.fault("RUNGBOOK_TOKEN and RUNGBOOK_TOKEN_FILE are both set: keep one")
+		}
+	}
+	if api := p.getenv("RUNGBOOK_DISCORD_API"); api != "" {
+		if at, err := url.Parse(api); err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https" {
+			r.fault("RUNGBOOK_DISCORD_API: %q is no address: give one as https://host/api", api)
+		}
+	}
+	if listen := p.getenv("RUNGBOOK_LISTEN"); listen != "" {
+		if _, _, err := net.SplitHostPort(listen); err != nil {
+			r.fault("RUNGBOOK_LISTEN: %v: give one as 127.0.0.1:8080", err)
+		}
+	}
+	if level := p.getenv("RUNGBOOK_LOG"); level != "" {
+		if err := new(slog.Level).UnmarshalText([]byte(level)); err != nil {
+			r.fault("RUNGBOOK_LOG: %q is no level: debug, info, warn or error", level)
+		}
+	}
+	if r.faults == before {
+		r.sound("settings")
+	}
+}
+
+func checkProgramme(r *report, file string) {
+	plan, err := loadProgramme(file)
+	if err != nil {
+		for line := range strings.Lines(err.Error()) {
+			r.fault("%s", strings.TrimSpace(line))
+		}
+		return
+	}
+	r.sound("programme %s, %d ladders, %d gates", plan.Name, len(plan.Ladders), len(plan.Gates))
+}
+
+func (p program) checkDatabase(ctx context.Context, r *report, path string) {
+	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+		r.sound("no database at %s yet; it is made at the first start", path)
+		return
+	}
+	if info, err := os.Stat(path + ".key"); err != nil || info.Size() != keySize {
+		r.fault("%s.key is missing or not %d bytes long: put back the one made with this database", path, keySize)
+	}
+	db, err := p.reading(ctx, path)
+	if err != nil {
+		r.fault("%v", err)
+		return
+	}
+	found, err := db.Check(ctx)
+	if err := errors.Join(err, db.Close()); err != nil {
+		r.fault("%v", err)
+	}
+	for _, fault := range found {
+		r.fault("%s: restore the latest backup with rungbook restore FILE", fault)
+	}
+	if err == nil && len(found) == 0 {
+		r.sound("database %s", path)
+	}
+}
