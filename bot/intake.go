@@ -153,12 +153,13 @@ func (t *turn) answer(who training.Member, log training.Log, done change, guesse
 		return readBackWords(facts, t.loggedNotes(log.Sets, guesses)), facts, nil
 	}
 	facts := t.logFacts(done, log.Day, log.Sets, today)
-	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.onClearDay(done, log)), facts, []Button{TapWithdraw, TapGates, TapNext}
+	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.pulled(done, log)), facts, []Button{TapWithdraw, TapGates, TapNext}
 }
 
-// onClearDay reports whether the log leaves its day a clear one.
-func (t *turn) onClearDay(done change, log training.Log) bool {
-	return !t.programme.Counts(done.after.Session(log.Day))
+// pulled reports whether the log is pull work on a day that it leaves a clear
+// one.
+func (t *turn) pulled(done change, log training.Log) bool {
+	return !t.programme.Counts(done.after.Session(log.Day)) && t.programme.Pulls(&training.Session{Sets: log.Sets})
 }
 
 // enrol makes whoever posts a first log a member.

@@ -164,7 +164,7 @@ func runWords(run []LoggedSet) string {
 func (t *turn) loggedNotes(sets []training.Set, guesses []parser.Guess) []string {
 	var notes, took []string
 	for _, guess := range guesses {
-		if !hasFold(took, guess.Took) {
+		if guess.Kind != "day" && !hasFold(took, guess.Took) { // the day stands before the sets anyway
 			took = append(took, guess.Took)
 		}
 	}
@@ -225,11 +225,11 @@ func readBackWords(facts ReadBack, notes []string) string {
 }
 
 // logWords answers a log: what was understood, which gate moved, what the rest
-// rule says, when the next day is. onClearDay adds that elbows rest too.
-func logWords(facts LogFacts, notes []string, onClearDay bool) string {
+// rule says, when the next day is. pulled adds that elbows rest too.
+func logWords(facts LogFacts, notes []string, pulled bool) string {
 	rest := restWords(facts, true)
-	if rest == "" && onClearDay && len(facts.Logged) > 0 {
-		rest = "Still a clear day by the rest rule; elbows rest too."
+	if rest == "" && pulled {
+		rest = "This leaves the day a clear one; on clear days elbows rest too."
 	}
 	short := restWords(facts, false)
 	next := nextWords(facts.NextAllowed, facts.NextTeamDay)

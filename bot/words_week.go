@@ -104,7 +104,8 @@ func listed(head string, weeks []memberWeek, most int, tell func(memberWeek) str
 	return []string{head + strings.Join(told, ", ") + "."}
 }
 
-// fullRow is a member's week: Priya: 2 of 2, 540 s (+10 %), pull 1.
+// fullRow is a member's week: Priya: 2 of 2, 540 s (+10 %), pull 1. That is
+// sessions of planned, seconds under tension, days with pull work.
 func fullRow(m memberWeek) string {
 	row := shortRow(m)
 	if m.TensionS > 0 {
@@ -122,6 +123,9 @@ func fullRow(m memberWeek) string {
 // shortRow is what was done of what was planned.
 func shortRow(m memberWeek) string {
 	row := fmt.Sprintf("%s: %d of %d", m.Member, m.Sessions, m.Planned)
+	if m.Sessions > m.Planned {
+		row = fmt.Sprintf("%s: %d, planned %d", m.Member, m.Sessions, m.Planned)
+	}
 	if m.Away {
 		row += ", away"
 	}

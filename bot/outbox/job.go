@@ -1,0 +1,265 @@
+package outbox
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/base64"
+	"errors"
+	"fmt"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+const (
+	// nonceHolds is how long the platform surely knows a nonce ("the past few
+	// minutes", its documentation says): after it an attempt is looked for.
+	nonceHolds = time.Minute
+	// patience is how long Deliver waits between attempts in all.
+	patience = time.Minute
+	// unreadable is how long a history that can't be read is asked again.
+	unreadable = time.Hour
+	// firstWait doubles with each attempt.
+	firstWait = time.Second
+	// leastWait is for a platform that asks for no time at all.
+	leastWait = 50 * time.Millisecond
+)
+
+// Reasons of our own not to send.
+var (
+	errTooLate    = errors.New("its time is over")
+	errUnreadable = errors.New("history can't be read")
+)
+
+// run is one call of Deliver or Resume.
+type run struct {
+	*Outbox
+	at       time.Time
+	waited   time.Duration
+	patience time.Duration
+}
+
+func (r *run) now() time.Time {
+	if r.clock != nil {
+		return r.clock()
+	}
+	return r.at.Add(r.waited)
+}
+
+func (r *run) pause(ctx context.Context, d time.Duration) error {
+	r.waited += d
+	return r.wait(ctx, d)
+}
+
+// job is one post on its way.
+type job struct {
+	*run
+	post  bot.Post
+	nonce string
+	doubt time.Time // the first attempt of which it isn't known that it failed; zero: none
+}
+
+// stored sends a stored post unless somebody else is at it.
+func (r *run) stored(ctx context.Context, id int64) error {
+	if !r.take(id) {
+		return nil
+	}
+	defer r.leave(id)
+	job, err := r.load(ctx, id)
+	if err != nil || job == nil {
+		return err
+	}
+	return job.settle(ctx)
+}
+
+// load reads a stored post. It returns nil for one that is settled; one that
+// can't be read is lost.
+func (r *run) load(ctx context.Context, id int64) (*job, error) {
+	team, payload, state, claimed, err := r.book.Post(ctx, id)
+	if err != nil {
+		return nil, fmt.Errorf("load post %d: %w", id, err)
+	}
+	if state != "formed" && state != "sending" {
+		return nil, nil
+	}
+	post, err := bot.DecodePost(payload)
+	post.Team, post.Unasked = team, id
+	j := &job{run: r, post: post, nonce: nonce("stored", id, int64(team), string(payload))}
+	if err != nil {
+		return nil, j.lose(ctx, Damaged, err)
+	}
+	if state == "sending" {
+		j.doubt = claimed
+	}
+	return j, nil
+}
+
+// settle makes attempts until the post is out or lost, or patience ends.
+func (j *job) settle(ctx context.Context) error {
+	left := j.patience
+	for wait := firstWait; ; {
+		message, err := j.attempt(ctx)
+		var rate *RateError
+		switch {
+		case err == nil || errors.Is(err, ErrGone):
+			return j.sent(ctx, message)
+		case errors.Is(err, errUnreadable):
+			return j.lose(ctx, Unreadable, err)
+		case errors.Is(err, errTooLate):
+			return j.lose(ctx, TooLate, err)
+		case errors.Is(err, ErrClosed):
+			return j.lose(ctx, Closed, err)
+		case errors.Is(err, ErrRefused):
+			return j.lose(ctx, Refused, err)
+		case ctx.Err() != nil || errors.As(err, new(bookError)):
+			return j.fail(err)
+		case errors.As(err, &rate):
+			err = j.yield(ctx, rate)
+		case left < wait && j.post.Unasked == 0:
+			return j.lose(ctx, Unreachable, err)
+		case left < wait:
+			return j.fail(err)
+		default:
+			err = j.pause(ctx, wait)
+			left, wait = left-wait, 2*wait
+		}
+		if err != nil {
+			return j.fail(err)
+		}
+	}
+}
+
+// attempt sends the post, or finds that it is out already.
+func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
+	if err := j.gate.enter(ctx, urgency(j.post)); err != nil {
+		return 0, err
+	}
+	defer j.gate.leave()
+	now := j.now()
+	late := !j.post.Until.IsZero() && now.After(j.post.Until)
+	if !j.doubt.IsZero() && makesMessage(j.post) && (late || !holds(j.doubt, now)) {
+		message, found, err := j.find(ctx, now)
+		if found || err != nil {
+			return message, err
+		}
+		j.doubt = time.Time{}
+	}
+	if late {
+		return 0, errTooLate
+	}
+	anew := j.doubt.IsZero()
+	if anew {
+		if err := j.claim(ctx, now); err != nil {
+			return 0, err
+		}
+	}
+	message, err := j.sender.Send(ctx, j.post, j.nonce)
+	if anew && (errors.Is(err, ErrUnsent) || errors.As(err, new(*RateError))) {
+		j.doubt = time.Time{}
+	}
+	return message, err
+}
+
+// find asks the history. Where that may not be read, or could not for long, the
+// post is neither sent nor left in doubt for ever.
+func (j *job) find(ctx context.Context, now time.Time) (training.MessageID, bool, error) {
+	message, found, err := j.sender.Find(ctx, j.post, j.nonce, j.doubt)
+	final := errors.Is(err, ErrRefused) || errors.Is(err, ErrClosed)
+	if err != nil && (final || now.Sub(j.doubt) > unreadable) {
+		err = fmt.Errorf("%w: %v", errUnreadable, err)
+	}
+	return message, found, err
+}
+
+// claim writes down that an attempt begins, before it does.
+func (j *job) claim(ctx context.Context, now time.Time) error {
+	j.doubt = now
+	if j.post.Unasked == 0 {
+		return nil
+	}
+	if err := j.book.Claim(ctx, j.post.Unasked, now); err != nil {
+		return bookError{err}
+	}
+	return nil
+}
+
+// yield waits as long as the platform asks, and all others with it if it asks
+// that of all.
+func (j *job) yield(ctx context.Context, rate *RateError) error {
+	if rate.All {
+		j.gate.hold()
+		defer j.gate.lift()
+	}
+	return j.pause(ctx, max(rate.After, leastWait))
+}
+
+func (j *job) sent(ctx context.Context, message training.MessageID) error {
+	if j.post.Unasked == 0 {
+		return nil
+	}
+	// What is out is out: that is noted even while the process is being stopped.
+	if err := j.book.Sent(context.WithoutCancel(ctx), j.post.Unasked, message, j.now()); err != nil {
+		return j.fail(err)
+	}
+	return nil
+}
+
+// lose tells that the post will never be sent, then marks it.
+func (j *job) lose(ctx context.Context, why Why, cause error) error {
+	lost := Lost{Post: j.post, Why: why, Cause: cause, At: j.now()}
+	if j.told != nil {
+		if err := j.told(ctx, lost); err != nil {
+			return j.fail(fmt.Errorf("tell that it is lost: %w", err))
+		}
+	}
+	if j.post.Unasked != 0 {
+		if err := j.book.Dropped(ctx, j.post.Unasked, string(why), lost.At); err != nil {
+			return j.fail(err)
+		}
+	}
+	if j.told == nil {
+		return j.fail(fmt.Errorf("lost, %s: %w", why, cause))
+	}
+	return nil
+}
+
+func (j *job) fail(err error) error {
+	if j.post.Unasked == 0 {
+		return fmt.Errorf("send %s: %w", j.post.Kind, err)
+	}
+	return fmt.Errorf("send post %d: %w", j.post.Unasked, err)
+}
+
+// bookError is the store's own failure: it is not for the sender's retries.
+type bookError struct{ error }
+
+func (e bookError) Unwrap() error { return e.error }
+
+// holds reports whether the platform still knows the nonce of an attempt. A
+// claim from the future means that the clock was set back: nobody knows.
+func holds(claimed, now time.Time) bool {
+	age := now.Sub(claimed)
+	return age >= 0 && age < nonceHolds
+}
+
+// makesMessage reports whether sending the post twice would show it twice.
+func makesMessage(post bot.Post) bool {
+	return post.Kind != bot.Revise && post.Kind != bot.Withdraw && post.Kind != bot.Mark
+}
+
+// answerNonce is the same for the same answer to the same event, and for no
+// other: a second tap on one message, or a text that is edited to and fro, is
+// another event at another instant.
+func answerNonce(post bot.Post, part int, at time.Time) string {
+	return nonce("answer", int64(post.Answers), int64(post.Person), int64(part), at.UnixMilli(), string(post.Kind), post.Text)
+}
+
+// nonce is 24 characters, the most that fit below the platform's 25.
+func nonce(parts ...any) string {
+	hash := sha256.New()
+	for _, part := range parts {
+		fmt.Fprintf(hash, "%T %v\n", part, part)
+	}
+	return base64.RawURLEncoding.EncodeToString(hash.Sum(nil)[:18])
+}

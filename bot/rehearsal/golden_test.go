@@ -1,0 +1,154 @@
+package rehearsal_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/bot/outbox"
+	"rungbook/bot/rehearsal"
+	"rungbook/store"
+	"rungbook/training"
+	"rungbook/training/programme"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden conversations, and those facts files that exist")
+
+// realHouse puts the real bot, store and outbox to work.
+func realHouse(ctx context.Context, path string, show func(bot.Post) error) (*rehearsal.House, error) {
+	db, err := store.Open(ctx, store.Options{Path: path, Key: bytes.Repeat([]byte("k"), 32)})
+	if err != nil {
+		return nil, err
+	}
+	kept := ledger{db}
+	return &rehearsal.House{
+		Bot:    bot.New(bot.Options{Store: kept, Programme: programme.Builtin()}),
+		Store:  kept,
+		Outbox: outbox.New(db, &screen{show: show}),
+		Close:  db.Close,
+	}, nil
+}
+
+// ledger is the database as the bot asks for it.
+type ledger struct{ *store.DB }
+
+func (l ledger) Update(ctx context.Context, do func(bot.Tx) error) error {
+	return l.DB.Update(ctx, func(tx *store.Tx) error { return do(tx) })
+}
+
+func (l ledger) View(ctx context.Context, do func(bot.Tx) error) error {
+	return l.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
+}
+
+// screen is a platform on which everything sent appears at once.
+type screen struct {
+	show func(bot.Post) error
+	sent training.MessageID
+}
+
+func (s *screen) Send(_ context.Context, post bot.Post, _ string) (training.MessageID, error) {
+	s.sent++
+	return s.sent, s.show(post)
+}
+
+func (s *screen) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
+	return 0, false, nil
+}
+
+// playReal plays a transcript on the real bot.
+func playReal(t testing.TB, transcript *rehearsal.Transcript, db string, scribe func(io.Writer, *rehearsal.Transcript) rehearsal.Scribe) string {
+	t.Helper()
+	var out bytes.Buffer
+	err := rehearsal.Play(context.Background(), rehearsal.Options{
+		Transcript: transcript, Open: realHouse, DB: db, Scribe: scribe(&out, transcript),
+	})
+	if err != nil {
+		t.Fatalf("%v, after\n%s", err, out.String())
+	}
+	return out.String()
+}
+
+// TestGolden plays the conversations of testdata. Each is its own expectation;
+// where NAME.facts.jsonl stands beside it, the facts behind the words are held
+// too.
+func TestGolden(t *testing.T) {
+	files, err := filepath.Glob("testdata/*.chat")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no conversations: %v", err)
+	}
+	for _, file := range files {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".chat"), func(t *testing.T) {
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			transcript, err := rehearsal.Parse(file, want)
+			if err != nil {
+				t.Fatal(err)
+			}
+			hold(t, file, playReal(t, transcript, "", rehearsal.NewText))
+			facts := strings.TrimSuffix(file, ".chat") + ".facts.jsonl"
+			if _, err := os.Stat(facts); err == nil {
+				hold(t, facts, factsOf(t, playReal(t, transcript, "", rehearsal.NewJSON)))
+			}
+		})
+	}
+}
+
+// hold compares with a file, or rewrites it.
+func hold(t *testing.T, file, got string) {
+	t.Helper()
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got == string(want) {
+		return
+	}
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	t.Errorf("%s: got\n%s", file, diff(got, string(want)))
+}
+
+// factsOf leaves of each object what a change of words does not touch: when,
+// what, to whom, in answer to which message, and the facts.
+func factsOf(t *testing.T, lines string) string {
+	t.Helper()
+	var out strings.Builder
+	decoder := json.NewDecoder(strings.NewReader(lines))
+	for {
+		var object struct {
+			At      string          `json:"at"`
+			Kind    string          `json:"kind"`
+			To      string          `json:"to"`
+			Member  string          `json:"member,omitempty"`
+			Answers string          `json:"answers,omitempty"`
+			Facts   json.RawMessage `json:"facts"`
+		}
+		err := decoder.Decode(&object)
+		if errors.Is(err, io.EOF) {
+			return out.String()
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		line, err := json.Marshal(object)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out.Write(append(line, '\n'))
+	}
+}

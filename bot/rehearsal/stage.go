@@ -1,0 +1,57 @@
+package rehearsal
+
+import (
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// stage stands where a chat platform would: what is sent appears on it at once,
+// at the clock's instant, and is written down.
+type stage struct {
+	scribe Scribe
+	at     time.Time
+	event  *Event                     // under way; nil while things fall due
+	lines  map[training.MessageID]int // the line that last had to do with a message
+	err    error                      // the scribe's first; it ends the rehearsal
+}
+
+// causes remembers the event as the latest about its message.
+func (s *stage) causes(event *Event) {
+	if s.lines == nil {
+		s.lines = map[training.MessageID]int{}
+	}
+	s.lines[event.ID()] = event.Line
+	if event.On != nil {
+		s.lines[event.On.ID()] = event.Line
+	}
+}
+
+// show writes down one post. For the bot it always succeeds: that a rehearsal
+// can't be written down is no trouble of the platform, to be tried again.
+func (s *stage) show(post bot.Post) error {
+	said := Said{Post: post, At: s.at, Event: s.event}
+	if post.Answers != 0 {
+		said.Line = s.line(post.Answers)
+	}
+	if s.err == nil {
+		s.err = s.scribe.Say(said)
+	}
+	return nil
+}
+
+// line is that of the event which caused an answer: the one under way or, where
+// the bot catches up, the latest about the message answered.
+func (s *stage) line(answered training.MessageID) int {
+	if s.event != nil && s.event.Kind != Online && s.event.Kind != Restart {
+		return s.event.Line
+	}
+	if line, ok := s.lines[answered]; ok {
+		return line
+	}
+	if s.event != nil {
+		return s.event.Line
+	}
+	return 0
+}
