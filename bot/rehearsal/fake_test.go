@@ -33,9 +33,9 @@ type fakeStore struct {
 }
 
 func (s *fakeStore) Update(_ context.Context, do func(bot.Tx) error) error { return do(s) }
-func (s *fakeStore) Scrub(context.Context) error { return nil }
+func (s *fakeStore) Scrub(context.Context) error                           { return nil }
 
-func (s *fakeStore) View(_ context.Context, do func(bot.Tx) error) error   { return do(s) }
+func (s *fakeStore) View(_ context.Context, do func(bot.Tx) error) error { return do(s) }
 
 func (s *fakeStore) Team(training.TeamID) (training.Team, bool, error) {
 	return s.team, s.team.ID != 0, nil
