@@ -86,6 +86,7 @@ const usage = `Rungbook does the counting for a strength-skill coach in a team c
   rungbook rehearse [FILE or -] [--json] [--db FILE]
                                    plays a chat transcript on a simulated clock;
                                    with no FILE, the built-in weeks
+  rungbook room [--db FILE]        the bot in a local room, with a live clock
   rungbook parse [--day YYYY-MM-DD] [--programme FILE]
                                    reads one message a line, writes one JSON line each
   rungbook check [--programme FILE]
@@ -109,6 +110,8 @@ func (p program) command(ctx context.Context) error {
 		return p.rehearse(ctx, rest)
 	case "parse":
 		return p.parse(rest)
+	case "room":
+		return p.room(ctx, rest)
 	case "check":
 		return p.check(ctx, rest)
 	case "export":
@@ -254,15 +257,17 @@ func (p program) open(ctx context.Context, path string, show func(bot.Post) erro
 	if err != nil {
 		return nil, use{err}
 	}
-	log := slog.New(slog.NewTextHandler(p.stderr, nil))
 	ledger := ledger{db}
 	return &rehearsal.House{
-		Bot:    bot.New(bot.Options{Store: ledger, Programme: programme.Builtin(), Log: log}),
+		Bot:    bot.New(bot.Options{Store: ledger, Programme: programme.Builtin(), Log: p.log()}),
 		Store:  ledger,
 		Outbox: outbox.New(db, &screen{show: show}),
 		Close:  db.Close,
 	}, nil
 }
+
+// log is where the bot's own faults go.
+func (p program) log() *slog.Logger { return slog.New(slog.NewTextHandler(p.stderr, nil)) }
 
 // ledger is the database as the bot asks for it.
 type ledger struct{ *store.DB }

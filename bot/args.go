@@ -47,7 +47,7 @@ func (t *turn) find(words string) (training.Member, bool) {
 		}
 	}
 	for _, someone := range t.mentioned {
-		if mentions(words, someone.ID) {
+		if strings.EqualFold(someone.Name, words) || mentions(words, someone.ID) {
 			return training.Member{ID: someone.ID, Name: someone.Name, Zone: t.team.Zone, Nudges: true}, true
 		}
 	}

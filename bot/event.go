@@ -43,8 +43,8 @@ type Message struct {
 	At     time.Time
 	ToBot  bool // the text mentions the bot
 
-	// Mentioned are the people whom the text names as <@ID>, in a command's
-	// options above all; a platform that has no such thing leaves it empty.
+	// Mentioned are people whom a command may name, by name or as <@ID>, though
+	// they may not be on the roster yet.
 	Mentioned []Author
 }
 

@@ -21,6 +21,8 @@ type LogFacts struct {
 	Resolved    []training.Violation `json:"resolved"`   // on other days
 	NextAllowed training.Day         `json:"next_allowed"`
 	NextTeamDay training.Day         `json:"next_team_day"`
+
+	today training.Day // of the message, for the words
 }
 
 // ReadBack is the answer to a log of a paused day: what was understood, no more.
@@ -137,7 +139,7 @@ func (t *turn) logFacts(c change, day training.Day, sets []training.Set, today t
 	return LogFacts{
 		Day: day, Logged: t.together(sets), Gates: t.touched(&c.after, sets, today),
 		Violations: append(now, caused...), Resolved: resolved,
-		NextAllowed: next, NextTeamDay: t.programme.NextTeamDay(&c.after, t.team.Days, next),
+		NextAllowed: next, NextTeamDay: t.programme.NextTeamDay(&c.after, t.team.Days, next), today: today,
 	}
 }
 

@@ -232,7 +232,7 @@ func logWords(facts LogFacts, notes []string, pulled bool) string {
 		rest = "This leaves the day a clear one; on clear days elbows rest too."
 	}
 	short := restWords(facts, false)
-	next := nextWords(facts.NextAllowed, facts.NextTeamDay)
+	next := nextWords(facts.NextAllowed, facts.NextTeamDay, facts.today)
 	return fit(
 		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inFull), rest, next},
 		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inShort), rest, next},
@@ -407,17 +407,23 @@ func violationWords(v training.Violation) string {
 	return fmt.Sprintf("%s in 7 days (at most %d)", count(v.Had, "session"), v.Most)
 }
 
-// nextWords says when somebody may train again.
-func nextWords(allowed, teamDay training.Day) string {
+// nextWords says when somebody may train again, seen from today.
+func nextWords(allowed, teamDay, today training.Day) string {
+	free := "Free from " + dayWords(allowed)
+	if allowed == today {
+		free = "Free today"
+	}
 	switch {
 	case allowed == 0:
 		return ""
 	case teamDay == 0:
-		return "Free from " + dayWords(allowed) + "."
+		return free + "."
+	case teamDay == today:
+		return "Free today, a team day."
 	case allowed == teamDay:
 		return "Next team day " + dayWords(teamDay) + "."
 	}
-	return fmt.Sprintf("Free from %s; next team day %s.", dayWords(allowed), dayWords(teamDay))
+	return free + "; next team day " + dayWords(teamDay) + "."
 }
 
 // sentence puts a capital first and a full stop last.

@@ -64,8 +64,8 @@ func (b *Bot) emptiedWords(day training.Day, facts *LogFacts, said parser.Result
 		return fit([]string{first})
 	}
 	return fit(
-		[]string{first, gateLine(*facts, inShort), restWords(*facts, true), nextWords(facts.NextAllowed, facts.NextTeamDay)},
-		[]string{first, restWords(*facts, false), nextWords(facts.NextAllowed, facts.NextTeamDay)},
+		[]string{first, gateLine(*facts, inShort), restWords(*facts, true), nextWords(facts.NextAllowed, facts.NextTeamDay, facts.today)},
+		[]string{first, restWords(*facts, false), nextWords(facts.NextAllowed, facts.NextTeamDay, facts.today)},
 		[]string{first},
 	)
 }
@@ -194,7 +194,7 @@ func standingWords(s Standing) []string {
 			lines = append(lines, fmt.Sprintf("%s lapses in %s unless shown again.", sentence(gate.Gate)[:len(gate.Gate)], count(days, "day")))
 		}
 	}
-	return append(lines, nextWords(s.NextAllowed, s.NextTeamDay))
+	return append(lines, nextWords(s.NextAllowed, s.NextTeamDay, s.today))
 }
 
 // lapseNotice is how many days ahead it is told that a gate lapses.

@@ -109,7 +109,9 @@ func WithWait(wait func(context.Context, time.Duration) error) Option {
 // it fails, the post stays as it is for the next Resume. It must not answer the
 // loss of a notice with a notice to the same person. Without it the loss is an
 // error of Deliver or Resume.
-func WithLost(told func(context.Context, Lost) error) Option { return func(o *Outbox) { o.told = told } }
+func WithLost(told func(context.Context, Lost) error) Option {
+	return func(o *Outbox) { o.told = told }
+}
 
 // WithWidth sets how many posts may be on their way at once; 8 without it.
 func WithWidth(posts int) Option { return func(o *Outbox) { o.gate = newGate(posts) } }

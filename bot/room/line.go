@@ -1,0 +1,159 @@
+package room
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// own are the room's own commands; the others are the bot's. They work what a
+// platform has its own ways for.
+var own = map[string]func(r *Room, ctx context.Context, value string){
+	"/as":     (*Room).as,
+	"/who":    func(r *Room, _ context.Context, _ string) { r.who() },
+	"/edit":   (*Room).edit,
+	"/delete": func(r *Room, ctx context.Context, _ string) { r.delete(ctx) },
+	"/tap":    (*Room).tap,
+}
+
+// meet acts on a line typed and reports whether it was the last.
+func (r *Room) meet(ctx context.Context, line string) (quit bool) {
+	if line == "" {
+		return false
+	}
+	if err := r.look(ctx); err != nil {
+		r.check(err)
+		return false
+	}
+	r.console.echo(r.clock(r.now()) + " " + r.speaker.Name + ": " + line)
+	word, value, _ := strings.Cut(line, " ")
+	if word == "/quit" {
+		return true
+	}
+	if act, ok := own[word]; ok {
+		act(r, ctx, strings.TrimSpace(value))
+		return false
+	}
+	place := bot.Channel
+	if rest, private := strings.CutPrefix(line, ">"); private {
+		place, line = bot.Private, strings.TrimSpace(rest)
+	}
+	r.speak(ctx, place, line)
+	return false
+}
+
+func (r *Room) speak(ctx context.Context, place bot.Place, text string) {
+	at := r.now()
+	said := bot.Message{ID: r.number(at), Team: r.house.Team, Author: r.speaker, Place: place, Text: text, At: at}
+	r.said[said.ID] = message{r.speaker, place, at, strings.HasPrefix(text, "/")}
+	r.latest[r.speaker.ID] = said.ID
+	r.step(ctx, said, at)
+}
+
+// perMillisecond leaves room for several messages of one millisecond.
+const perMillisecond = 1_000_000
+
+// number makes a message's number. Numbers grow, also over restarts.
+func (r *Room) number(at time.Time) training.MessageID {
+	r.lastID = max(r.lastID+1, training.MessageID(at.UnixMilli()*perMillisecond))
+	return r.lastID
+}
+
+// as makes somebody else the speaker. A name nobody has is a stranger who comes
+// in: a first log makes a member of them.
+func (r *Room) as(_ context.Context, name string) {
+	name = strings.Trim(name, `"`)
+	if name == "" {
+		r.who()
+		return
+	}
+	person, ok := r.find(name)
+	if !ok {
+		for _, other := range r.people {
+			person.ID = max(person.ID, other.ID)
+		}
+		person = bot.Author{ID: person.ID + 1, Name: name}
+		r.people = append(r.people, person)
+		r.callNames()
+		r.say("%s is new here. A first log makes a member of them.", name)
+	}
+	r.speaker = person
+}
+
+func (r *Room) who() {
+	var names []string
+	for _, person := range r.people {
+		name := person.Name
+		switch {
+		case person.Coach:
+			name += " (coach)"
+		case person.Manager:
+			name += " (manager)"
+		}
+		names = append(names, name)
+	}
+	r.say("Here: %s. /as NAME speaks as one of them.", strings.Join(names, ", "))
+}
+
+// last is the speaker's last message, if that can still be changed.
+func (r *Room) last() (training.MessageID, message, bool) {
+	id, ok := r.latest[r.speaker.ID]
+	said := r.said[id]
+	switch {
+	case !ok:
+		r.say("%s has said nothing yet.", r.speaker.Name)
+	case said.command:
+		r.say("A command can't be changed. Say it again as you mean it; /undo takes your last log back.")
+	}
+	return id, said, ok && !said.command
+}
+
+func (r *Room) edit(ctx context.Context, text string) {
+	id, said, ok := r.last()
+	if !ok {
+		return
+	}
+	if text == "" {
+		r.say("Write the new text behind it: /edit 3x20s high hold")
+		return
+	}
+	at := r.now()
+	r.step(ctx, bot.Edit{
+		Message: bot.Message{ID: id, Team: r.house.Team, Author: r.speaker, Place: said.place, Text: text, At: said.at}, Edited: at,
+	}, at)
+}
+
+func (r *Room) delete(ctx context.Context) {
+	id, said, ok := r.last()
+	if !ok {
+		return
+	}
+	at := r.now()
+	delete(r.latest, r.speaker.ID)
+	r.step(ctx, bot.Delete{ID: id, Team: r.house.Team, Author: r.speaker, Place: said.place, At: at}, at)
+}
+
+// tap presses a button under the latest answer that has it and that the speaker
+// can see.
+func (r *Room) tap(ctx context.Context, name string) {
+	for _, post := range slices.Backward(r.taps) {
+		if !slices.Contains(post.Buttons, bot.Button(name)) || post.To != bot.ToChannel && post.Person != r.speaker.ID {
+			continue
+		}
+		on := post.Answers
+		if on == 0 {
+			on = post.Cause
+		}
+		at := r.now()
+		r.step(ctx, bot.Tap{
+			ID: r.number(at), Team: r.house.Team, Author: r.speaker, Place: r.said[on].place,
+			Button: bot.Button(name), On: on, About: r.said[on].author.ID, At: at,
+		}, at)
+		return
+	}
+	r.say("No answer here has a button %q that %s can press. The buttons stand in brackets below an answer.", name, r.speaker.Name)
+}
