@@ -62,7 +62,7 @@ func (k *keyboard) open(grow func(string) (string, []string)) (func(), error) {
 		return nil, fmt.Errorf("take the terminal: %w", err)
 	}
 	k.term = newTerminal(k.file, k.out, grow)
-	if width, height, err := term.GetSize(descriptor); err == nil {
+	if width, height, err := term.GetSize(descriptor); err == nil && width > 0 {
 		k.term.SetSize(width, height) // without one it takes 80 columns
 	}
 	k.term.SetBracketedPasteMode(true)

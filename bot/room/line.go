@@ -1,6 +1,7 @@
 package room
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -138,22 +139,32 @@ func (r *Room) delete(ctx context.Context) {
 }
 
 // tap presses a button under the latest answer that has it and that the speaker
-// can see.
+// can see: an answer to themselves, or else any.
 func (r *Room) tap(ctx context.Context, name string) {
+	var found bot.Post
 	for _, post := range slices.Backward(r.taps) {
-		if !slices.Contains(post.Buttons, bot.Button(name)) || post.To != bot.ToChannel && post.Person != r.speaker.ID {
+		seen := post.To == bot.ToChannel || post.Person == r.speaker.ID
+		if !seen || !slices.Contains(post.Buttons, bot.Button(name)) {
 			continue
 		}
-		on := post.Answers
-		if on == 0 {
-			on = post.Cause
+		if found.Buttons == nil || post.Person == r.speaker.ID {
+			found = post
 		}
-		at := r.now()
-		r.step(ctx, bot.Tap{
-			ID: r.number(at), Team: r.house.Team, Author: r.speaker, Place: r.said[on].place,
-			Button: bot.Button(name), On: on, About: r.said[on].author.ID, At: at,
-		}, at)
+		if post.Person == r.speaker.ID {
+			break
+		}
+	}
+	if found.Buttons == nil {
+		r.say("No answer here has a button %q that %s can press. The buttons stand in brackets below an answer.", name, r.speaker.Name)
 		return
 	}
-	r.say("No answer here has a button %q that %s can press. The buttons stand in brackets below an answer.", name, r.speaker.Name)
+	r.press(ctx, bot.Button(name), cmp.Or(found.Answers, found.Cause))
+}
+
+func (r *Room) press(ctx context.Context, button bot.Button, on training.MessageID) {
+	at := r.now()
+	r.step(ctx, bot.Tap{
+		ID: r.number(at), Team: r.house.Team, Author: r.speaker, Place: r.said[on].place,
+		Button: button, On: on, About: r.said[on].author.ID, At: at,
+	}, at)
 }
