@@ -33,7 +33,7 @@ type pragma struct {
 var (
 	everyMode = []mode{writing, reading, copying}
 	pragmas   = []pragma{
-		{"busy_timeout", "_busy_timeout=5000", "5000", everyMode},
+		{"busy_timeout", "_busy_timeout=2000", "2000", everyMode},
 		{"foreign_keys", "_foreign_keys=1", "1", everyMode},
 		{"journal_mode", "_journal_mode=WAL", "wal", []mode{writing}},
 		{"synchronous", "_synchronous=FULL", "2", []mode{writing}},

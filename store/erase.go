@@ -3,9 +3,12 @@ package store
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -15,7 +18,8 @@ import (
 // Erase removes every trace of the person in every team and blocks them by a
 // keyed hash. What they did as a coach for others stays, with nobody named as
 // the one who did it. A post not yet sent that names them, in whatever part,
-// is dropped whole. Call Scrub afterwards, so that the files forget too.
+// is dropped whole. Call Scrub afterwards, so that the files forget too; if the
+// process ends before, the next Open does.
 func (tx *Tx) Erase(id training.PersonID) error {
 	const verb = "erase"
 	hash, err := tx.personHash(verb, id)
@@ -30,6 +34,9 @@ func (tx *Tx) Erase(id training.PersonID) error {
 		if _, err := tx.exec(verb, query, int64(id)); err != nil {
 			return err
 		}
+	}
+	if _, err := tx.exec(verb, "INSERT INTO scrub_due (id) VALUES (1) ON CONFLICT DO NOTHING"); err != nil {
+		return err
 	}
 	_, err = tx.exec(verb, "INSERT INTO block (hash) VALUES (?) ON CONFLICT DO NOTHING", hash)
 	return err
@@ -103,20 +110,50 @@ func (tx *Tx) texts(verb, query string, args ...any) ([]string, error) {
 	return texts, err
 }
 
-// names reports whether one of the words stands in the text as a whole word.
-func names(text []byte, words []string) bool {
-	for _, word := range words {
-		for from := 0; ; {
-			at := bytes.Index(text[from:], []byte(word))
-			if at < 0 {
-				break
-			}
-			before, _ := utf8.DecodeLastRune(text[:from+at])
-			after, _ := utf8.DecodeRune(text[from+at+len(word):])
-			if !partOfWord(before) && !partOfWord(after) {
+// names reports whether one of the words stands in the payload as a whole
+// word. In JSON it is looked for in what the text says, not in how it is
+// written.
+func names(payload []byte, words []string) bool {
+	decoder := json.NewDecoder(bytes.NewReader(payload))
+	decoder.UseNumber()
+	var value any
+	if decoder.Decode(&value) != nil || decoder.More() {
+		return says(string(payload), words)
+	}
+	return valueNames(value, words)
+}
+
+func valueNames(value any, words []string) bool {
+	switch value := value.(type) {
+	case string:
+		return says(value, words)
+	case json.Number:
+		return slices.Contains(words, value.String())
+	case []any:
+		return slices.ContainsFunc(value, func(one any) bool { return valueNames(one, words) })
+	case map[string]any:
+		for key, one := range value {
+			if says(key, words) || valueNames(one, words) {
 				return true
 			}
-			from += at + 1
+		}
+	}
+	return false
+}
+
+func says(text string, words []string) bool {
+	for _, word := range words {
+		for rest := text; ; {
+			before, after, found := strings.Cut(rest, word)
+			if !found {
+				break
+			}
+			last, _ := utf8.DecodeLastRuneInString(text[:len(text)-len(rest)+len(before)])
+			next, _ := utf8.DecodeRuneInString(after)
+			if !partOfWord(last) && !partOfWord(next) {
+				return true
+			}
+			rest = after
 		}
 	}
 	return false
@@ -150,5 +187,21 @@ func (db *DB) Scrub(ctx context.Context) error {
 	if busy != 0 {
 		return errors.New("scrub: a reader holds the old pages: try again")
 	}
+	if err := c.run("DELETE FROM scrub_due"); err != nil {
+		return fmt.Errorf("scrub: %w", explain(err))
+	}
 	return nil
+}
+
+// scrubIfDue makes good what an earlier process did not come to.
+func (db *DB) scrubIfDue(ctx context.Context) error {
+	var due bool
+	err := db.View(ctx, func(tx *Tx) error {
+		_, err := tx.one("read scrub", "SELECT EXISTS (SELECT 1 FROM scrub_due)", nil, &due)
+		return err
+	})
+	if err != nil || !due {
+		return err
+	}
+	return db.Scrub(ctx)
 }

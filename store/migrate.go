@@ -44,7 +44,7 @@ func newest() int { return len(migrations) }
 // identify tells whose database the file is and of which schema, 0 for an
 // empty file. It changes nothing in somebody else's.
 func identify(ctx context.Context, file string) (version int, err error) {
-	raw, err := sql.Open("sqlite", fileURI(file, "mode=rw", "_busy_timeout=5000"))
+	raw, err := sql.Open("sqlite", fileURI(file, "mode=rw", "_busy_timeout=2000"))
 	if err != nil {
 		return 0, err
 	}

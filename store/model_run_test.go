@@ -100,6 +100,10 @@ func void(do func(bot.Tx) error) call {
 // verbs draws a call of each verb that writes.
 var verbs = map[string]func(*rapid.T) call{
 	"PutTeam": func(t *rapid.T) call { v := drawTeam(t); return void(func(tx bot.Tx) error { return tx.PutTeam(v) }) },
+	"PutProgramme": func(t *rapid.T) call {
+		team, v := anyTeam.Draw(t, "team"), rapid.SampledFrom([]string{"id: a", "id: b"}).Draw(t, "source")
+		return void(func(tx bot.Tx) error { return tx.PutProgramme(team, []byte(v), time.UnixMilli(1)) })
+	},
 	"PutMember": func(t *rapid.T) call {
 		team, v := anyTeam.Draw(t, "team"), drawMember(t)
 		return void(func(tx bot.Tx) error { return tx.PutMember(team, v) })
@@ -216,6 +220,8 @@ func answers(tx bot.Tx) (map[string]any, error) {
 	for team := range training.TeamID(4) {
 		settled, ok, err := tx.Team(team)
 		found(fmt.Sprint("team ", team))(settled, ok, err)
+		source, ok, err := tx.Programme(team)
+		found(fmt.Sprint("programme ", team))(string(source), ok, err)
 		roster, err := tx.Roster(team)
 		ask(fmt.Sprint("roster ", team))(roster, err)
 		for id := training.PersonID(11); id < 15; id++ {

@@ -45,6 +45,7 @@ type (
 // holds is never changed in place, so that a copy of the maps is a snapshot.
 type model struct {
 	teams     map[training.TeamID]training.Team
+	taken     map[training.TeamID]string
 	rosters   map[training.TeamID][]training.Member
 	aways     map[who][]training.Away
 	marks     map[who][]training.Mark
@@ -61,7 +62,7 @@ type model struct {
 func newModel() *model { return (&model{}).clone() }
 
 func (m *model) clone() *model {
-	return &model{copied(m.teams), copied(m.rosters), copied(m.aways), copied(m.marks), copied(m.logs), copied(m.corrected),
+	return &model{copied(m.teams), copied(m.taken), copied(m.rosters), copied(m.aways), copied(m.marks), copied(m.logs), copied(m.corrected),
 		copied(m.pauses), copied(m.backs), copied(m.acted), copied(m.decisions), copied(m.posts), copied(m.blocked)}
 }
 
@@ -93,6 +94,19 @@ func (m *model) Teams() ([]training.TeamID, error) { return slices.Sorted(maps.K
 func (m *model) PutTeam(team training.Team) error {
 	m.teams[team.ID] = team
 	return nil
+}
+
+func (m *model) Programme(team training.TeamID) ([]byte, bool, error) {
+	source, ok := m.taken[team]
+	if !ok {
+		return nil, false, nil
+	}
+	return []byte(source), true, nil
+}
+
+func (m *model) PutProgramme(team training.TeamID, source []byte, _ time.Time) error {
+	m.taken[team] = string(source)
+	return m.needs(team)
 }
 
 func (m *model) Roster(team training.TeamID) ([]training.Member, error) { return m.rosters[team], nil }

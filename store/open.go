@@ -61,7 +61,8 @@ func open(ctx context.Context, o Options) (*DB, error) {
 }
 
 // prepare looks at the file before any setting could change it, then checks
-// it, upgrades it, and makes sure that the key is the right one.
+// it, upgrades it, makes sure that the key is the right one, and finishes what
+// an earlier process did not.
 func (db *DB) prepare(ctx context.Context) error {
 	if db.writer != nil {
 		if err := create(db.path); err != nil {
@@ -80,10 +81,17 @@ func (db *DB) prepare(ctx context.Context) error {
 			return err
 		}
 	}
-	if err := db.View(ctx, quickCheck); err != nil {
+	on := db.readers
+	if db.writer != nil {
+		on = db.writer // which opens its log by this, and so removes it when it closes
+	}
+	if err := db.transact(ctx, on, "BEGIN", quickCheck); err != nil {
 		return err
 	}
-	return db.checkKey(ctx)
+	if err := db.checkKey(ctx); err != nil || db.writer == nil {
+		return err
+	}
+	return db.scrubIfDue(ctx)
 }
 
 // create makes an empty file that its owner alone can read. SQLite gives the
