@@ -259,7 +259,7 @@ func (p program) open(ctx context.Context, path string, show func(bot.Post) erro
 	}
 	ledger := ledger{db}
 	return &rehearsal.House{
-		Bot:    bot.New(bot.Options{Store: ledger, Programme: programme.Builtin(), Log: p.log()}),
+		Bot:    bot.New(bot.Options{Store: ledger, Programme: programme.Builtin(), Programmes: programmes{}, Log: p.log()}),
 		Store:  ledger,
 		Outbox: outbox.New(db, &screen{show: show}),
 		Close:  db.Close,
@@ -279,6 +279,15 @@ func (l ledger) Update(ctx context.Context, do func(bot.Tx) error) error {
 func (l ledger) View(ctx context.Context, do func(bot.Tx) error) error {
 	return l.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
 }
+
+// programmes are those that can be read, and those of the binary.
+type programmes struct{}
+
+func (programmes) Load(name string, data []byte) (*training.Programme, error) {
+	return programme.Load(name, data)
+}
+func (programmes) IDs() []string                   { return programme.IDs() }
+func (programmes) Source(id string) ([]byte, bool) { return programme.Source(id) }
 
 // screen is a platform on which everything sent appears at once.
 type screen struct {

@@ -7,25 +7,24 @@ import (
 	"log/slog"
 	"time"
 
-	"rungbook/parser"
 	"rungbook/training"
 )
 
 // Options is what a Bot is made of. All but Log must be set.
 type Options struct {
-	Store     Store
-	Programme *training.Programme
-	Log       *slog.Logger // the bot's own faults; nil for none
+	Store      Store
+	Programme  *training.Programme // of a team whose coach has taken none
+	Programmes Programmes
+	Log        *slog.Logger // the bot's own faults; nil for none
 }
 
 // Bot answers events. It keeps nothing of its own between steps, so any number
 // may stand on one store one after the other; Step itself is to be called by
 // one goroutine at a time for a team.
 type Bot struct {
-	store     Store
-	programme *training.Programme
-	parser    *parser.Parser
-	log       *slog.Logger
+	store Store
+	shelf shelf
+	log   *slog.Logger
 }
 
 // New returns a bot. It touches nothing.
@@ -33,7 +32,7 @@ func New(o Options) *Bot {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	return &Bot{store: o.Store, programme: o.Programme, parser: parser.New(o.Programme), log: o.Log}
+	return &Bot{store: o.Store, shelf: shelf{programmes: o.Programmes, usual: newInForce(o.Programme)}, log: o.Log}
 }
 
 // Step takes one event and returns what is to be sent, in order. What it
@@ -90,6 +89,7 @@ var errNoTeam = errors.New("no team")
 // has been said to it so far.
 type turn struct {
 	*Bot
+	*inForce
 	tx     Tx
 	team   training.Team
 	roster []training.Member
@@ -155,6 +155,13 @@ func (t *turn) open(id training.TeamID) error {
 		return errNoTeam
 	}
 	t.team = team
+	source, taken, err := t.tx.Programme(id)
+	if err != nil {
+		return err
+	}
+	if t.inForce, err = t.shelf.take(source, taken); err != nil {
+		return err
+	}
 	t.roster, err = t.tx.Roster(id)
 	return err
 }

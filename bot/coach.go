@@ -93,11 +93,11 @@ func coachPause(t *turn, a args) error {
 	}
 	t.reply(ToPrivate, coachPausedWords(who.Name, again), nil)
 	if who.ID != t.who.ID {
-		if err := t.tellMember(who, pausedByCoachWords(t.who.Name)); err != nil {
+		if err := t.tellMember(who, pausedByCoachWords(t.who.Name, t.programme.Work)); err != nil {
 			return err
 		}
 	}
-	return t.tellCoaches(who, pausedWords(who.Name, again))
+	return t.tellCoaches(who, pausedWords(who.Name, t.programme.Work, again))
 }
 
 // trainee returns the member the option names, who must train here.

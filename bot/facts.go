@@ -70,31 +70,31 @@ func (GatesFacts) facts()    {}
 func (NudgeFacts) facts()    {}
 
 // together groups adjacent equal sets; never nil.
-func (b *Bot) together(sets []training.Set) []LoggedSet {
+func (f *inForce) together(sets []training.Set) []LoggedSet {
 	groups := []LoggedSet{}
 	for i, set := range sets {
 		if i > 0 && set == sets[i-1] {
 			groups[len(groups)-1].Count++
 			continue
 		}
-		groups = append(groups, LoggedSet{NamedSet: b.programme.Named(set), Count: 1})
+		groups = append(groups, LoggedSet{NamedSet: f.programme.Named(set), Count: 1})
 	}
 	return groups
 }
 
 // touched returns the gates of the ladders that the sets are on, in programme
 // order; never nil.
-func (b *Bot) touched(record *training.Record, sets []training.Set, today training.Day) []training.GateFact {
+func (f *inForce) touched(record *training.Record, sets []training.Set, today training.Day) []training.GateFact {
 	on := map[*training.Ladder]bool{}
 	for _, set := range sets {
-		if ladder, _, ok := b.programme.Find(set.Rung); ok {
+		if ladder, _, ok := f.programme.Find(set.Rung); ok {
 			on[ladder] = true
 		}
 	}
 	gates := []training.GateFact{}
-	for _, gate := range b.programme.Gates {
-		if ladder, _, ok := b.programme.Find(gate.Rung); ok && on[ladder] {
-			gates = append(gates, b.programme.Gate(record, gate, today))
+	for _, gate := range f.programme.Gates {
+		if ladder, _, ok := f.programme.Find(gate.Rung); ok && on[ladder] {
+			gates = append(gates, f.programme.Gate(record, gate, today))
 		}
 	}
 	return gates
@@ -106,10 +106,10 @@ type change struct{ before, after training.Record }
 // violations splits what the change did: of the session on day, then those
 // newly caused on other days; and those that went away on other days. A
 // violation is the same one while its day and rule are.
-func (b *Bot) violations(c change, day training.Day) (now, caused, resolved []training.Violation) {
-	rest := b.programme.Rest
-	before := rest.AllViolations(b.programme.CountedDays(&c.before))
-	after := rest.AllViolations(b.programme.CountedDays(&c.after))
+func (f *inForce) violations(c change, day training.Day) (now, caused, resolved []training.Violation) {
+	rest := f.programme.Rest
+	before := rest.AllViolations(f.programme.CountedDays(&c.before))
+	after := rest.AllViolations(f.programme.CountedDays(&c.after))
 	now = []training.Violation{}
 	for _, v := range after {
 		if v.Day == day {

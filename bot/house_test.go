@@ -52,7 +52,7 @@ func newHouse(t testing.TB, path string) *house {
 		t.Fatal(err)
 	}
 	h := &house{t: t, db: db, zone: zone, cast: map[string]bot.Author{}}
-	h.bot = bot.New(bot.Options{Store: ledger{db}, Programme: programme.Builtin()})
+	h.bot = bot.New(bot.Options{Store: ledger{db}, Programme: programme.Builtin(), Programmes: programmes{}})
 	h.enrol("2026-10-05 08:00")
 	return h
 }
@@ -121,3 +121,12 @@ func texts(posts []bot.Post) string {
 	}
 	return strings.Join(lines, "\n")
 }
+
+// programmes are those of the binary.
+type programmes struct{}
+
+func (programmes) Load(name string, data []byte) (*training.Programme, error) {
+	return programme.Load(name, data)
+}
+func (programmes) IDs() []string                   { return programme.IDs() }
+func (programmes) Source(id string) ([]byte, bool) { return programme.Source(id) }

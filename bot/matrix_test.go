@@ -35,6 +35,7 @@ var asked = []struct {
 	{"/coach resume member:Wen", coaches},
 	{"/coach correct member:Wen day:2026-10-12 text:none", coaches},
 	{"/coach days Mon Thu", coaches},
+	{"/coach programme take name:strict-handstand confirm:yes", coaches},
 	{"/coach member name:Wen zone:Europe/Madrid", coaches},
 	{"/gates member:Wen", coaches},
 	{"/history member:Wen", coaches},

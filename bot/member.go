@@ -134,8 +134,8 @@ func pauseCommand(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, selfPausedWords(t.hasCoach(), again), nil, TapMisread)
-	return t.tellCoaches(t.who, pausedWords(t.who.Name, again))
+	t.reply(ToPrivate, selfPausedWords(t.programme.Work, t.hasCoach(), again), nil, TapMisread)
+	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, again))
 }
 
 // me answers /me: the author's own settings.

@@ -43,15 +43,15 @@ func (t *turn) hurts(reports []training.PainReport) error {
 		return nil
 	}
 	if !t.who.Trains {
-		t.reply(ToPrivate, strangerPainWords(urgent), nil)
+		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
 		return nil
 	}
 	again, err := t.pause(t.who, false)
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, painWords(urgent, t.hasCoach(), again), nil, TapMisread)
-	return t.tellCoaches(t.who, pausedWords(t.who.Name, again))
+	t.reply(ToPrivate, painWords(t.programme.Work, urgent, t.hasCoach(), again), nil, TapMisread)
+	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, again))
 }
 
 // hasCoach reports whether somebody else is there to be told.

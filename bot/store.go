@@ -30,7 +30,11 @@ type Tx interface {
 type People interface {
 	Team(id training.TeamID) (team training.Team, ok bool, err error)
 	Teams() ([]training.TeamID, error)
-	PutTeam(team training.Team) error                       // adds or replaces
+	PutTeam(team training.Team) error // adds or replaces
+	// Programme returns the text of the programme the team has taken; ok false
+	// means the default one.
+	Programme(team training.TeamID) (source []byte, ok bool, err error)
+	PutProgramme(team training.TeamID, source []byte, at time.Time) error
 	Roster(team training.TeamID) ([]training.Member, error) // everyone known, in order of enrolment
 	Member(team training.TeamID, id training.PersonID) (member training.Member, ok bool, err error)
 	PutMember(team training.TeamID, member training.Member) error // adds at the end of the roster, or changes in place

@@ -30,9 +30,9 @@ const (
 
 // unsureWords is the help for a message that is nearly a log: its first
 // problem, and something to copy back.
-func (b *Bot) unsureWords(problems []parser.Problem) string {
+func (f *inForce) unsureWords(problems []parser.Problem) string {
 	if len(problems) == 0 {
-		return "I could not read that whole, so nothing is logged. Try it as " + b.example() + "."
+		return "I could not read that whole, so nothing is logged. Try it as " + f.example() + "."
 	}
 	words := problems[0].Say
 	if suggest := problems[0].Suggest; len(suggest) > 0 {
@@ -55,10 +55,10 @@ func correctedWords(day training.Day) string {
 
 // emptiedWords says that an edit took the sets out. facts is nil on a paused
 // day.
-func (b *Bot) emptiedWords(day training.Day, facts *LogFacts, said parser.Result) string {
+func (f *inForce) emptiedWords(day training.Day, facts *LogFacts, said parser.Result) string {
 	first := fmt.Sprintf("%s: no sets in this message now, its earlier ones are taken out.", dayWords(day))
 	if said.Verdict == parser.Unsure {
-		first += " " + b.unsureWords(said.Problems)
+		first += " " + f.unsureWords(said.Problems)
 	}
 	if facts == nil {
 		return fit([]string{first})
@@ -71,8 +71,8 @@ func (b *Bot) emptiedWords(day training.Day, facts *LogFacts, said parser.Result
 }
 
 // painWords is the private text at a report of pain. It repeats nothing.
-func painWords(urgent, coached, again bool) string {
-	lines := []string{"Please stop ring work now."}
+func painWords(work string, urgent, coached, again bool) string {
+	lines := []string{"Please stop " + work + " now."}
 	if urgent {
 		lines = append(lines, "What you describe should be seen by a doctor promptly.")
 	}
@@ -83,16 +83,16 @@ func painWords(urgent, coached, again bool) string {
 
 // strangerPainWords is the same for somebody who is no member: there is
 // nothing to pause.
-func strangerPainWords(urgent bool) string {
-	lines := []string{"Please stop ring work now, and see a licensed practitioner before you go back to it."}
+func strangerPainWords(work string, urgent bool) string {
+	lines := []string{"Please stop " + work + " now, and see a licensed practitioner before you go back to it."}
 	if urgent {
 		lines = append(lines, "What you describe should be seen by a doctor promptly.")
 	}
 	return strings.Join(append(lines, "I have kept nothing of what you wrote."), "\n")
 }
 
-func selfPausedWords(coached, again bool) string {
-	lines := append([]string{"Paused: no ring work for now."}, pauseFacts(coached, again)...)
+func selfPausedWords(work string, coached, again bool) string {
+	lines := append([]string{"Paused: no " + work + " for now."}, pauseFacts(coached, again)...)
 	return strings.Join(append(lines, "/pause end takes it back within 15 minutes."), "\n")
 }
 
@@ -111,11 +111,11 @@ func pauseFacts(coached, again bool) []string {
 }
 
 // pausedWords is the notice to a coach.
-func pausedWords(name string, again bool) string {
+func pausedWords(name, work string, again bool) string {
 	if again {
-		return name + " is paused from ring work and has reported anew. Please have a word with them."
+		return name + " is paused from " + work + " and has reported anew. Please have a word with them."
 	}
-	return name + " is paused from ring work. Please have a word with them. You end it with /coach resume."
+	return name + " is paused from " + work + ". Please have a word with them. You end it with /coach resume."
 }
 
 func coachPausedWords(name string, again bool) string {
@@ -125,8 +125,8 @@ func coachPausedWords(name string, again bool) string {
 	return name + " is paused from today on. /coach resume ends it."
 }
 
-func pausedByCoachWords(coach string) string {
-	return coach + " has paused your ring work for now. What you log is still kept; your coach ends the pause. Have a word with them."
+func pausedByCoachWords(coach, work string) string {
+	return coach + " has paused your " + work + " for now. What you log is still kept; your coach ends the pause. Have a word with them."
 }
 
 func resumedWords(name string, void bool) string {
@@ -186,7 +186,7 @@ func gatesWords(name string, today training.Day, facts GatesFacts) string {
 // ways.
 func standingWords(s Standing) []string {
 	if s.Paused {
-		return []string{"Paused: no ring work for now. Your coach ends it."}
+		return []string{"Paused. Your coach ends it."}
 	}
 	lines := []string{attemptWords(s)}
 	for _, gate := range s.why.Gates {
@@ -376,18 +376,18 @@ func (t *turn) helpList() string {
 
 // example is a log in the words of the programme: its first gate of several
 // sets, or else its first gate or rung.
-func (b *Bot) example() string {
+func (f *inForce) example() string {
 	var set training.Set
 	n := 1
-	for _, gate := range b.programme.Gates {
+	for _, gate := range f.programme.Gates {
 		if set.Rung == "" || gate.Sets > 1 && n == 1 {
-			set, n = sized(b.programme, gate.Rung, gate.Work), gate.Sets
+			set, n = sized(f.programme, gate.Rung, gate.Work), gate.Sets
 		}
 	}
 	if set.Rung == "" {
-		set = sized(b.programme, b.programme.Ladders[0].Rungs[0].ID, 5)
+		set = sized(f.programme, f.programme.Ladders[0].Rungs[0].ID, 5)
 	}
-	return b.parser.Format(slices.Repeat([]training.Set{set}, n))
+	return f.parser.Format(slices.Repeat([]training.Set{set}, n))
 }
 
 // sized is a set of so much work in the rung's own unit.

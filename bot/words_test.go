@@ -57,7 +57,7 @@ func drawDays(t *rapid.T, plan *training.Programme) training.Record {
 // characters, and the day and the next day in it.
 func TestAnswerKeepsItsLimits(t *testing.T) {
 	plan := programme.Builtin()
-	b := New(Options{Programme: plan})
+	b := newInForce(plan)
 	rapid.Check(t, func(t *rapid.T) {
 		before := drawDays(t, plan)
 		day := training.Date(2026, 10, 5) + training.Day(rapid.IntRange(0, 45).Draw(t, "day"))
@@ -67,7 +67,7 @@ func TestAnswerKeepsItsLimits(t *testing.T) {
 		}
 		after := training.Record{Sessions: append([]training.Session{}, before.Sessions...)}
 		after = withSession(after, training.Session{Day: day, Sets: sets})
-		turn := &turn{Bot: b, team: training.Team{Days: training.Weekdays(rapid.IntRange(1, 127).Draw(t, "team days"))}}
+		turn := &turn{inForce: b, team: training.Team{Days: training.Weekdays(rapid.IntRange(1, 127).Draw(t, "team days"))}}
 		today := day + training.Day(rapid.IntRange(0, 60).Draw(t, "later"))
 		facts := turn.logFacts(change{before, after}, day, sets, today)
 		notes := turn.loggedNotes(sets, []parser.Guess{{Kind: "unit", Took: "seconds"}, {Kind: "day", Took: "Monday 23 Nov"}})
@@ -119,7 +119,7 @@ func limits(t *rapid.T, text, day string) {
 // TestWords reads back what people may have done.
 func TestWords(t *testing.T) {
 	plan := programme.Builtin()
-	b := New(Options{Programme: plan})
+	b := newInForce(plan)
 	hang := training.Set{Rung: "deep-hang", WorkS: 30}
 	short := training.Set{Rung: "deep-hang", WorkS: 22}
 	loaded := training.Set{Rung: "pull-ups", Reps: 5, LoadHg: 25, Effort: training.Known(8)}

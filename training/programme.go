@@ -14,6 +14,7 @@ const (
 type Programme struct {
 	ID      string
 	Name    string
+	Work    string   // what a pause stops, in words: ring work
 	Ladders []Ladder // in the order shown and trained
 	Gates   []Gate   // in the order of the ladders
 	Rest    RestRule

@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -37,6 +38,7 @@ func newBuilder(d *document) *builder {
 // result returns the programme with its gates in the order of the ladders.
 func (b *builder) result() *training.Programme {
 	p := b.p
+	p.Work = cmp.Or(p.Work, "training")
 	slices.SortStableFunc(p.Gates, func(x, y training.Gate) int {
 		xl, xr := b.find(x.Rung)
 		yl, yr := b.find(y.Rung)
@@ -50,6 +52,7 @@ func (b *builder) programme(root *yaml.Node) {
 	d.mapping(
 		field{"id", true, b.id(&p.ID)},
 		field{"name", true, d.text(&p.Name)},
+		field{"work", false, d.text(&p.Work)},
 		field{"rest", true, b.rest},
 		field{"ladders", true, d.list(b.ladder)},
 		field{"gates", true, d.list(b.gate)},

@@ -49,6 +49,17 @@ func Builtin() *training.Programme {
 	return p
 }
 
+// Source returns the text of a programme of the binary by its id; ok is false
+// for an id that IDs does not list. The text must not be changed.
+func Source(id string) (data []byte, ok bool) {
+	for _, s := range shipped {
+		if s.id == id {
+			return s.data, true
+		}
+	}
+	return nil, false
+}
+
 // Named returns a programme of the binary by its id; ok is false for an id that
 // IDs does not list. Each call reads it anew, so no caller can harm another.
 func Named(id string) (p *training.Programme, ok bool) {

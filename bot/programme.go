@@ -1,0 +1,177 @@
+package bot
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"rungbook/parser"
+	"rungbook/training"
+)
+
+// Programmes reads programmes and knows those that come with the binary.
+type Programmes interface {
+	// Load reads a programme whole or not at all; name stands in its faults.
+	Load(name string, data []byte) (*training.Programme, error)
+	IDs() []string
+	Source(id string) (data []byte, ok bool)
+}
+
+// inForce is the programme a team trains by, with the parser of its words.
+type inForce struct {
+	programme *training.Programme
+	parser    *parser.Parser
+}
+
+func newInForce(programme *training.Programme) *inForce {
+	return &inForce{programme, parser.New(programme)}
+}
+
+// shelf holds the programmes that teams have taken, read once each. Any number
+// of goroutines may use it.
+type shelf struct {
+	programmes Programmes
+	usual      *inForce
+
+	mutex sync.Mutex
+	read  map[[sha256.Size]byte]*inForce
+}
+
+// take returns a team's programme; the usual one where it has taken none.
+func (s *shelf) take(source []byte, taken bool) (*inForce, error) {
+	if !taken {
+		return s.usual, nil
+	}
+	key := sha256.Sum256(source)
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if known, ok := s.read[key]; ok {
+		return known, nil
+	}
+	programme, err := s.programmes.Load("programme", source)
+	if err != nil {
+		return nil, fmt.Errorf("take programme: %w", err)
+	}
+	if s.read == nil {
+		s.read = map[[sha256.Size]byte]*inForce{}
+	}
+	s.read[key] = newInForce(programme)
+	return s.read[key], nil
+}
+
+// coachProgramme answers /coach programme.
+func coachProgramme(t *turn, a args) error {
+	if a.text("what") == "show" {
+		t.reply(ToPrivate, programmeWords(t.programme), nil)
+		return t.attachProgramme()
+	}
+	source, err := t.offered(a)
+	if err != nil {
+		return err
+	}
+	taken, err := t.shelf.programmes.Load("programme", source)
+	if err != nil {
+		return refuse("That programme cannot be taken: %s", faultsWords(err))
+	}
+	lines, err := t.wouldChange(taken)
+	if err != nil {
+		return err
+	}
+	if !a.has("confirm") {
+		t.reply(ToPrivate, offerWords(taken, differenceWords(t.programme, taken), lines), nil)
+		return nil
+	}
+	t.reply(ToPrivate, "From now on the team trains by "+taken.Name+". "+weekWords(t.team.Days, taken), nil)
+	return t.tx.PutProgramme(t.team.ID, source, t.at)
+}
+
+// attachProgramme adds the text of the programme in force to the answer.
+func (t *turn) attachProgramme() error {
+	source, taken, err := t.tx.Programme(t.team.ID)
+	if err != nil {
+		return err
+	}
+	if !taken {
+		source, taken = t.shelf.programmes.Source(t.programme.ID)
+	}
+	if taken {
+		t.posts[len(t.posts)-1].Files = []File{{t.programme.ID + ".yaml", source}}
+	}
+	return nil
+}
+
+// offered returns the text of the programme that a coach would take: one of
+// the binary's by name, or their own.
+func (t *turn) offered(a args) ([]byte, error) {
+	switch {
+	case a.has("name") && a.has("text"):
+		return nil, refuse("Give name: or text:, not both.")
+	case a.has("text"):
+		return []byte(a.text("text") + "\n"), nil
+	case a.has("name"):
+		if source, ok := t.shelf.programmes.Source(a.text("name")); ok {
+			return source, nil
+		}
+	}
+	return nil, refuse("Say which: /coach programme take name:%s, or text: and a programme of your own; /coach programme show gives you the one in force to start from.",
+		strings.Join(t.shelf.programmes.IDs(), " or name:"))
+}
+
+// wouldChange lists every member whose gates would stand otherwise.
+func (t *turn) wouldChange(taken *training.Programme) ([]string, error) {
+	var lines []string
+	for _, member := range t.roster {
+		if !member.Trains {
+			continue
+		}
+		record, err := t.tx.Record(t.team.ID, member.ID)
+		if err != nil {
+			return nil, err
+		}
+		today := t.dayFor(member)
+		before, after := statuses(t.programme, &record, today), statuses(taken, &record, today)
+		if changed := changes(before, after); len(changed) > 0 {
+			lines = append(lines, member.Name+": "+strings.Join(changed, ", "))
+		}
+	}
+	return lines, nil
+}
+
+// gateStands is how one gate stands for somebody.
+type gateStands struct {
+	rung   training.RungID
+	name   string
+	status training.GateStatus
+}
+
+func statuses(programme *training.Programme, record *training.Record, today training.Day) []gateStands {
+	var list []gateStands
+	for _, gate := range programme.GateFacts(record, today) {
+		list = append(list, gateStands{gate.Rung, gate.Gate, gate.Status})
+	}
+	return list
+}
+
+// changes tells each gate that would stand otherwise: deep hang open → shut.
+// A gate shut before and after is no change, whichever programme has it.
+func changes(before, after []gateStands) []string {
+	var list []string
+	for _, was := range before {
+		is := gateStands{status: "gone"}
+		if i := slices.IndexFunc(after, func(g gateStands) bool { return g.rung == was.rung }); i >= 0 {
+			is = after[i]
+		}
+		if was.status != is.status && (was.status != training.Shut || is.status != "gone") {
+			list = append(list, fmt.Sprintf("%s %s → %s", was.name, was.status, is.status))
+		}
+	}
+	for _, is := range after {
+		isNew := !slices.ContainsFunc(before, func(g gateStands) bool { return g.rung == is.rung })
+		if isNew && is.status != training.Shut {
+			list = append(list, fmt.Sprintf("%s → %s", is.name, is.status))
+		}
+	}
+	return list
+}
