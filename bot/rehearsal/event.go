@@ -139,11 +139,17 @@ func (r *reader) stranger(text string) error {
 
 func (r *reader) says(event *Event, place bot.Place, text string) error {
 	event.Kind, event.Place, event.Text = Says, place, strings.TrimSpace(text)
-	shown := event.At.In(r.Team.Zone).Format(reading)
-	for _, key := range []string{shown, event.Who.Name + "\n" + shown} {
+	for _, key := range r.keysOf(event) {
 		r.said[key] = append(r.said[key], event)
 	}
 	return nil
+}
+
+// keysOf are those under which a message is found: anybody's of its minute, and
+// its author's of its minute.
+func (r *reader) keysOf(event *Event) []string {
+	shown := event.At.In(r.Team.Zone).Format(reading)
+	return []string{shown, event.Who.Name + "\n" + shown}
 }
 
 func (r *reader) edits(event *Event, text string) error {
@@ -164,8 +170,22 @@ func (r *reader) deletes(event *Event, text string) error {
 	if err := r.about(event, event.Who, form[1]); err != nil {
 		return err
 	}
-	event.On.gone = true
+	r.forget(event.On)
 	return nil
+}
+
+// forget makes a deleted message give way to the one before it. The only one of
+// its minute is still found: on a platform, too, a deletion may be told twice.
+func (r *reader) forget(message *Event) {
+	for _, key := range r.keysOf(message) {
+		said := r.said[key]
+		for i := len(said) - 1; i >= 0 && len(said) > 1; i-- {
+			if said[i] == message {
+				r.said[key] = slices.Delete(said, i, i+1)
+				break
+			}
+		}
+	}
 }
 
 // taps reads a tap. The answer may be one to somebody else's message, as when a
@@ -195,7 +215,7 @@ func (r *reader) taps(event *Event, text string) error {
 }
 
 // about finds the message an event is about: the latest of that minute, of who
-// or, where who is nil, of anybody; one that still stands before one deleted.
+// or, where who is nil, of anybody.
 func (r *reader) about(event *Event, who *Person, ref string) error {
 	form := refForm.FindStringSubmatch(strings.TrimSpace(ref))
 	if form == nil {
@@ -214,12 +234,10 @@ func (r *reader) about(event *Event, who *Person, ref string) error {
 	if who != nil {
 		key, whose = who.Name+"\n"+shown, who.Name
 	}
-	for _, message := range r.said[key] {
-		if offset != "" && !message.At.Equal(at) {
-			continue
-		}
-		if event.On == nil || !message.gone || event.On.gone {
+	for _, message := range slices.Backward(r.said[key]) {
+		if offset == "" || message.At.Equal(at) {
 			event.On = message
+			break
 		}
 	}
 	if event.On == nil {

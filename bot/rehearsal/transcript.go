@@ -69,7 +69,6 @@ type Event struct {
 	On     *Event
 
 	first, last int // the lines it takes, as indices into the transcript's
-	gone        bool
 }
 
 // linesPerMillisecond leaves room for every line in a message's number.

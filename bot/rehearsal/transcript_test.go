@@ -164,7 +164,7 @@ func TestMessageNumber(t *testing.T) {
 }
 
 // The latest message of the minute is meant; one deleted gives way to the one
-// before it, and is named again when there is no other.
+// before it, and the last one left is still found.
 func TestLatestOfTheMinute(t *testing.T) {
 	transcript := parse(t, header+`2026-10-05 19:12 Priya: one
 2026-10-05 19:12 Priya > two
@@ -182,7 +182,7 @@ func TestLatestOfTheMinute(t *testing.T) {
 		on = append(on, event.On.Line)
 		places = append(places, event.Place)
 	}
-	if want := []int{12, 12, 11, 11, 12, 13}; !slices.Equal(on, want) {
+	if want := []int{12, 12, 11, 11, 11, 13}; !slices.Equal(on, want) {
 		t.Errorf("named lines %v, want %v", on, want)
 	}
 	if places[0] != bot.Private || places[2] != bot.Channel {
