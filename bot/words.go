@@ -208,6 +208,9 @@ func fit(drafts ...[]string) string {
 
 // heading is the first line of a read-back.
 func heading(day training.Day, sets string, notes []string) string {
+	if sets == "" {
+		sets = "nothing logged"
+	}
 	line := dayWords(day) + ": " + sets
 	if len(notes) > 0 {
 		line += " (" + strings.Join(notes, "; ") + ")"

@@ -205,6 +205,8 @@ func attemptWords(s Standing) string {
 	switch {
 	case s.MayAttempt:
 		return "Every blocking gate is open and today is free: an attempt is allowed. Someone within call, clear floor and mat; /help safety."
+	case s.Returning && s.why.SessionsBack >= 2:
+		return "Returning after a pause, both sessions done: it ends with today, and no attempt before."
 	case s.Returning:
 		return fmt.Sprintf("Returning after a pause, %d of 2 sessions done: no attempts until both are.", s.why.SessionsBack)
 	case s.Ready:
