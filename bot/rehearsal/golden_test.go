@@ -96,6 +96,7 @@ func TestGolden(t *testing.T) {
 	}
 	for _, file := range files {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".chat"), func(t *testing.T) {
+			t.Parallel()
 			want, err := os.ReadFile(file)
 			if err != nil {
 				t.Fatal(err)
@@ -104,13 +105,35 @@ func TestGolden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			hold(t, file, playReal(t, transcript, "", rehearsal.NewText))
+			text, lines := playBoth(t, transcript)
+			hold(t, file, text)
 			facts := strings.TrimSuffix(file, ".chat") + ".facts.jsonl"
 			if _, err := os.Stat(facts); err == nil {
-				hold(t, facts, factsOf(t, playReal(t, transcript, "", rehearsal.NewJSON)))
+				hold(t, facts, factsOf(t, lines))
 			}
+			keepsShort(t, lines)
 		})
 	}
+}
+
+// playBoth plays once and returns both renderings.
+func playBoth(t testing.TB, transcript *rehearsal.Transcript) (text, lines string) {
+	var beside bytes.Buffer
+	text = playReal(t, transcript, "", func(out io.Writer, transcript *rehearsal.Transcript) rehearsal.Scribe {
+		return pair{rehearsal.NewText(out, transcript), rehearsal.NewJSON(&beside, transcript)}
+	})
+	return text, beside.String()
+}
+
+// pair is a text scribe with a JSON one beside it, which needs to hear only what
+// is said.
+type pair struct {
+	rehearsal.Scribe
+	beside rehearsal.Scribe
+}
+
+func (p pair) Say(said rehearsal.Said) error {
+	return errors.Join(p.Scribe.Say(said), p.beside.Say(said))
 }
 
 // hold compares with a file, or rewrites it.

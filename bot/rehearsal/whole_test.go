@@ -51,56 +51,36 @@ func readSaid(t *testing.T, lines string) (all []said) {
 // renders to itself.
 func TestTidewaterIsTheSameEveryTime(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	first := playReal(t, rehearsal.Tidewater(), "", rehearsal.NewText)
+	text, lines := playBoth(t, rehearsal.Tidewater())
 	for _, processors := range []int{1, 2, 8} {
 		runtime.GOMAXPROCS(processors)
-		if got := playReal(t, rehearsal.Tidewater(), "", rehearsal.NewText); got != first {
-			t.Errorf("with %d processors:\n%s", processors, diff(got, first))
+		if again, _ := playBoth(t, rehearsal.Tidewater()); again != text {
+			t.Errorf("with %d processors:\n%s", processors, diff(again, text))
 		}
 	}
-	if got := playReal(t, parse(t, first), "", rehearsal.NewText); got != first {
-		t.Errorf("rendered again:\n%s", diff(got, first))
+	if again, _ := playBoth(t, parse(t, text)); again != text {
+		t.Errorf("rendered again:\n%s", diff(again, text))
+	}
+	if answers := keepsShort(t, lines); answers < 80 {
+		t.Errorf("only %d answers to logs", answers)
 	}
 }
 
-// What the contract promises of every answer to a log is held over all that is
-// ever said in the weeks and the golden conversations: at most four lines and
-// 280 characters where it is read by all.
-func TestAnswersAreShort(t *testing.T) {
-	files, err := filepath.Glob("testdata/*.chat")
-	if err != nil {
-		t.Fatal(err)
-	}
-	conversations := []*rehearsal.Transcript{rehearsal.Tidewater()}
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
+// keepsShort holds what the contract promises of every answer to a log where it
+// is read by all: at most four lines and 280 characters. It returns how many
+// there were.
+func keepsShort(t *testing.T, lines string) (answers int) {
+	t.Helper()
+	for _, one := range readSaid(t, lines) {
+		if one.To != "channel" || len(one.Facts.Logged) == 0 {
+			continue
 		}
-		transcript, err := rehearsal.Parse(file, data)
-		if err != nil {
-			t.Fatal(err)
-		}
-		conversations = append(conversations, transcript)
-	}
-	logs, longest := 0, 0
-	for _, transcript := range conversations {
-		for _, one := range readSaid(t, playReal(t, transcript, "", rehearsal.NewJSON)) {
-			if one.To != "channel" || len(one.Facts.Logged) == 0 {
-				continue
-			}
-			logs++
-			letters := utf8.RuneCountInString(one.Text)
-			longest = max(longest, letters)
-			if lines := strings.Count(one.Text, "\n") + 1; lines > 4 || letters > 280 {
-				t.Errorf("%s:%d: %d lines, %d characters: %q", transcript.Name, one.Line, lines, letters, one.Text)
-			}
+		answers++
+		if tall, long := strings.Count(one.Text, "\n")+1, utf8.RuneCountInString(one.Text); tall > 4 || long > 280 {
+			t.Errorf("line %d: %d lines, %d characters: %q", one.Line, tall, long, one.Text)
 		}
 	}
-	if logs < 100 {
-		t.Errorf("only %d answers to logs were looked at", logs)
-	}
-	t.Logf("%d answers to logs, the longest of %d characters", logs, longest)
+	return answers
 }
 
 // A kept database is continued: the second part finds what the first one left,
