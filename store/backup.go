@@ -84,10 +84,3 @@ func flush(path string) error {
 	}
 	return errors.Join(file.Sync(), file.Close())
 }
-
-// checkFile looks through a database that nobody has open.
-func checkFile(ctx context.Context, path string) (faults []string, err error) {
-	db := &DB{path: path, zones: &zones{}, readers: newPool(path, reading, 1), closed: make(chan struct{})}
-	faults, err = db.Check(ctx)
-	return faults, errors.Join(err, db.readers.close())
-}

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 )
@@ -33,15 +34,17 @@ func (tx *Tx) pragmaFaults(query string) ([]string, error) {
 }
 
 // Check looks through the whole database and returns its faults in plain
-// words, none if it is sound.
-func (db *DB) Check(ctx context.Context) ([]string, error) {
-	var faults []string
-	err := db.View(ctx, func(tx *Tx) error {
-		var err error
+// words, none if it is sound. The bot may go on meanwhile.
+func (db *DB) Check(ctx context.Context) ([]string, error) { return checkFile(ctx, db.path) }
+
+// checkFile looks through a database on a connection of its own.
+func checkFile(ctx context.Context, path string) (faults []string, err error) {
+	db := &DB{path: path, zones: &zones{}, readers: newPool(path, checking, 1), closed: make(chan struct{})}
+	err = db.View(ctx, func(tx *Tx) error {
 		faults, err = check(tx)
 		return err
 	})
-	return faults, err
+	return faults, errors.Join(err, db.readers.close())
 }
 
 func check(tx *Tx) ([]string, error) {

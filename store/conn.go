@@ -19,6 +19,9 @@ const (
 	writing mode = iota
 	reading
 	copying // reads the database and writes a new one elsewhere
+	// checking reads, but not as one who may not write: SQLite passes over the
+	// constraints of a database that it has opened to read only.
+	checking
 )
 
 // pragma is a setting of a connection: how it is asked for in the DSN, and
@@ -31,7 +34,7 @@ type pragma struct {
 }
 
 var (
-	everyMode = []mode{writing, reading, copying}
+	everyMode = []mode{writing, reading, copying, checking}
 	pragmas   = []pragma{
 		{"busy_timeout", "_busy_timeout=2000", "2000", everyMode},
 		{"foreign_keys", "_foreign_keys=1", "1", everyMode},
@@ -41,7 +44,7 @@ var (
 		{"trusted_schema", "_pragma=trusted_schema(0)", "0", everyMode},
 		// A container without /tmp cannot sort or vacuum otherwise.
 		{"temp_store", "_pragma=temp_store(MEMORY)", "2", everyMode},
-		{"query_only", "_query_only=1", "1", []mode{reading}},
+		{"query_only", "_query_only=1", "1", []mode{reading, checking}},
 	}
 )
 
@@ -57,8 +60,11 @@ func (p pragma) of(m mode) bool {
 // dsn names the file and the settings of a connection.
 func dsn(path string, m mode) string {
 	ask := []string{"mode=ro"}
-	if m == writing {
+	switch m {
+	case writing:
 		ask = []string{"mode=rw", "_txlock=immediate"}
+	case checking:
+		ask = []string{"mode=rw"}
 	}
 	for _, p := range pragmas {
 		if p.of(m) {

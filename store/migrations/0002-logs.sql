@@ -22,7 +22,7 @@ CREATE TABLE bout (
   reps     INTEGER NOT NULL,                     -- 0 unsaid
   load_hg  INTEGER NOT NULL,                     -- hectograms (0.1 kg); negative for a counterweight or a band of known pull
   help     TEXT    NOT NULL,                     -- a word of the code's, as band; '' none
-  side     TEXT    NOT NULL CHECK (side IN ('', 'left', 'right', 'each')),
+  side     TEXT    NOT NULL CHECK (side IN ('', 'left', 'right', 'each')), -- '' unsaid
   rest_s   INTEGER,                              -- seconds to the next bout; NULL unsaid
   effort   INTEGER,                              -- 0-10; NULL unsaid
   failed   INTEGER NOT NULL CHECK (failed IN (0, 1)),

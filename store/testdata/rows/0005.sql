@@ -1,0 +1,1 @@
+INSERT INTO block VALUES (x'ffeeddccbbaa99887766554433221100');

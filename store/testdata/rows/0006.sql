@@ -1,0 +1,1 @@
+INSERT INTO scrub_due VALUES (1);
