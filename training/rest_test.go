@@ -291,6 +291,22 @@ func TestSixtyDays(t *testing.T) {
 	}
 }
 
+// TestSixDaysBack: a session six days before still fills the week, one of seven
+// days before no longer.
+func TestSixDaysBack(t *testing.T) {
+	p := programme.Builtin()
+	r, every := trainedOn(base, base+3), training.Weekdays(127)
+	if p.Allowed(r, every, base+6) || !p.Allowed(r, every, base+7) {
+		t.Error("with sessions on days 0 and 3, day 7 is the first allowed one")
+	}
+	if got := p.PlanDays(r, every, base+6, 3); !slices.Equal(got, []training.Day{base + 7}) {
+		t.Errorf("the plan from day 6 is %v, want day 7", got)
+	}
+	if got := p.NextTeamDay(r, every, base+6); got != base+7 {
+		t.Errorf("the next team day from day 6 is %v, want day 7", got)
+	}
+}
+
 // TestWeeklyDates holds the days of two years against RFC 5545 weekly rules, as
 // github.com/teambition/rrule-go expands them.
 func TestWeeklyDates(t *testing.T) {

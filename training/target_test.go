@@ -361,6 +361,8 @@ func TestReasons(t *testing.T) {
 	p := programme.Builtin()
 	hard := on(base+10, "mid-hang", 20, 18, 15)
 	hard.Sets[2].Failed = true
+	eight := on(base+10, "mid-hang", 20, 16)
+	eight.Sets[1].Effort = training.Known(8)
 	hard.Sets[1].Effort = training.Known(9)
 	for _, c := range []struct {
 		name     string
@@ -372,6 +374,9 @@ func TestReasons(t *testing.T) {
 		{"falling", []training.Session{on(base, "mid-hang", 20), on(base+4, "mid-hang", 17), on(base+10, "mid-hang", 14)},
 			training.Reason{Rule: 5, Since: base + 10, Days: 4, Mean: training.Ratio{Num: 14, Den: 1}, Percent: 90, Fell: [3]training.Ratio{{Num: 20, Den: 1}, {Num: 17, Den: 1}, {Num: 14, Den: 1}}}},
 		{"hard", []training.Session{hard}, training.Reason{Rule: 6, Since: base + 10, Days: 4, Mean: training.Ratio{Num: 38, Den: 2}, Percent: 100, Effort: 9, Failed: true, First: 20, Last: 15}},
+		{"an effort of 8, and a last set of exactly 80 %", []training.Session{eight}, training.Reason{Rule: 7, Since: base + 10, Days: 4, Mean: training.Ratio{Num: 36, Den: 2}, Percent: 110}},
+		{"a fall of exactly a tenth", []training.Session{on(base, "mid-hang", 20), on(base+4, "mid-hang", 18), on(base+10, "mid-hang", 16)},
+			training.Reason{Rule: 7, Since: base + 10, Days: 4, Mean: training.Ratio{Num: 16, Den: 1}, Percent: 110}},
 	} {
 		got := falseGrip(t, p, &training.Record{Sessions: c.sessions}, base+14).Reason
 		c.want.Standard = training.Standard{Sets: 1, Work: 30}
