@@ -91,6 +91,7 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 	if !known {
 		log = training.Log{ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At}
 	}
+	was := log.Day
 	log.Day, log.Sets, log.State = day, said.Sets, training.LogLive
 	if err := t.enrol(); err != nil {
 		return err
@@ -99,6 +100,7 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 	if err != nil {
 		return err
 	}
+	done.moved = was
 	if t.held == nil || !t.held.replace(t, log, done, said.Guesses) {
 		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
 		t.revise(text, facts, buttons...)

@@ -101,15 +101,32 @@ func (f *inForce) touched(record *training.Record, sets []training.Set, today tr
 }
 
 // change is a member's record on either side of what was just done to it.
-type change struct{ before, after training.Record }
+type change struct {
+	before, after training.Record
+	moved         training.Day // the day the sets came from, where they were moved; else 0
+}
+
+// reach is how many days after a session the rest rule can still speak of it.
+const reach = 7
 
 // violations splits what the change did: of the session on day, then those
 // newly caused on other days; and those that went away on other days. A
-// violation is the same one while its day and rule are.
+// violation is the same one while its day and rule are. Only the days around
+// those changed are looked at: the rule reaches no further than a week.
 func (f *inForce) violations(c change, day training.Day) (now, caused, resolved []training.Violation) {
-	rest := f.programme.Rest
-	before := rest.AllViolations(f.programme.CountedDays(&c.before))
-	after := rest.AllViolations(f.programme.CountedDays(&c.after))
+	first, last := day, day
+	if c.moved != 0 {
+		first, last = min(day, c.moved), max(day, c.moved)
+	}
+	around := func(record *training.Record) (list []training.Violation) {
+		for _, v := range f.programme.Rest.AllViolations(f.programme.CountedBetween(record, first-reach, last+reach)) {
+			if v.Day >= first {
+				list = append(list, v)
+			}
+		}
+		return list
+	}
+	before, after := around(&c.before), around(&c.after)
 	now = []training.Violation{}
 	for _, v := range after {
 		if v.Day == day {
@@ -118,6 +135,15 @@ func (f *inForce) violations(c change, day training.Day) (now, caused, resolved 
 	}
 	return now, missingFrom(before, after, day), missingFrom(after, before, day)
 }
+
+// nextAllowed is the first free day as seen from today.
+func (f *inForce) nextAllowed(record *training.Record, today training.Day) training.Day {
+	return f.programme.Rest.NextAllowed(f.programme.CountedBetween(record, today-reach, today+everAhead), today)
+}
+
+// everAhead is further ahead than any logged day can be: a change of zone moves
+// today by a day or two, no more.
+const everAhead = 30
 
 // missingFrom lists the violations of list on other days than day that have no
 // like in other; never nil.
@@ -134,8 +160,7 @@ func missingFrom(other, list []training.Violation, day training.Day) []training.
 // logFacts is the full answer to a log of the member on day, seen from today.
 func (t *turn) logFacts(c change, day training.Day, sets []training.Set, today training.Day) LogFacts {
 	now, caused, resolved := t.violations(c, day)
-	counted := t.programme.CountedDays(&c.after)
-	next := t.programme.Rest.NextAllowed(counted, today)
+	next := t.nextAllowed(&c.after, today)
 	return LogFacts{
 		Day: day, Logged: t.together(sets), Gates: t.touched(&c.after, sets, today),
 		Violations: append(now, caused...), Resolved: resolved,
@@ -148,7 +173,7 @@ func (t *turn) standing(record *training.Record, today training.Day) Standing {
 	ready := t.programme.Readiness(record, t.team.Days, today)
 	s := Standing{Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready, MayAttempt: ready.MayAttempt, Missing: ready.Missing, why: ready, today: today}
 	if !s.Paused {
-		s.NextAllowed = t.programme.Rest.NextAllowed(t.programme.CountedDays(record), today)
+		s.NextAllowed = t.nextAllowed(record, today)
 		s.NextTeamDay = t.programme.NextTeamDay(record, t.team.Days, s.NextAllowed)
 	}
 	return s

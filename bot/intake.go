@@ -141,7 +141,7 @@ func (t *turn) keep(log training.Log) (change, error) {
 		return change{}, err
 	}
 	after, err := t.tx.Record(t.team.ID, log.Member)
-	return change{before, after}, err
+	return change{before: before, after: after}, err
 }
 
 // answer makes the words and facts for who's log just stored: on a paused day,

@@ -69,7 +69,7 @@ func TestAnswerKeepsItsLimits(t *testing.T) {
 		after = withSession(after, training.Session{Day: day, Sets: sets})
 		turn := &turn{inForce: b, team: training.Team{Days: training.Weekdays(rapid.IntRange(1, 127).Draw(t, "team days"))}}
 		today := day + training.Day(rapid.IntRange(0, 60).Draw(t, "later"))
-		facts := turn.logFacts(change{before, after}, day, sets, today)
+		facts := turn.logFacts(change{before: before, after: after}, day, sets, today)
 		notes := turn.loggedNotes(sets, []parser.Guess{{Kind: "unit", Took: "seconds"}, {Kind: "day", Took: "Monday 23 Nov"}})
 		limits(t, logWords(facts, notes, rapid.Bool().Draw(t, "clear")), dayWords(day))
 		limits(t, readBackWords(ReadBack{Day: day, Logged: facts.Logged}, notes), dayWords(day))

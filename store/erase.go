@@ -22,6 +22,9 @@ import (
 // process ends before, the next Open does.
 func (tx *Tx) Erase(id training.PersonID) error {
 	const verb = "erase"
+	if tx.own != nil {
+		tx.own.all = true
+	}
 	hash, err := tx.personHash(verb, id)
 	if err != nil {
 		return err

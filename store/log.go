@@ -26,6 +26,9 @@ func (tx *Tx) PutLog(log training.Log) error {
 	if err != nil {
 		return err
 	}
+	if err := tx.noteLog(verb, log, member); err != nil {
+		return err
+	}
 	if _, err := tx.exec(verb, upsertLog, int64(log.ID), member, author, instant(log.At), date(log.Day), string(log.State)); err != nil {
 		return err
 	}
@@ -36,6 +39,25 @@ func (tx *Tx) PutLog(log training.Log) error {
 		return nil
 	}
 	return tx.putSets(verb, log.ID, log.Sets)
+}
+
+// noteLog tells the history whose days the log changes: where it stood before
+// and where it will stand.
+func (tx *Tx) noteLog(verb string, log training.Log, member int64) error {
+	if tx.own == nil {
+		return nil
+	}
+	var before int64
+	var day training.Day
+	ok, err := tx.one(verb, "SELECT member, day FROM log WHERE id = ?", []any{int64(log.ID)}, &before, (*date)(&day))
+	if err != nil {
+		return err
+	}
+	if ok {
+		tx.own.write(before, day)
+	}
+	tx.own.write(member, log.Day)
+	return nil
 }
 
 // putSets writes equal sets in a row as one row.

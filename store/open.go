@@ -52,7 +52,7 @@ func open(ctx context.Context, o Options) (*DB, error) {
 		if err != nil {
 			return nil, err
 		}
-		db.lock, db.writer = lock, newPool(o.Path, writing, 1)
+		db.lock, db.writer, db.history = lock, newPool(o.Path, writing, 1), newHistory()
 	}
 	if err := db.prepare(ctx); err != nil {
 		return nil, errors.Join(err, db.Close())

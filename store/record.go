@@ -11,6 +11,10 @@ const (
 		FROM log l CROSS JOIN bout b ON b.log = l.id
 		WHERE l.member = ? AND l.state = 'live' ORDER BY l.day, l.at, l.id, b.position`
 
+	recordDay = `SELECT l.day, b.times, b.rung, b.work_s, b.reps, b.load_hg, b.help, b.side, b.rest_s, b.effort, b.failed, b.tries, b.done
+		FROM log l CROSS JOIN bout b ON b.log = l.id
+		WHERE l.member = ? AND l.day = ? AND l.state = 'live' ORDER BY l.at, l.id, b.position`
+
 	// Pauses, aways and marks in one go; a number says which.
 	recordSpans = `SELECT 1 AS what, from_day AS a, until_day AS b, until_day IS NULL AS c, id AS d FROM pause WHERE member = ?1
 		UNION ALL SELECT 2, from_day, until_day, position, 0 FROM away WHERE member = ?1
@@ -20,6 +24,7 @@ const (
 
 // Record returns the member's whole history; that of somebody unknown is
 // empty. Sets are in the order of the day, then of the messages, then typed.
+// The sessions are shared with others who read them: do not write through them.
 func (tx *Tx) Record(team training.TeamID, id training.PersonID) (training.Record, error) {
 	const verb = "read record"
 	var record training.Record
@@ -39,13 +44,18 @@ func (tx *Tx) Record(team training.TeamID, id training.PersonID) (training.Recor
 	return record, nil
 }
 
-func (tx *Tx) sessions(verb string, key int64) ([]training.Session, error) {
+func (tx *Tx) readSessions(verb string, key int64) ([]training.Session, error) {
+	return tx.scanSessions(verb, recordSets, key)
+}
+
+func (tx *Tx) scanSessions(verb, query string, args ...any) ([]training.Session, error) {
 	var sessions []training.Session
-	var last string // day of the last session, as text
-	var day string
+	var sets []training.Set // of all sessions, one after the other
+	var starts []int        // of each session's sets
+	var last, day string    // days as text
 	var bout boutRow
 	dest := append([]any{&day}, bout.dest()...)
-	err := tx.each(verb, recordSets, []any{key}, func(scan func(...any) error) error {
+	err := tx.each(verb, query, args, func(scan func(...any) error) error {
 		if err := scan(dest...); err != nil {
 			return err
 		}
@@ -54,12 +64,15 @@ func (tx *Tx) sessions(verb string, key int64) ([]training.Session, error) {
 			if err != nil {
 				return err
 			}
-			sessions, last = append(sessions, training.Session{Day: parsed}), day
+			sessions, starts, last = append(sessions, training.Session{Day: parsed}), append(starts, len(sets)), day
 		}
-		session := &sessions[len(sessions)-1]
-		session.Sets = bout.append(session.Sets)
+		sets = bout.append(sets)
 		return nil
 	})
+	starts = append(starts, len(sets))
+	for i := range sessions {
+		sessions[i].Sets = sets[starts[i]:starts[i+1]:starts[i+1]]
+	}
 	return sessions, err
 }
 

@@ -30,7 +30,8 @@ type DB struct {
 	path    string
 	key     []byte
 	zones   *zones
-	writer  *pool // of one; nil when opened to read only
+	history *history // nil when opened to read only: another process writes
+	writer  *pool    // of one; nil when opened to read only
 	readers *pool
 	lock    *flock.Flock // nil when opened to read only
 	closed  chan struct{}
@@ -43,6 +44,7 @@ type DB struct {
 type Tx struct {
 	conn *conn // nil once over
 	db   *DB
+	own  *ownHistory
 	err  error // the first failure
 }
 
@@ -69,10 +71,10 @@ func (db *DB) transact(ctx context.Context, from *pool, begin string, do func(*T
 		return fmt.Errorf("begin: %w", explain(err))
 	}
 	defer from.give(c)
-	if err := c.run(begin); err != nil {
+	tx := &Tx{conn: c, db: db}
+	if err := tx.begin(begin); err != nil {
 		return fmt.Errorf("begin: %w", explain(err))
 	}
-	tx := &Tx{conn: c, db: db}
 	ended := false
 	defer func() {
 		tx.conn = nil
@@ -89,11 +91,30 @@ func (db *DB) transact(ctx context.Context, from *pool, begin string, do func(*T
 	if err := ctx.Err(); err != nil {
 		return fmt.Errorf("commit: %w", err)
 	}
-	if err := c.run("COMMIT"); err != nil {
+	if err := tx.commit(); err != nil {
 		return fmt.Errorf("commit: %w", explain(err))
 	}
 	ended = true
 	return nil
+}
+
+// begin starts the transaction and, by a first read, its snapshot.
+func (tx *Tx) begin(how string) (err error) {
+	start := func() error { return errors.Join(tx.conn.run(how), tx.conn.run("PRAGMA user_version")) }
+	if tx.db.history == nil {
+		return start()
+	}
+	seen, err := tx.db.history.begin(start)
+	tx.own = newOwnHistory(seen)
+	return err
+}
+
+func (tx *Tx) commit() error {
+	commit := func() error { return tx.conn.run("COMMIT") }
+	if tx.db.history == nil {
+		return commit()
+	}
+	return tx.db.history.commit(commit, tx.own)
 }
 
 // Close waits for the transactions that run, refuses new ones, and lets go of

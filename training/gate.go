@@ -155,11 +155,27 @@ func (j judge) bestSession(r *Record, first, today Day) (best *Session, most int
 func (j judge) lastShown(r *Record, last Day) Day {
 	sessions := r.between(1, last)
 	for i := len(sessions) - 1; i >= 0; i-- {
+		if len(sessions[i].Sets) < j.Sets || !j.holds(&sessions[i]) {
+			continue
+		}
 		if j.counting(&sessions[i]) >= j.Sets && !r.PausedOn(sessions[i].Day) {
 			return sessions[i].Day
 		}
 	}
 	return 0
+}
+
+// holds reports whether the session has a set on one of the gate's rungs. It is
+// the quick look before counting: most of a long history is none of a gate's.
+func (j judge) holds(s *Session) bool {
+	for i := range s.Sets {
+		for k := range j.rungs {
+			if s.Sets[i].Rung == j.rungs[k].ID {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // lastMark returns the day of the latest witness mark up to last, or 0.
