@@ -9,10 +9,6 @@ import (
 	"rungbook/training"
 )
 
-// keepDecisions is how long it is remembered what was decided unasked: longer
-// than the scheduler looks back.
-const keepDecisions = 60 * 24 * time.Hour
-
 // beat decides everything that is due for the team, in one transaction.
 func (b *Bot) beat(ctx context.Context, e Beat) ([]Post, error) {
 	return b.update(ctx, e.Team, Author{}, func(t *turn) error {

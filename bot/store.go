@@ -93,7 +93,8 @@ type Decisions interface {
 	// Decided returns the outcomes of one kind and subject by cause, for
 	// causes from the given one on (dates compare as text).
 	Decided(team training.TeamID, kind string, subject training.PersonID, from string) (map[string]string, error)
-	// ForgetDecisions drops those decided before the instant.
+	// ForgetDecisions drops those decided before the instant whose cause is a
+	// date or a message; one caused by a word of the code's is made once ever.
 	ForgetDecisions(before time.Time) error
 	// FormPost stores a post that is to be sent and returns its number. The
 	// payload is dropped once it has been sent.

@@ -48,10 +48,12 @@ func (tx *Tx) Decided(team training.TeamID, kind string, subject training.Person
 }
 
 // ForgetDecisions drops the decisions made before the instant, and the posts
-// formed before it that are settled and that no decision points at.
+// formed before it that are settled and that no decision points at. A decision
+// whose cause is a word of the code's, and no date or message, stays: it is
+// made once ever.
 func (tx *Tx) ForgetDecisions(before time.Time) error {
 	const verb = "forget decisions"
-	if _, err := tx.exec(verb, "DELETE FROM decision WHERE at < ?", instant(before)); err != nil {
+	if _, err := tx.exec(verb, "DELETE FROM decision WHERE at < ? AND cause GLOB '[#0-9]*'", instant(before)); err != nil {
 		return err
 	}
 	_, err := tx.exec(verb, `DELETE FROM post WHERE formed < ? AND state IN ('sent', 'dropped')

@@ -153,7 +153,7 @@ func (m *model) Decided(team training.TeamID, kind string, subject training.Pers
 
 func (m *model) ForgetDecisions(before time.Time) error {
 	for key, d := range m.decisions {
-		if d.at.Before(before) {
+		if d.at.Before(before) && key.cause != "" && strings.ContainsRune("#0123456789", rune(key.cause[0])) {
 			delete(m.decisions, key)
 		}
 	}
