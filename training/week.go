@@ -20,6 +20,8 @@ type WeekFact struct {
 	TensionS    int      `json:"tension_s"`
 	PullDays    int      `json:"pull_days"`
 	LastSession Day      `json:"last_session"` // the latest counted day before the day after, 0 where none
+
+	StuckOn []string `json:"-"` // as Stuck on the seventh
 }
 
 // Week returns the member's week that ends with the day seventh.
@@ -29,6 +31,7 @@ func (p *Programme) Week(r *Record, team Weekdays, seventh Day) WeekFact {
 		Paused: r.PausedOn(after), Away: r.AwayOn(after), Ready: p.Readiness(r, team, after).Ready,
 		Moved: p.moved(r, first, seventh), Absent: r.absent(seventh), LastSession: p.lastCounted(r, seventh),
 	}
+	fact.StuckOn = p.Stuck(r, seventh)
 	if from := max(first, r.Joined); r.Joined != 0 && from <= seventh {
 		fact.Planned = len(p.PlanDays(r, team, from, int(seventh-from)+1))
 	}

@@ -42,6 +42,21 @@ func TestWeekCounts(t *testing.T) {
 	}
 }
 
+// TestWeekStuck: six level sessions in the 28 days up to the seventh.
+func TestWeekStuck(t *testing.T) {
+	p := programme.Builtin()
+	r := &training.Record{Joined: base - 14}
+	for i := range 6 {
+		r.Sessions = append(r.Sessions, on(base-14+training.Day(i/2*7+i%2*3), "mid-hang", 12))
+	}
+	if got := p.Week(r, monThu, base+6); !slices.Equal(got.StuckOn, []string{"false grip"}) {
+		t.Errorf("six level sessions: stuck on %v", got.StuckOn)
+	}
+	if got := p.Week(r, monThu, base+2); got.StuckOn != nil {
+		t.Errorf("five level sessions: stuck on %v", got.StuckOn)
+	}
+}
+
 // TestPlannedFromJoining: the plan of a week begins with the day of joining.
 func TestPlannedFromJoining(t *testing.T) {
 	p := programme.Builtin()
