@@ -1,0 +1,114 @@
+package store
+
+import (
+	"time"
+
+	"rungbook/training"
+)
+
+// PutSource notes a message that gave a log or tried to: whose, in which
+// channel (0 for a command), and the latest edit taken in, zero for none.
+func (tx *Tx) PutSource(team training.TeamID, id training.MessageID, person training.PersonID, channel int64, edited time.Time) error {
+	const verb = "store source"
+	key, err := tx.personKey(verb, team, person)
+	if err != nil {
+		return err
+	}
+	ms := int64(0)
+	if !edited.IsZero() {
+		ms = edited.UnixMilli()
+	}
+	_, err = tx.exec(verb, `INSERT INTO source (id, channel, person, edited) VALUES (?, ?, ?, ?)
+		ON CONFLICT (id) DO UPDATE SET edited = max(edited, excluded.edited)`, int64(id), channel, key, ms)
+	return err
+}
+
+// Source returns what is known of such a message.
+func (tx *Tx) Source(id training.MessageID) (team training.TeamID, person training.PersonID, channel int64, edited time.Time, ok bool, err error) {
+	var ms int64
+	ok, err = tx.one("read source", "SELECT p.team, p.id, s.channel, s.edited FROM source s JOIN person p ON p.key = s.person WHERE s.id = ?",
+		[]any{int64(id)}, &team, &person, &channel, &ms)
+	if ms != 0 {
+		edited = time.UnixMilli(ms).UTC()
+	}
+	return team, person, channel, edited, ok, err
+}
+
+// Sources lists such messages of the channel from the number on, in order.
+func (tx *Tx) Sources(channel int64, from training.MessageID) ([]training.MessageID, error) {
+	numbers, err := tx.numbers("list sources", "SELECT id FROM source WHERE channel = ? AND id >= ? ORDER BY id", channel, int64(from))
+	return messages(numbers), err
+}
+
+func messages(numbers []int64) []training.MessageID {
+	var ids []training.MessageID
+	for _, n := range numbers {
+		ids = append(ids, training.MessageID(n))
+	}
+	return ids
+}
+
+// PutAnswer notes the messages that answer the source now, in order, in the
+// place of those before.
+func (tx *Tx) PutAnswer(team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID) error {
+	if err := tx.DropAnswer(source); err != nil {
+		return err
+	}
+	for part, message := range answers {
+		if err := tx.putSaid("store answer", team, person, channel, message, int64(source), part); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// PutSaid notes a message of the bot's about the person that answers nothing.
+func (tx *Tx) PutSaid(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error {
+	return tx.putSaid("store what was said", team, person, channel, message, nil, 0)
+}
+
+func (tx *Tx) putSaid(verb string, team training.TeamID, person training.PersonID, channel int64, message training.MessageID, source any, part int) error {
+	key, err := tx.personKey(verb, team, person)
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, "INSERT INTO answer (message, person, channel, source, part) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING",
+		int64(message), key, channel, source, part)
+	return err
+}
+
+// Answer returns the messages that answer the source, in order; none if it has
+// no answer.
+func (tx *Tx) Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error) {
+	err = tx.each("read answer", "SELECT channel, message FROM answer WHERE source = ? ORDER BY part", []any{int64(source)}, func(scan func(...any) error) error {
+		var message training.MessageID
+		err := scan(&channel, &message)
+		answers = append(answers, message)
+		return err
+	})
+	return channel, answers, err
+}
+
+// DropAnswer forgets the messages that answer the source.
+func (tx *Tx) DropAnswer(source training.MessageID) error {
+	_, err := tx.exec("forget answer", "DELETE FROM answer WHERE source = ?", int64(source))
+	return err
+}
+
+// Removals lists the bot's messages about people since erased, which are still
+// to be removed from the platform.
+func (tx *Tx) Removals() (channels []int64, answers []training.MessageID, err error) {
+	err = tx.each("list removals", "SELECT channel, message FROM removal ORDER BY message", nil, func(scan func(...any) error) error {
+		var channel, message int64
+		err := scan(&channel, &message)
+		channels, answers = append(channels, channel), append(answers, training.MessageID(message))
+		return err
+	})
+	return channels, answers, err
+}
+
+// DropRemoval notes that a message is removed.
+func (tx *Tx) DropRemoval(message training.MessageID) error {
+	_, err := tx.exec("note a message as removed", "DELETE FROM removal WHERE message = ?", int64(message))
+	return err
+}

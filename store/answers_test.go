@@ -1,0 +1,165 @@
+package store_test
+
+import (
+	"testing"
+	"time"
+
+	"rungbook/store"
+	"rungbook/training"
+)
+
+var noon = time.UnixMilli(1791220000123).UTC()
+
+// discord is a database with one team, Priya and Ilda in it.
+func discord(t *testing.T) *store.DB {
+	t.Helper()
+	db := open(t)
+	update(t, db, func(tx *store.Tx) error {
+		if err := tx.PutTeam(tidewater(t)); err != nil {
+			return err
+		}
+		for id, name := range map[training.PersonID]string{11: "Priya", 12: "Ilda"} {
+			if err := tx.PutMember(7, training.Member{ID: id, Name: name, Zone: time.UTC, Since: noon}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return db
+}
+
+func TestPlacesAndHowFarTheyWereRead(t *testing.T) {
+	db := discord(t)
+	update(t, db, func(tx *store.Tx) error {
+		if err := tx.PutRegistered(7, "abc"); err != nil {
+			return err
+		}
+		if _, _, ok, err := tx.Place(7); ok || err != nil {
+			t.Error("a place before it is settled", err)
+		}
+		if err := tx.PutPlace(7, 21, 0); err != nil {
+			return err
+		}
+		if err := tx.Watch(7, 21, 5, noon); err != nil {
+			return err
+		}
+		if err := tx.PutSeen(21, 9, noon.Add(time.Second)); err != nil {
+			return err
+		}
+		if err := tx.PutSeen(21, 8, noon); err != nil {
+			return err
+		}
+		return tx.Watch(7, 21, 0, noon)
+	})
+	view(t, db, func(tx *store.Tx) error {
+		channel, coaches, ok, err := tx.Place(7)
+		if channel != 21 || coaches != 0 || !ok || err != nil {
+			t.Error("place", channel, coaches, ok, err)
+		}
+		hash, err := tx.Registered(7)
+		if hash != "abc" || err != nil {
+			t.Error("hash", hash, err)
+		}
+		message, at, ok, err := tx.Seen(21)
+		if message != 9 || !at.Equal(noon.Add(time.Second)) || !ok || err != nil {
+			t.Error("what was read goes back", message, at, ok, err)
+		}
+		return nil
+	})
+}
+
+func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
+	db := discord(t)
+	update(t, db, func(tx *store.Tx) error {
+		if err := tx.PutSource(7, 100, 11, 21, time.Time{}); err != nil {
+			return err
+		}
+		if err := tx.PutAnswer(7, 100, 11, 21, []training.MessageID{101, 102}); err != nil {
+			return err
+		}
+		if err := tx.PutAnswer(7, 100, 11, 21, []training.MessageID{101}); err != nil {
+			return err
+		}
+		if err := tx.PutSource(7, 100, 11, 21, noon); err != nil {
+			return err
+		}
+		if err := tx.PutSaid(7, 12, 22, 103); err != nil {
+			return err
+		}
+		if err := tx.PutDirect(11, 23, noon); err != nil {
+			return err
+		}
+		if err := tx.PutChoice(11, 7, noon); err != nil {
+			return err
+		}
+		return tx.PutCoachByRole(7, 11, true)
+	})
+	view(t, db, func(tx *store.Tx) error {
+		channel, answers, err := tx.Answer(100)
+		same(t, "answers", answers, []training.MessageID{101})
+		_, person, place, edited, ok, err2 := tx.Source(100)
+		if channel != 21 || err != nil || person != 11 || place != 21 || !edited.Equal(noon) || !ok || err2 != nil {
+			t.Error(channel, err, person, place, edited, ok, err2)
+		}
+		if channels, _, err := tx.Removals(); len(channels) > 0 || err != nil {
+			t.Error("a replaced answer is to be removed", channels, err)
+		}
+		return nil
+	})
+	update(t, db, func(tx *store.Tx) error { return tx.Erase(11) })
+	view(t, db, func(tx *store.Tx) error {
+		channels, answers, err := tx.Removals()
+		same(t, "channels", channels, []int64{21})
+		same(t, "messages", answers, []training.MessageID{101})
+		if err != nil {
+			return err
+		}
+		if _, ok, err := tx.Direct(11); ok || err != nil {
+			t.Error("a direct channel outlives its person", err)
+		}
+		if _, _, _, _, ok, err := tx.Source(100); ok || err != nil {
+			t.Error("a source outlives its person", err)
+		}
+		if _, ok, err := tx.Choice(11, noon.Add(-time.Hour)); ok || err != nil {
+			t.Error("a choice outlives its person", err)
+		}
+		return nil
+	})
+	update(t, db, func(tx *store.Tx) error { return tx.DropRemoval(101) })
+	view(t, db, func(tx *store.Tx) error {
+		if channels, _, err := tx.Removals(); len(channels) > 0 || err != nil {
+			t.Error("still to be removed", channels, err)
+		}
+		return nil
+	})
+}
+
+func TestOneChoiceOfTeam(t *testing.T) {
+	db := discord(t)
+	other := tidewater(t)
+	other.ID = 8
+	update(t, db, func(tx *store.Tx) error {
+		if err := tx.PutTeam(other); err != nil {
+			return err
+		}
+		if err := tx.PutMember(8, training.Member{ID: 11, Name: "Priya", Zone: time.UTC, Since: noon}); err != nil {
+			return err
+		}
+		if err := tx.PutChoice(11, 7, noon.Add(time.Hour)); err != nil {
+			return err
+		}
+		return tx.PutChoice(11, 8, noon.Add(time.Hour))
+	})
+	view(t, db, func(tx *store.Tx) error {
+		teams, err := tx.TeamsOf(11)
+		same(t, "teams", teams, []training.TeamID{7, 8})
+		team, ok, err2 := tx.Choice(11, noon)
+		if team != 8 || !ok || err != nil || err2 != nil {
+			t.Error(team, ok, err, err2)
+		}
+		if _, ok, err := tx.Choice(11, noon.Add(time.Hour)); ok || err != nil {
+			t.Error("a choice holds beyond its end", err)
+		}
+		return nil
+	})
+}
