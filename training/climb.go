@@ -3,11 +3,12 @@ package training
 // climb looks at one ladder of one member. Sets of paused days and sets without
 // their rung's unit are ignored throughout.
 type climb struct {
-	p     *Programme
-	l     *Ladder
-	r     *Record
-	gate  *GateFact // the ladder's, nil where it has none
-	today Day
+	p        *Programme
+	l        *Ladder
+	r        *Record
+	gate     *Gate      // the ladder's, nil where it has none
+	standing GateStatus // the gate's, as Standing tells it
+	today    Day
 }
 
 // Standard returns what a rung asks: its gate's standard, else its move-on
@@ -23,12 +24,6 @@ func (p *Programme) Standard(id RungID) Standard {
 }
 
 func (c *climb) standard(rung int) Standard { return c.p.Standard(c.l.Rungs[rung].ID) }
-
-// gate returns the gate on a rung that has one.
-func (p *Programme) gate(id RungID) Gate {
-	gate, _ := p.GateOn(id)
-	return gate
-}
 
 // work returns the set's work if it is a clean one on the rung, else 0.
 func (c *climb) work(s *Set, rung int) int {
@@ -109,7 +104,7 @@ func (c *climb) below(last Day) (rung int, ever bool) {
 
 // current returns the rung the member is on today.
 func (c *climb) current() (int, Reason) {
-	if c.gate != nil && c.gate.Status == Witnessed {
+	if c.standing == Witnessed {
 		return c.l.index(c.gate.Rung), Reason{}
 	}
 	rung, met := c.reached(c.today-TargetDays, c.today)

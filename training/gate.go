@@ -76,32 +76,30 @@ type judge struct {
 	rungs []Rung // the gate's and the harder ones of its ladder
 }
 
-func (p *Programme) judge(g Gate) judge {
+func (p *Programme) judge(g Gate) *judge {
 	at, ok := p.rungs[g.Rung]
 	if !ok {
-		return judge{Gate: g}
+		return &judge{Gate: g}
 	}
-	return judge{g, p.Ladders[at.ladder].Rungs[at.rung:]}
+	return &judge{g, p.Ladders[at.ladder].Rungs[at.rung:]}
 }
 
 // work returns the set's work if the set is eligible, its day apart, else 0.
-func (j judge) work(s *Set) int {
-	if j.RestS > 0 && s.RestS.Known && s.RestS.Value > j.RestS {
-		return 0
-	}
+func (j *judge) work(s *Set) int {
 	for i := range j.rungs {
-		if j.rungs[i].ID == s.Rung {
-			if !s.Clean() {
-				return 0
-			}
-			return j.rungs[i].Work(s)
+		if j.rungs[i].ID != s.Rung {
+			continue
 		}
+		if !s.Clean() || j.RestS > 0 && s.RestS.Known && s.RestS.Value > j.RestS {
+			return 0
+		}
+		return j.rungs[i].Work(s)
 	}
 	return 0
 }
 
 // counting returns how many of the session's sets count, its day apart.
-func (j judge) counting(s *Session) int {
+func (j *judge) counting(s *Session) int {
 	n := 0
 	for i := range s.Sets {
 		if j.work(&s.Sets[i]) >= j.Standard.Work {
@@ -112,7 +110,7 @@ func (j judge) counting(s *Session) int {
 }
 
 // countingSince is counting for a session whose day may lie before F.
-func (j judge) countingSince(s *Session, floor Day) int {
+func (j *judge) countingSince(s *Session, floor Day) int {
 	if s.Day < floor {
 		return 0
 	}
@@ -121,7 +119,7 @@ func (j judge) countingSince(s *Session, floor Day) int {
 
 // best appends the works of the session's at most N best eligible sets to into,
 // most first, and returns them with the sum of min(work, W).
-func (j judge) best(s *Session, into []int) (works []int, sum int) {
+func (j *judge) best(s *Session, into []int) (works []int, sum int) {
 	for i := range s.Sets {
 		if work := j.work(&s.Sets[i]); work > 0 {
 			into = append(into, work)
@@ -138,7 +136,7 @@ func (j judge) best(s *Session, into []int) (works []int, sum int) {
 // bestSession returns the session with the highest progress from first to
 // today, the latest on ties, with its sum; nil where no set is eligible. As
 // first is not before F, none of the days is a paused one.
-func (j judge) bestSession(r *Record, first, today Day) (best *Session, most int) {
+func (j *judge) bestSession(r *Record, first, today Day) (best *Session, most int) {
 	var room [16]int
 	sessions := r.between(first, today)
 	for i := range sessions {
@@ -150,10 +148,10 @@ func (j judge) bestSession(r *Record, first, today Day) (best *Session, most int
 	return best, most
 }
 
-// lastShown returns the latest day up to last whose session shows the gate, or
-// 0. It asks for no day after a resume, only for one that was not paused.
-func (j judge) lastShown(r *Record, last Day) Day {
-	sessions := r.between(1, last)
+// lastShown returns the latest day from first to last whose session shows the
+// gate, or 0. It asks for no day after a resume, only for one that was not paused.
+func (j *judge) lastShown(r *Record, first, last Day) Day {
+	sessions := r.between(first, last)
 	for i := len(sessions) - 1; i >= 0; i-- {
 		if len(sessions[i].Sets) < j.Sets || !j.holds(&sessions[i]) {
 			continue
@@ -167,7 +165,7 @@ func (j judge) lastShown(r *Record, last Day) Day {
 
 // holds reports whether the session has a set on one of the gate's rungs. It is
 // the quick look before counting: most of a long history is none of a gate's.
-func (j judge) holds(s *Session) bool {
+func (j *judge) holds(s *Session) bool {
 	for i := range s.Sets {
 		for k := range j.rungs {
 			if s.Sets[i].Rung == j.rungs[k].ID {
@@ -203,7 +201,7 @@ func (p *Programme) Gate(r *Record, g Gate, today Day) GateFact {
 	first := max(today-GoodDays, floor)
 	shown := j.describe(r, first, today, &fact)
 	if shown == 0 {
-		shown = j.lastShown(r, min(first-1, today))
+		shown = j.lastShown(r, 1, min(first-1, today))
 	}
 	mark := r.lastMark(g.Rung, today)
 	fact.ShownOn = max(shown, mark)
@@ -227,7 +225,7 @@ func (p *Programme) Gate(r *Record, g Gate, today Day) GateFact {
 // describe fills in the best session from first to today and returns its day
 // if it shows the gate, else 0. As ties go to the latest, that is the latest
 // showing there.
-func (j judge) describe(r *Record, first, today Day, fact *GateFact) Day {
+func (j *judge) describe(r *Record, first, today Day, fact *GateFact) Day {
 	best, sum := j.bestSession(r, first, today)
 	if best == nil {
 		return 0
@@ -245,7 +243,7 @@ func (j judge) describe(r *Record, first, today Day, fact *GateFact) Day {
 }
 
 // stated returns how many counting sets of the session say their rest.
-func (j judge) stated(s *Session) int {
+func (j *judge) stated(s *Session) int {
 	n := 0
 	for i := range s.Sets {
 		if s.Sets[i].RestS.Known && j.work(&s.Sets[i]) >= j.Standard.Work {
@@ -253,6 +251,19 @@ func (j judge) stated(s *Session) int {
 		}
 	}
 	return n
+}
+
+// Standing returns Witnessed or Open for a gate that holds on today, else "". It
+// is Gate for those who ask no more, and looks at the window alone.
+func (p *Programme) Standing(r *Record, g Gate, today Day) GateStatus {
+	first := max(today-GoodDays, r.Floor(today))
+	switch {
+	case r.lastMark(g.Rung, today) >= first:
+		return Witnessed
+	case p.judge(g).lastShown(r, first, today) != 0:
+		return Open
+	}
+	return ""
 }
 
 // GateFacts returns all gates as they stand on today, in programme order.

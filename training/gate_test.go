@@ -102,7 +102,7 @@ func plainGate(p *training.Programme, r *training.Record, g training.Gate, today
 	}
 	fact := training.GateFact{Gate: rung.Name, Status: training.Shut, Needed: g.Sets, Best: []int{}, Progress: training.Ratio{Num: 0, Den: g.Sets * g.Work}}
 	open, witnessed := false, false
-	for d := base - 20; d <= today; d++ {
+	for d := base - 40; d <= today; d++ {
 		works := works(d)
 		best := works[:min(len(works), g.Sets)]
 		sum := 0
@@ -156,6 +156,13 @@ func TestGate(t *testing.T) {
 			wantJSON, _ := json.Marshal(want)
 			if string(gotJSON) != string(wantJSON) || got.Reason != want.Reason {
 				t.Fatalf("on %v\ngot  %s %s\nwant %s %s", today, gotJSON, got.Reason, wantJSON, want.Reason)
+			}
+			standing := got.Status
+			if !standing.Holds() {
+				standing = ""
+			}
+			if told := p.Standing(r, g, today); told != standing {
+				t.Fatalf("on %v the gate on %s stands %q, but is %s", today, g.Rung, told, got.Status)
 			}
 			if got.Rung != g.Rung || got.Work != g.Work || got.RestS != g.RestS || got.Blocking != g.Blocking {
 				t.Fatalf("the gate %+v is told as %+v", g, got)

@@ -92,6 +92,24 @@ func (p *Programme) Readiness(r *Record, team Weekdays, today Day) Readiness {
 	return ready
 }
 
+// ready is Readiness.Ready for those who ask no more.
+func (p *Programme) ready(r *Record, today Day) bool {
+	if _, returning := p.Returning(r, today); returning || r.PausedOn(today) {
+		return false
+	}
+	for _, gate := range p.Gates {
+		if gate.Blocking && p.Standing(r, gate, today) == "" {
+			return false
+		}
+	}
+	return true
+}
+
+// mayAttempt is Readiness.MayAttempt for those who ask no more.
+func (p *Programme) mayAttempt(r *Record, team Weekdays, today Day) bool {
+	return p.Allowed(r, team, today) && !p.trained(r.Session(today)) && p.ready(r, today)
+}
+
 // trained reports whether the session holds a counted set that is no attempt.
 func (p *Programme) trained(s Session) bool {
 	for i := range s.Sets {

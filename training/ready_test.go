@@ -108,6 +108,12 @@ func TestReadinessRestated(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := anyRecord(t, 50)
 		today := base + training.Day(rapid.IntRange(0, 60).Draw(t, "today"))
+		if rapid.Bool().Draw(t, "witnessed all over") {
+			r.Pauses = nil
+			for _, g := range p.Gates[:4] {
+				r.Marks = append(r.Marks, training.Mark{Gate: g.Rung, Day: today - training.Day(rapid.IntRange(0, 29).Draw(t, "marked"))})
+			}
+		}
 		got := p.Readiness(r, monThu, today)
 		missing := []string{}
 		for _, g := range p.Gates {
@@ -134,6 +140,13 @@ func TestReadinessRestated(t *testing.T) {
 		ready := len(missing) == 0 && !paused && !returning
 		if got.Paused != paused || got.Returning != returning || !slices.Equal(got.Missing, missing) || got.Ready != ready {
 			t.Fatalf("on %v: %+v, want paused %v, returning %v, missing %v", today, got, paused, returning, missing)
+		}
+		if week := p.Week(r, monThu, today-1); week.Ready != ready {
+			t.Fatalf("on %v: the week tells ready as %v, want %v", today, week.Ready, ready)
+		}
+		targets := p.Targets(r, monThu, today)
+		if offered := len(targets) > 0 && targets[0].Tries > 0; offered != got.MayAttempt {
+			t.Fatalf("on %v: may attempt is %v, but attempts are offered: %v", today, got.MayAttempt, offered)
 		}
 		if got.MayAttempt && !(ready && p.Allowed(r, monThu, today)) || got.Blocking != 4 || len(got.Gates) != 5 {
 			t.Fatalf("on %v: %+v", today, got)

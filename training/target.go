@@ -59,24 +59,27 @@ type Reason struct {
 // College of Sports Medicine (Ratamess et al. 2009, Med Sci Sports Exerc
 // 41:687-708) and borrowed here for time; the rest is common practice, no source.
 func (p *Programme) Targets(r *Record, team Weekdays, today Day) []Target {
-	ready := p.Readiness(r, team, today)
 	targets := []Target{}
-	if ready.Paused {
+	if r.PausedOn(today) {
 		return targets
 	}
+	attempts := p.mayAttempt(r, team, today)
 	back, returning := p.Returning(r, today)
 	for i := range p.Ladders {
 		l := &p.Ladders[i]
 		if l.Tries {
-			if ready.MayAttempt {
-				targets = append([]Target{p.attempts(l, ready.Gates)}, targets...)
+			if attempts {
+				targets = append([]Target{p.attempts(l, r, today)}, targets...)
 			}
 			continue
 		}
-		if ready.MayAttempt && l.Name == p.Shape.Replaces {
+		if attempts && l.Name == p.Shape.Replaces {
 			continue
 		}
-		c := climb{p: p, l: l, r: r, today: today, gate: gateOn(l, ready.Gates)}
+		c := climb{p: p, l: l, r: r, today: today}
+		if gate, ok := p.GateOf(l); ok {
+			c.gate, c.standing = &gate, p.Standing(r, gate, today)
+		}
 		if returning {
 			targets = append(targets, c.comeBack(back))
 		} else {
@@ -84,15 +87,6 @@ func (p *Programme) Targets(r *Record, team Weekdays, today Day) []Target {
 		}
 	}
 	return targets
-}
-
-func gateOn(l *Ladder, gates []GateFact) *GateFact {
-	for i := range gates {
-		if l.index(gates[i].Rung) >= 0 {
-			return &gates[i]
-		}
-	}
-	return nil
 }
 
 // index returns the rung's place on the ladder, or -1.
@@ -105,12 +99,12 @@ func (l *Ladder) index(id RungID) int {
 	return -1
 }
 
-func (p *Programme) attempts(l *Ladder, gates []GateFact) Target {
+func (p *Programme) attempts(l *Ladder, r *Record, today Day) Target {
 	rung := &l.Rungs[0]
 	target := Target{Rung: rung.Name, Tries: p.Shape.Tries, RestS: p.Shape.TryRestS, ID: rung.ID, Ladder: l.Name}
-	for _, gate := range gates {
-		if !gate.Blocking && !gate.Status.Holds() {
-			target.Reason.Lower = append(target.Reason.Lower, gate.Gate)
+	for _, gate := range p.Gates {
+		if !gate.Blocking && p.Standing(r, gate, today) == "" {
+			target.Reason.Lower = append(target.Reason.Lower, p.NameOf(gate.Rung))
 		}
 	}
 	return target
@@ -131,7 +125,7 @@ func (c *climb) next() Target {
 	if c.keeps(rung) && reason.Days < KeepDays {
 		reason.Rule = 3
 		sets := standard.Sets
-		if c.p.judge(c.p.gate(c.gate.Rung)).countingSince(s, c.r.Floor(c.today)) >= sets {
+		if c.p.judge(*c.gate).countingSince(s, c.r.Floor(c.today)) >= sets {
 			sets = 1
 		}
 		return c.target(rung, sets, Ratio{standard.Work, 1}, reason)
@@ -156,7 +150,7 @@ func (c *climb) next() Target {
 // keeps reports whether rule 3 holds but for the days: the rung is the gate's,
 // the gate holds, and it asks more than one set.
 func (c *climb) keeps(rung int) bool {
-	return c.gate != nil && c.l.Rungs[rung].ID == c.gate.Rung && c.gate.Status.Holds() && c.gate.Needed > 1
+	return c.gate != nil && c.l.Rungs[rung].ID == c.gate.Rung && c.standing != "" && c.gate.Sets > 1
 }
 
 // comeBack is rule 1: half, then three quarters, of what was done before the

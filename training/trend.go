@@ -31,7 +31,7 @@ func (p *Programme) position(l *Ladder, s *Session) (best Ratio, ok bool) {
 		if !gated {
 			gate = Gate{Rung: l.Rungs[k].ID, Standard: l.Rungs[k].MoveOn}
 		}
-		j := judge{gate, l.Rungs[k : k+1]}
+		j := &judge{gate, l.Rungs[k : k+1]}
 		var room [16]int
 		works, sum := j.best(s, room[:0])
 		den := gate.Sets * gate.Work
@@ -113,7 +113,7 @@ type Forecast struct {
 func (p *Programme) Forecast(r *Record, team Weekdays, l *Ladder, today Day) (f Forecast, ok bool) {
 	gate, gated := p.GateOf(l)
 	t := p.Trend(r, l, today)
-	if !gated || !t.Known || t.Low <= 0 || p.Gate(r, gate, today).Status.Holds() {
+	if !gated || !t.Known || t.Low <= 0 || p.Standing(r, gate, today) != "" {
 		return f, false
 	}
 	goal := float64(l.index(gate.Rung)+1) / float64(len(l.Rungs))
@@ -155,7 +155,7 @@ func (p *Programme) Stuck(r *Record, today Day) []string {
 		if len(points) < stuckPoints || line(points).rises(stuckLevel) {
 			continue
 		}
-		if gate, ok := p.GateOf(l); ok && p.Gate(r, gate, today).Status.Holds() {
+		if gate, ok := p.GateOf(l); ok && p.Standing(r, gate, today) != "" {
 			continue
 		}
 		names = append(names, l.Name)

@@ -28,7 +28,7 @@ type WeekFact struct {
 func (p *Programme) Week(r *Record, team Weekdays, seventh Day) WeekFact {
 	first, after := seventh-6, seventh+1
 	fact := WeekFact{
-		Paused: r.PausedOn(after), Away: r.AwayOn(after), Ready: p.Readiness(r, team, after).Ready,
+		Paused: r.PausedOn(after), Away: r.AwayOn(after), Ready: p.ready(r, after),
 		Moved: p.moved(r, first, seventh), Absent: r.absent(seventh), LastSession: p.lastCounted(r, seventh),
 	}
 	fact.StuckOn = p.Stuck(r, seventh)
@@ -117,14 +117,17 @@ func (c *climb) metIn(rung int, first, last Day) bool {
 // first one, or the first since a lapse, as things stood on its day.
 func (p *Programme) gateMoved(r *Record, gate Gate, first, last Day) bool {
 	j := p.judge(gate)
-	shownBy := func(d Day) Day { return max(j.lastShown(r, d), r.lastMark(gate.Rung, d)) }
-	for on := shownBy(last); on >= first; {
-		earlier := shownBy(on - 1)
-		floor := r.Floor(on)
-		if on >= floor && (earlier == 0 || earlier < on-GoodDays || earlier < floor) {
+	for on := first; on <= last; on++ {
+		shown := j.lastShown(r, on, on) == on || r.lastMark(gate.Rung, on) == on
+		if shown && on >= r.Floor(on) && !p.heldBefore(r, j, on) {
 			return true
 		}
-		on = earlier
 	}
 	return false
+}
+
+// heldBefore reports whether the gate held on the day by what was shown before it.
+func (p *Programme) heldBefore(r *Record, j *judge, on Day) bool {
+	first := max(on-GoodDays, r.Floor(on))
+	return r.lastMark(j.Rung, on-1) >= first || j.lastShown(r, first, on-1) != 0
 }
