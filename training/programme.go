@@ -41,7 +41,7 @@ type Rung struct {
 	Name    string
 	Aliases []string // other ways to write it, in lower case
 	Unit    Unit
-	MoveOn  Standard // met once, the next rung is due; zero on the last rung of a ladder without one
+	MoveOn  Standard // met once, the next rung is due; zero on a gate's rung, which has the gate's, and for tries
 	RepS    int      // seconds of tension one rep is taken for where no time was logged
 	Helped  Helped   // set where this rung is the helped form of another
 	StopGap int      // after so many sessions on it, say that it is a stop-gap; 0 for never
