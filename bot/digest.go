@@ -2,6 +2,7 @@ package bot
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rungbook/scheduler"
@@ -143,30 +144,47 @@ func (t *turn) digest(coach training.Member, due scheduler.Due) error {
 	})
 }
 
-// unsaid tells what was decided too late to be said in the seven days before
-// the day: nudges, and the digest before this one.
+// unsaid tells what was decided too late to be said since the last digest that
+// was: nudges, and the digests skipped.
 func (t *turn) unsaid(coach training.Member, day training.Day) ([]string, error) {
-	var notes []string
-	for _, member := range t.roster {
-		decided, err := t.tx.Decided(t.team.ID, decisionNudge, member.ID, (day - 7).String())
-		if err != nil {
-			return nil, err
-		}
-		for late := day - 7; late < day; late++ {
-			if decided[late.String()] == outcomeMissed {
-				notes = append(notes, member.Name+" on "+dateWords(late))
-			}
-		}
-	}
-	if len(notes) > 0 {
-		notes = []string{"Not nudged while I was down: " + clip(strings.Join(notes, ", "), 120) + "."}
-	}
-	decided, err := t.tx.Decided(t.team.ID, decisionDigest, coach.ID, (day - 7).String())
+	skipped, from, err := t.skipped(coach, day)
 	if err != nil {
 		return nil, err
 	}
-	if decided[(day-7).String()] == outcomeMissed {
-		notes = append(notes, "The digest of "+dateWords(day-7)+" was not sent: I was down.")
+	var late []string
+	for _, member := range t.roster {
+		decided, err := t.tx.Decided(t.team.ID, decisionNudge, member.ID, from.String())
+		if err != nil {
+			return nil, err
+		}
+		for one := from; one < day; one++ {
+			if decided[one.String()] == outcomeMissed {
+				late = append(late, member.Name+" on "+dateWords(one))
+			}
+		}
+	}
+	var notes []string
+	if len(late) > 0 {
+		notes = append(notes, "Not nudged while I was down: "+clip(strings.Join(late, ", "), 120)+".")
+	}
+	if len(skipped) > 0 {
+		notes = append(notes, "Not sent, as I was down: the digest of "+andList(skipped)+".")
 	}
 	return notes, nil
+}
+
+// skipped lists the digests before this one that were never sent, and the first
+// day of which no digest has told.
+func (t *turn) skipped(coach training.Member, day training.Day) (dates []string, from training.Day, err error) {
+	decided, err := t.tx.Decided(t.team.ID, decisionDigest, coach.ID, (day - scheduler.LookBack).String())
+	if err != nil {
+		return nil, 0, err
+	}
+	from = day - 7
+	for decided[from.String()] == outcomeMissed {
+		dates = append(dates, dateWords(from))
+		from -= 7
+	}
+	slices.Reverse(dates)
+	return dates, from, nil
 }

@@ -305,11 +305,11 @@ func awayWords(from, until training.Day) string {
 }
 
 func meWords(who training.Member) string {
-	nudges := "on"
+	nudges, other := "on", "off"
 	if !who.Nudges {
-		nudges = "off"
+		nudges, other = other, nudges
 	}
-	return fmt.Sprintf("Your zone is %s, nudges are %s. Change them with /me zone:Europe/Lisbon or /me nudges:off.", who.Zone, nudges)
+	return fmt.Sprintf("Your zone is %s, nudges are %s. /me zone:Europe/Lisbon and /me nudges:%s change that.", who.Zone, nudges, other)
 }
 
 func memberWords(who training.Member) string {

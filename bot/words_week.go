@@ -181,6 +181,6 @@ func nudgeWords(names []string, programme *training.Programme) string {
 			ladders = append(ladders, ladder.Name)
 		}
 	}
-	return fmt.Sprintf("%s: today is a session day for you. Warm up, then %s, %s each; elbows fine first. /help safety",
+	return fmt.Sprintf("%s: today is a session day for you. Warm up, then %s, %s each. A sore joint means no session; /help safety",
 		andList(names), andList(ladders), count(shape.Sets, "bout"))
 }
