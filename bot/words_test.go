@@ -158,7 +158,7 @@ func TestDigestKeepsItsLimits(t *testing.T) {
 				WeekFact: training.WeekFact{
 					Member: name, Sessions: rapid.IntRange(0, 7).Draw(t, "sessions"), Planned: 2, Violations: rapid.IntRange(0, 5).Draw(t, "violations"),
 					Paused: rapid.Bool().Draw(t, "paused"), Away: rapid.Bool().Draw(t, "away"), Absent: rapid.Bool().Draw(t, "absent"),
-					Ready: rapid.Bool().Draw(t, "ready"), Moved: some("moved"), TensionS: 1234, PullDays: rapid.IntRange(0, 7).Draw(t, "pulls"),
+					Ready: rapid.Bool().Draw(t, "ready"), Moved: some("moved"), StuckOn: some("stuck"), TensionS: 1234, PullDays: rapid.IntRange(0, 7).Draw(t, "pulls"),
 				},
 				lapsing: some("lapsing"), falling: some("falling"), change: "+12 %",
 			})

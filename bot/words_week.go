@@ -46,6 +46,7 @@ func needsWord(weeks []memberWeek, most int) []string {
 			return fmt.Sprintf("%s (%d×)", m.Member, m.Violations)
 		}),
 		listed("Three sessions down: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.falling, most) }),
+		listed("No rise in four weeks: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.StuckOn, most) }),
 		listed("Lapsing within a week: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.lapsing, most) }),
 		listed("No session for two weeks: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Absent })),
 	)

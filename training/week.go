@@ -15,13 +15,14 @@ type WeekFact struct {
 	Paused      bool     `json:"paused"`     // as of the day after the seven
 	Away        bool     `json:"away"`       // as of the day after
 	Moved       []string `json:"moved"`      // rungs whose standard was first met, or met again after a lapse; programme order, never nil
+	Stuck       bool     `json:"stuck"`      // on one ladder at least, on the seventh
 	Absent      bool     `json:"absent"`     // joined and no session for 14 days, neither away nor paused on any
 	Ready       bool     `json:"ready"`      // as of the day after
 	TensionS    int      `json:"tension_s"`
 	PullDays    int      `json:"pull_days"`
 	LastSession Day      `json:"last_session"` // the latest counted day before the day after, 0 where none
 
-	StuckOn []string `json:"-"` // as Stuck on the seventh
+	StuckOn []string `json:"-"` // the ladders behind Stuck
 }
 
 // Week returns the member's week that ends with the day seventh.
@@ -32,6 +33,7 @@ func (p *Programme) Week(r *Record, team Weekdays, seventh Day) WeekFact {
 		Moved: p.moved(r, first, seventh), Absent: r.absent(seventh), LastSession: p.lastCounted(r, seventh),
 	}
 	fact.StuckOn = p.Stuck(r, seventh)
+	fact.Stuck = len(fact.StuckOn) > 0
 	if from := max(first, r.Joined); r.Joined != 0 && from <= seventh {
 		fact.Planned = len(p.PlanDays(r, team, from, int(seventh-from)+1))
 	}
