@@ -17,7 +17,7 @@ func TestWeekJSON(t *testing.T) {
 	fact.Member = "Priya"
 	data, err := json.Marshal(fact)
 	want := `{"member":"Priya","sessions":2,"planned":2,"violations":0,"paused":false,"away":false,` +
-		`"moved":["pull-ups","deep hang","support","transitions"],"absent":false,"ready":true,"tension_s":375,"pull_days":1,"last_session":"2026-03-05"}`
+		`"moved":["pull-ups","deep hang","support","transitions"],"stuck":false,"absent":false,"ready":true,"tension_s":375,"pull_days":1,"last_session":"2026-03-05"}`
 	if err != nil || string(data) != want {
 		t.Errorf("got  %s, %v\nwant %s", data, err, want)
 	}
@@ -49,10 +49,10 @@ func TestWeekStuck(t *testing.T) {
 	for i := range 6 {
 		r.Sessions = append(r.Sessions, on(base-14+training.Day(i/2*7+i%2*3), "mid-hang", 12))
 	}
-	if got := p.Week(r, monThu, base+6); !slices.Equal(got.StuckOn, []string{"false grip"}) {
+	if got := p.Week(r, monThu, base+6); !got.Stuck || !slices.Equal(got.StuckOn, []string{"false grip"}) {
 		t.Errorf("six level sessions: stuck on %v", got.StuckOn)
 	}
-	if got := p.Week(r, monThu, base+2); got.StuckOn != nil {
+	if got := p.Week(r, monThu, base+2); got.Stuck || got.StuckOn != nil {
 		t.Errorf("five level sessions: stuck on %v", got.StuckOn)
 	}
 }
