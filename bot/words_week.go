@@ -20,7 +20,7 @@ const (
 func digestWords(team string, day training.Day, weeks []memberWeek, notes []string) string {
 	head := fmt.Sprintf("%s, %s to %s", team, dayWords(day-7), dayWords(day-1))
 	var text string
-	for _, most := range []int{len(weeks), 6, 3, 2} {
+	for _, most := range []int{len(weeks), 6, 3, 2, 1} {
 		for _, row := range []func(memberWeek) string{fullRow, shortRow} {
 			lines := slices.Concat([]string{head}, needsWord(weeks, most), notes, moves(weeks, most))
 			for _, week := range weeks {
