@@ -42,24 +42,37 @@ func pastRows(b *testing.B, sessions int) *DB {
 	return db
 }
 
+// BenchmarkRecord reads a record that was read before, and afresh.
 func BenchmarkRecord(b *testing.B) {
 	for name, sessions := range map[string]int{"month": 10, "1000": 1000} { // 10 sessions of 6 rows: 60 rows
-		b.Run(name, func(b *testing.B) {
-			db := pastRows(b, sessions)
-			b.ReportAllocs()
-			for b.Loop() {
-				err := db.View(context.Background(), func(tx *Tx) error {
-					record, err := tx.Record(7, 11)
-					if len(record.Sessions) != sessions {
-						b.Fatalf("%d sessions, want %d", len(record.Sessions), sessions)
-					}
-					return err
-				})
-				if err != nil {
-					b.Fatal(err)
-				}
+		for _, afresh := range []bool{false, true} {
+			if afresh {
+				name += " afresh"
 			}
+			b.Run(name, func(b *testing.B) {
+				db := pastRows(b, sessions)
+				if afresh {
+					db.history = nil
+				}
+				benchRecord(b, db, sessions)
+			})
+		}
+	}
+}
+
+func benchRecord(b *testing.B, db *DB, sessions int) {
+	b.ReportAllocs()
+	for b.Loop() {
+		err := db.View(context.Background(), func(tx *Tx) error {
+			record, err := tx.Record(7, 11)
+			if len(record.Sessions) != sessions {
+				b.Fatalf("%d sessions, want %d", len(record.Sessions), sessions)
+			}
+			return err
 		})
+		if err != nil {
+			b.Fatal(err)
+		}
 	}
 }
 

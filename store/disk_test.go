@@ -165,6 +165,27 @@ func TestLostTransaction(t *testing.T) {
 	}
 }
 
+// TestFailedBegin fails after BEGIN and before the first read: the connection
+// is good for the next one.
+func TestFailedBegin(t *testing.T) {
+	db, ctx := openWithTeam(t), context.Background()
+	c, err := db.writer.take(ctx, db.closed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.stmts["PRAGMA user_version"].Close(); err != nil {
+		t.Fatal(err)
+	}
+	db.writer.give(c)
+	if err := db.Update(ctx, func(*Tx) error { t.Error("ran"); return nil }); err == nil {
+		t.Fatal("the first read did not fail: this test shows nothing")
+	}
+	delete(c.stmts, "PRAGMA user_version")
+	if err := db.Update(ctx, func(tx *Tx) error { return tx.PutLog(logAt(1, 1)) }); err != nil {
+		t.Errorf("the next one: %v", err)
+	}
+}
+
 // coded is a failure as the driver gives it; the driver makes none by hand.
 func coded(t *testing.T, code int) error {
 	t.Helper()
@@ -249,36 +270,53 @@ func TestCheckFindsFaults(t *testing.T) {
 }
 
 // TestWhoPausedIsForgotten: what is left of an ended pause is when it was.
-func TestWhoPausedIsForgotten(t *testing.T) {
+// TestErasedActor: a coach who goes is nowhere named as the one who acted.
+// TestUpdateKeepsOthersOut: from its first moment on an Update holds the lock,
+// so that none that reads first and then writes can fail halfway.
+func TestUpdateKeepsOthersOut(t *testing.T) {
 	db := openWithTeam(t)
-	day := training.Date(2026, 10, 5)
-	err := db.Update(context.Background(), func(tx *Tx) error {
-		return errors.Join(tx.PutRunning(7, 11, training.RunningPause{From: day, CoachEnds: true}), tx.EndRunning(7, 11, day+3))
-	})
+	raw, err := sql.Open("sqlite", fileURI(db.path, "mode=rw", "_busy_timeout=0"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := texts(t, db, "SELECT from_day || ' ' || until_day || ' ' || coach_ends FROM pause"); len(got) != 1 || got[0] != "2026-10-05 2026-10-08 0" {
-		t.Errorf("pause %v", got)
+	defer raw.Close()
+	err = db.Update(context.Background(), func(tx *Tx) error {
+		var failed failure
+		if _, err := raw.Exec("DELETE FROM log"); !errors.As(err, &failed) || failed.Code()&0xff != sqlite3.SQLITE_BUSY {
+			t.Errorf("somebody else writes during an update: error %v", err)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 
-// TestErasedActor: a coach who goes is nowhere named as the one who acted.
-func TestErasedActor(t *testing.T) {
-	db := openWithTeam(t)
-	day, now := training.Date(2026, 10, 5), time.UnixMilli(5)
-	byCoach := logAt(1, 1)
-	byCoach.Author = 12
-	err := db.Update(context.Background(), func(tx *Tx) error {
-		return errors.Join(tx.PutLog(byCoach), tx.PutMark(7, 11, training.Mark{Gate: "support", Day: day}, 12),
-			tx.Audit(7, 12, 11, day, "log", now), tx.Audit(7, 11, 12, day, "correct", now), tx.Erase(12))
-	})
+// TestUnsoundIsNotBackedUp leaves the earlier backup where it is.
+func TestUnsoundIsNotBackedUp(t *testing.T) {
+	db, ctx := openWithTeam(t), context.Background()
+	path := db.path + ".backup"
+	if err := db.Update(ctx, func(tx *Tx) error { return tx.PutLog(logAt(1, 2)) }); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Backup(ctx, path); err != nil {
+		t.Fatal(err)
+	}
+	before, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := texts(t, db, `SELECT coalesce(author, 'nobody') FROM log UNION ALL SELECT coalesce(coach, 'nobody') FROM mark
-		UNION ALL SELECT coalesce(actor, 'nobody') || ' ' || what FROM audit`)
-	if strings.Join(got, ", ") != "nobody, nobody, nobody log" {
-		t.Errorf("who acted: %v", got)
+	onWriter(t, db, "PRAGMA foreign_keys = 0")
+	onWriter(t, db, "DELETE FROM log")
+	if err := db.Backup(ctx, path); err == nil || !strings.Contains(err.Error(), "not sound: 2 rows of bout") {
+		t.Errorf("error %v", err)
+	}
+	if after, err := os.ReadFile(path); err != nil || string(after) != string(before) {
+		t.Errorf("the earlier backup was changed, error %v", err)
 	}
 }
+
+// TestHashesAreOfTheirKind: knowing whose hash is on one list says nothing of
+// another.
+// TestLatestPause voids the one that was set last of two of one day.
+// TestEarlierCorrectionChangesNothing keeps the latest instant.

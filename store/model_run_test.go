@@ -21,8 +21,8 @@ import (
 // The small world of the drawn histories: everything happens to a few, so that
 // it meets. Team 3 is never settled.
 var (
-	anyTeam = rapid.Map(rapid.IntRange(0, 39), func(n int) training.TeamID {
-		if n == 39 {
+	anyTeam = rapid.Map(rapid.IntRange(0, 79), func(n int) training.TeamID {
+		if n == 79 {
 			return 3
 		}
 		return training.TeamID(1 + n%2)
@@ -306,7 +306,7 @@ func step(t *rapid.T, db *store.DB, before *model) *model {
 	after := before.clone()
 	var wantErr error
 	err := db.Update(context.Background(), func(tx *store.Tx) error {
-		for range rapid.IntRange(1, 12).Draw(t, "calls") {
+		for range rapid.IntRange(1, 30).Draw(t, "calls") {
 			verb := rapid.SampledFrom(verbNames).Draw(t, "verb")
 			call := verbs[verb](t)
 			var want any

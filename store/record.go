@@ -2,6 +2,7 @@ package store
 
 import (
 	"database/sql"
+	"slices"
 
 	"rungbook/training"
 )
@@ -50,10 +51,14 @@ func (tx *Tx) readSessions(verb string, key int64) ([]training.Session, error) {
 
 func (tx *Tx) scanSessions(verb, query string, args ...any) ([]training.Session, error) {
 	var sessions []training.Session
-	var sets []training.Set // of all sessions, one after the other
-	var starts []int        // of each session's sets
+	var sets []training.Set // of the session being read, which gets a copy of just its size
 	var last, day string    // days as text
 	var bout boutRow
+	done := func() {
+		if len(sessions) > 0 {
+			sessions[len(sessions)-1].Sets = slices.Clone(sets)
+		}
+	}
 	dest := append([]any{&day}, bout.dest()...)
 	err := tx.each(verb, query, args, func(scan func(...any) error) error {
 		if err := scan(dest...); err != nil {
@@ -64,15 +69,13 @@ func (tx *Tx) scanSessions(verb, query string, args ...any) ([]training.Session,
 			if err != nil {
 				return err
 			}
-			sessions, starts, last = append(sessions, training.Session{Day: parsed}), append(starts, len(sets)), day
+			done()
+			sessions, sets, last = append(sessions, training.Session{Day: parsed}), sets[:0], day
 		}
 		sets = bout.append(sets)
 		return nil
 	})
-	starts = append(starts, len(sets))
-	for i := range sessions {
-		sessions[i].Sets = sets[starts[i]:starts[i+1]:starts[i+1]]
-	}
+	done()
 	return sessions, err
 }
 

@@ -103,8 +103,11 @@ func TestUpgradedEqualsFresh(t *testing.T) {
 				if rows == "0" && table != "key_check" {
 					t.Errorf("no row in %s: this test shows nothing of it", table)
 				}
-				if table == "key_check" || table == "scrub_due" {
-					continue // opening itself writes the one and clears the other
+				switch table {
+				case "key_check": // opening writes it
+					continue
+				case "scrub_due": // opening does what is due
+					rows = "0"
 				}
 				if got := texts(t, db, "SELECT CAST(count(*) AS TEXT) FROM "+table)[0]; got != rows {
 					t.Errorf("%s had %s rows, has %s", table, rows, got)
@@ -160,7 +163,7 @@ func TestEveryTableIsStrictAndCommented(t *testing.T) {
 			if !comment && !obvious {
 				t.Errorf("%s.%s says nothing of itself: %q", table, column, line)
 			}
-			if instant.MatchString(column) && !strings.Contains(line, "ms since 1970 UTC") {
+			if instant.MatchString(column) && !strings.Contains(line, "ms since 1970 UTC") && !strings.Contains(line, "the platform's number") {
 				t.Errorf("%s.%s is an instant without a unit", table, column)
 			}
 			if (column == "day" || strings.HasSuffix(column, "_day") && column != "digest_day") && !strings.Contains(line, "YYYY-MM-DD") {

@@ -73,6 +73,7 @@ func (db *DB) transact(ctx context.Context, from *pool, begin string, do func(*T
 	defer from.give(c)
 	tx := &Tx{conn: c, db: db}
 	if err := tx.begin(begin); err != nil {
+		c.rollBack() // it may have begun all the same
 		return fmt.Errorf("begin: %w", explain(err))
 	}
 	ended := false
