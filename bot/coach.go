@@ -87,17 +87,17 @@ func coachPause(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	again, err := t.pause(who, true)
+	set, err := t.pause(who, true)
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, coachPausedWords(who.Name, again), nil)
+	t.reply(ToPrivate, coachPausedWords(who.Name, set.again), nil)
 	if who.ID != t.who.ID {
 		if err := t.tellMember(who, pausedByCoachWords(t.who.Name, t.programme.Work)); err != nil {
 			return err
 		}
 	}
-	return t.tellCoaches(who, pausedWords(who.Name, t.programme.Work, again))
+	return t.tellCoaches(who, pausedWords(who.Name, t.programme.Work, set.again))
 }
 
 // trainee returns the member the option names, who must train here.

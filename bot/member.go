@@ -130,12 +130,12 @@ func pauseCommand(t *turn, a args) error {
 		t.reply(ToPrivate, text, nil)
 		return nil
 	}
-	again, err := t.pause(t.who, false)
+	set, err := t.pause(t.who, false)
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, selfPausedWords(t.programme.Work, t.hasCoach(), again), nil, TapMisread)
-	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, again))
+	t.reply(ToPrivate, selfPausedWords(t.programme.Work, set), nil, TapMisread)
+	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, set.again))
 }
 
 // me answers /me: the author's own settings.

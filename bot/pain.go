@@ -46,12 +46,12 @@ func (t *turn) hurts(reports []training.PainReport) error {
 		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
 		return nil
 	}
-	again, err := t.pause(t.who, false)
+	set, err := t.pause(t.who, false)
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, painWords(t.programme.Work, urgent, t.hasCoach(), again), nil, TapMisread)
-	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, again))
+	t.reply(ToPrivate, painWords(t.programme.Work, urgent, set), nil, TapMisread)
+	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, set.again))
 }
 
 // hasCoach reports whether somebody else is there to be told.
@@ -64,26 +64,34 @@ func (t *turn) hasCoach() bool {
 	return false
 }
 
+// pauseSet is what a pause came to.
+type pauseSet struct {
+	again     bool // one was running already
+	coachEnds bool // only a coach ends it, however lately it was set
+	coached   bool // there is a coach to be told
+}
+
 // pause sets a pause for the member's whole training day on, or adds a cause
 // to the one that runs (again). A cause that a coach sets cannot be taken back;
 // any other can, for a while.
-func (t *turn) pause(member training.Member, byCoach bool) (again bool, err error) {
+func (t *turn) pause(member training.Member, byCoach bool) (set pauseSet, err error) {
 	running, again, err := t.tx.Running(t.team.ID, member.ID)
 	if err != nil {
-		return again, err
+		return set, err
 	}
 	day := t.dayFor(member)
 	if !again {
 		running.From = day
 	}
 	running.CoachEnds = running.CoachEnds || byCoach
+	set = pauseSet{again: again, coachEnds: running.CoachEnds, coached: t.hasCoach()}
 	if err := t.tx.PutRunning(t.team.ID, member.ID, running); err != nil {
-		return again, err
+		return set, err
 	}
 	if byCoach {
-		return again, nil
+		return set, nil
 	}
-	return again, t.tx.PutTakeBack(t.team.ID, member.ID, training.TakeBack{Cause: t.cause, Day: day, Opened: !again, Expires: t.now().Add(takeBackFor)})
+	return set, t.tx.PutTakeBack(t.team.ID, member.ID, training.TakeBack{Cause: t.cause, Day: day, Opened: !again, Expires: t.now().Add(takeBackFor)})
 }
 
 // takeBack makes a cause void: as if it had never been, without a return

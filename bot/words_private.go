@@ -71,14 +71,17 @@ func (f *inForce) emptiedWords(day training.Day, facts *LogFacts, said parser.Re
 }
 
 // painWords is the private text at a report of pain. It repeats nothing.
-func painWords(work string, urgent, coached, again bool) string {
+func painWords(work string, urgent bool, set pauseSet) string {
 	lines := []string{"Please stop " + work + " now."}
 	if urgent {
 		lines = append(lines, "What you describe should be seen by a doctor promptly.")
 	}
 	lines = append(lines, "See a licensed practitioner before you go back to it; training through it makes it worse.")
-	lines = append(lines, pauseFacts(coached, again)...)
-	return strings.Join(append(lines, "If I misread you: tap “misread” or type /pause end within 15 minutes."), "\n")
+	lines = append(lines, pauseFacts(set)...)
+	if !set.coachEnds {
+		lines = append(lines, "If I misread you: tap “misread” or type /pause end within 15 minutes.")
+	}
+	return strings.Join(lines, "\n")
 }
 
 // strangerPainWords is the same for somebody who is no member: there is
@@ -91,18 +94,21 @@ func strangerPainWords(work string, urgent bool) string {
 	return strings.Join(append(lines, "I have kept nothing of what you wrote."), "\n")
 }
 
-func selfPausedWords(work string, coached, again bool) string {
-	lines := append([]string{"Paused: no " + work + " for now."}, pauseFacts(coached, again)...)
-	return strings.Join(append(lines, "/pause end takes it back within 15 minutes."), "\n")
+func selfPausedWords(work string, set pauseSet) string {
+	lines := append([]string{"Paused: no " + work + " for now."}, pauseFacts(set)...)
+	if !set.coachEnds {
+		lines = append(lines, "/pause end takes it back within 15 minutes.")
+	}
+	return strings.Join(lines, "\n")
 }
 
 // pauseFacts says what a pause is, and what is kept.
-func pauseFacts(coached, again bool) []string {
+func pauseFacts(set pauseSet) []string {
 	lines := []string{"You are paused from today on: no targets, no nudges. What you log is still kept."}
-	if again {
+	if set.again {
 		lines[0] = "You were paused already, and stay so: no targets, no nudges. What you log is still kept."
 	}
-	if coached {
+	if set.coached {
 		lines = append(lines, "Your coach is told that you are paused and should be talked to, not why, and is the one to end it.")
 	} else {
 		lines = append(lines, "There is no coach here yet who could be told: have a word with whoever teaches you.")
