@@ -20,7 +20,7 @@ func (r *reader) kills(c *clause) sway {
 		if t.kind != kWord {
 			continue
 		}
-		if t.owner && t.f == 0 && t.m == 0 && i <= number+2 && !r.partOfAName(i) {
+		if t.owner && t.f == 0 && t.m == 0 && t.body == 0 && i <= number+2 && !r.partOfAName(i) {
 			return holds
 		}
 		out = max(out, r.wordSway(i, i < number, did))
@@ -58,7 +58,7 @@ func (r *reader) subject(c *clause) sway {
 			return holds
 		}
 	}
-	if t.f != 0 || t.m != 0 || t.owner || r.partOfAName(i) {
+	if t.f != 0 || t.m != 0 || t.body != 0 || t.owner || r.partOfAName(i) {
 		return tells
 	}
 	switch next := i + 1; {

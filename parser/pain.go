@@ -2,10 +2,286 @@ package parser
 
 import "rungbook/training"
 
-func (r *reader) pain() []training.PainReport { return nil }
+// Pain is looked for clause by clause: a site of one's own, and something that
+// says it hurts. What is denied, long past, supposed, somebody else's, of a
+// muscle, or a figure of speech is none. In doubt a joint that is complained of
+// is one: a miss hurts a tendon, a false report annoys.
 
-type bodyWord struct{ b uint32 }
+// sorePlace is a site said in a clause.
+type sorePlace struct {
+	site  training.Site
+	side  training.Side
+	at    int // token
+	flesh bool
+	bare  bool
+	many  bool // a plural: both, unless said otherwise
+	moved bool // part of an exercise's or a posture's name
+	good  bool // said to be fine
+}
 
-const opensGate = 1
+// places are the sites of a clause.
+type places struct {
+	of [4]sorePlace
+	n  int
+}
 
-var bodyWords = map[string]bodyWord{"elbow": {1}}
+// sufferer reads a message's talk of the body.
+type sufferer struct {
+	*reader
+	reports []training.PainReport
+	start   int    // the reports of this sentence begin here
+	at      places // the sites last spoken of
+	open    grade  // a complaint that has no site yet
+	openAt  int    // the clause it was made in
+	clauses int
+	firm    bool // a report of this sentence is more than a mood of the joint
+	calm    bool // pain was denied in this sentence
+	past    bool
+	now     bool
+	dead    bool // what follows in this sentence is supposed
+	other   bool // what follows is somebody else's, until "my" is said
+}
+
+// grade says how much a clause complains.
+type grade struct {
+	pain   bool // pain said outright
+	mood   bool // the site said to be off
+	urgent bool
+	sore   bool // pain of a joint, plain work of a muscle
+	tired  bool // a worn joint, plain work of a muscle
+	tissue bool // of a joint, tendon or bone, or not of a muscle
+	score  training.Optional
+}
+
+func (g grade) some() bool { return g.pain || g.mood }
+
+// pain returns the reports of the message and marks their tokens as used.
+func (r *reader) pain() []training.PainReport {
+	const talk = bSite | bSkin | bCondition | bTissue
+	any := false
+	for i := range r.toks {
+		any = any || r.toks[i].body&talk != 0
+	}
+	if !any {
+		return nil
+	}
+	s := sufferer{reader: r}
+	for i := 0; i < len(r.toks)-1; {
+		j := i
+		for j < len(r.toks)-1 && !r.endsSentence(j) {
+			j++
+		}
+		s.sentence(i, j)
+		i = j + 1
+	}
+	return s.reports
+}
+
+// endsSentence reports whether token i ends a sentence.
+func (r *reader) endsSentence(i int) bool {
+	t := &r.toks[i]
+	if t.kind == kLine || r.punct(i, '!') || r.punct(i, '?') {
+		return true
+	}
+	return r.punct(i, '.') && !(r.toks[i].glued && r.toks[i+1].glued)
+}
+
+// sentence reads one sentence.
+func (s *sufferer) sentence(from, to int) {
+	if side, ok := s.onlySide(from, to); ok {
+		for i := s.start; i < len(s.reports); i++ {
+			s.reports[i].Side = side
+		}
+		return
+	}
+	s.start, s.open = len(s.reports), grade{}
+	s.firm, s.calm, s.past, s.now, s.dead, s.other = false, false, false, false, false, false
+	s.clauses = 0
+	fresh := true
+	for i := from; i < to; {
+		j := i + 1
+		for j < to && !s.cutsAche(i, j) {
+			j++
+		}
+		s.clause(i, j, fresh && !s.follows(i))
+		s.clauses++
+		fresh = false
+		i = j
+	}
+	if s.past && !s.now || s.calm && !s.firm {
+		s.reports = s.reports[:s.start]
+	}
+}
+
+// follows reports whether a sentence goes on about what was said before.
+func (s *sufferer) follows(i int) bool {
+	return s.is(i, "it") || s.is(i, "it's") || s.is(i, "its") || s.is(i, "still") || s.is(i, "they") || s.is(i, "both") || s.is(i, "that") || s.is(i, "really") || s.is(i, "not") || s.has0(i, bPain|bUrgent)
+}
+
+func (r *reader) has0(i int, b body) bool {
+	return i >= 0 && r.toks[i].kind == kWord && r.toks[i].body&b != 0
+}
+
+// onlySide reads a sentence that says nothing but a side.
+func (s *sufferer) onlySide(from, to int) (training.Side, bool) {
+	if len(s.reports) == s.start || to-from > 2 || to == from {
+		return "", false
+	}
+	for i := from; i < to; i++ {
+		if side := s.sideWord(i); side != "" {
+			return side, to-from == 1 || s.has(to-1, fLimb) || s.has0(to-1, bSite)
+		}
+	}
+	return "", false
+}
+
+func (r *reader) sideWord(i int) training.Side {
+	switch {
+	case i < 0:
+		return ""
+	case r.has(i, fLeft):
+		return training.Left
+	case r.has(i, fRight) && r.toks[i].body&bSite == 0:
+		return training.Right
+	case r.has(i, fBoth):
+		return training.Both
+	}
+	return ""
+}
+
+// cutsAche reports whether a new clause of talk about the body begins at token
+// j.
+func (s *sufferer) cutsAche(from, j int) bool {
+	t := &s.toks[j]
+	if t.kind == kPunct {
+		switch t.n {
+		case ',', ';':
+			return true
+		case ':':
+			return !s.has0(j-1, bComplaint|bSite) && !t.glued || !s.has0(j-1, bComplaint|bSite) && s.toks[j-1].kind != kNum
+		case '-':
+			return !t.glued && !s.toks[j+1].glued
+		case '/':
+			return !t.glued
+		}
+		return false
+	}
+	if s.has0(j, bSplit) {
+		return !s.is(j, "so") || s.has0(j+1, bMine) || s.is(j+1, "cut")
+	}
+	if t.kind != kWord || t.f&fAnd == 0 && !s.is(j, "when") {
+		return false
+	}
+	for i := from; i < j; i++ {
+		if s.toks[i].kind == kNum || s.has0(i, bComplaint|bGood|bSkin|bTorn|bOther) {
+			return !s.has0(j+1, bComplaint) && t.f&fAnd != 0 && !(s.has0(j-1, bNoise|bUrgent|bPain) && s.has0(j+1, bUrgent))
+		}
+	}
+	return false
+}
+
+// clause reads one clause.
+func (s *sufferer) clause(from, to int, fresh bool) {
+	if s.figure(from, to) {
+		return
+	}
+	here := s.places(from, to)
+	if s.frame(from, to, &here) {
+		return
+	}
+	g := s.grade(from, to, &here)
+	if s.skinOnly(from, to, &here, &g) {
+		return
+	}
+	if s.onlyMuscle(from, to, &here, g) {
+		return
+	}
+	about := here
+	if here.n == 0 && g.some() && !fresh && !s.away(from, to) {
+		about = s.at
+	}
+	if here.n > 0 && !g.some() && s.open.some() && s.openAt == s.clauses-1 && to-from <= 7 {
+		g, s.open = s.open, grade{}
+	}
+	said := s.say(&about, g, from, to)
+	if !said && here.n == 0 && (g.pain || g.urgent) && !s.away(from, to) {
+		s.open, s.openAt = g, s.clauses
+		s.condition(from, to)
+	}
+	if here.n > 0 {
+		s.at = here
+	}
+}
+
+// say reports the sites of which a clause complains.
+func (s *sufferer) say(about *places, g grade, from, to int) bool {
+	said := false
+	for i := range about.n {
+		p := &about.of[i]
+		if p.good && !g.urgent && p.at >= from || !s.counts(p, g) {
+			continue
+		}
+		said = true
+		s.firm = s.firm || g.pain
+		s.report(p, g)
+	}
+	if said {
+		s.use(from, to)
+	}
+	return said
+}
+
+// counts tells a joint's complaint from a muscle's.
+func (s *sufferer) counts(p *sorePlace, g grade) bool {
+	switch {
+	case !g.some(), p.moved && !g.pain:
+		return false
+	case g.urgent || g.tissue || g.score.Known:
+		return true
+	case p.bare:
+		return g.pain && !g.sore && !g.tired
+	case p.flesh && p.many && p.side == training.Both && g.tired:
+		return false
+	}
+	return true
+}
+
+// report adds a report, or says more of one already made of that site.
+func (s *sufferer) report(p *sorePlace, g grade) {
+	next := training.PainReport{Site: p.site, Side: p.side, Score: g.score}
+	if p.site == training.Skin {
+		next.Care = training.SkinCare
+	} else if g.urgent {
+		next.Care = training.Urgent
+	}
+	if p.many && next.Side == "" && s.explicitBoth(p) {
+		next.Side = training.Both
+	}
+	for i := range s.reports {
+		have := &s.reports[i]
+		if have.Site != next.Site || have.Side != next.Side && next.Side != "" && have.Side != "" {
+			continue
+		}
+		if have.Side == "" {
+			have.Side = next.Side
+		}
+		if next.Score.Known {
+			have.Score = next.Score
+		}
+		if next.Care == training.Urgent {
+			have.Care = next.Care
+		}
+		return
+	}
+	s.reports = append(s.reports, next)
+}
+
+// explicitBoth reports whether "both" stands in the clause of a place.
+func (s *sufferer) explicitBoth(p *sorePlace) bool {
+	for i := max(p.at-3, 0); i < p.at+6 && s.toks[i].kind != kEnd && !s.punct(i, ','); i++ {
+		if s.has(i, fBoth) {
+			return true
+		}
+	}
+	return false
+}

@@ -31,6 +31,7 @@ type token struct {
 	n        int32
 	f        flags
 	m        mood
+	body     body
 }
 
 // scan fills r.toks from the text. The last token is always kEnd.
@@ -152,7 +153,7 @@ func (r *reader) know(t token) token {
 		t.owner = true
 		w = language[string(r.buf[t.a:t.b])]
 	}
-	t.f, t.m, t.n = w.f, w.m, w.n
+	t.f, t.m, t.body, t.n = w.f, w.m, w.b, w.n
 	return t
 }
 

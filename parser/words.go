@@ -8,6 +8,7 @@ import (
 type word struct {
 	f flags
 	m mood
+	b body
 	n int32
 }
 
@@ -27,6 +28,13 @@ func buildLanguage() map[string]word {
 			}
 			words[text] = w
 		}
+	}
+	for _, row := range bodyVocabulary {
+		eachWord(row.words, func(text string) {
+			w := words[text]
+			w.b |= row.b
+			words[text] = w
+		})
 	}
 	for _, list := range numerals {
 		for i, text := range strings.Fields(list.words) {
@@ -48,6 +56,13 @@ func buildLanguage() map[string]word {
 		}
 	}
 	return words
+}
+
+// eachWord calls do with each word of a row.
+func eachWord(words string, do func(string)) {
+	for word := range strings.FieldsSeq(words) {
+		do(word)
+	}
 }
 
 // numerals count up from first by step. Words that are everyday English (sex,

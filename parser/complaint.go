@@ -1,0 +1,295 @@
+package parser
+
+import "rungbook/training"
+
+// moods0 finds what complains only when it is said of a site: a grumpy elbow,
+// wrists not happy, an elbow that is back, something in a shoulder.
+func (s *sufferer) moods0(from, to int, here *places, g *grade) {
+	for k := range here.n {
+		p := &here.of[k]
+		if s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) {
+			g.mood = true
+			p.good = false
+		}
+	}
+	if here.n > 0 || s.at.n == 0 {
+		return
+	}
+	// "elbow fine at first, then really grumpy": what goes on about the site
+	for i := from; i < to; i++ {
+		if s.has0(i, bWeak) && !s.technique(i) && !s.denied(i, from) && s.about(from, i) {
+			g.mood = true
+		}
+	}
+}
+
+// about reports whether a clause goes on about the site before: only small
+// words stand before its complaint.
+func (s *sufferer) about(from, i int) bool {
+	for j := from; j < i; j++ {
+		if s.toks[j].kind != kWord || s.toks[j].body&(bLink|bSplit|bNow|bReturn) == 0 && s.toks[j].f&fAnd == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// moodBehind reads "elbow is a little grumpy", "wrists not happy", "elbow is
+// back", "elbow still there".
+func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
+	denied := false
+	for j := p.at + 1; j < to && j <= p.at+9; j++ {
+		t := &s.toks[j]
+		if t.kind == kPunct && (t.n == '(' || t.n == ')' || t.n == '-') {
+			continue
+		}
+		if t.kind != kWord {
+			return false
+		}
+		switch {
+		case t.body&bDenies != 0:
+			denied = true
+		case denied && (t.body&bGood != 0 || s.is(j, "much") && s.is(j-1, "so")):
+			return true
+		case s.is(j, "flared") || s.is(j, "flare"):
+			return s.is(j+1, "up") || s.is(j+1, "again")
+		case t.body&bTired != 0, t.body&bPain != 0:
+			return !denied
+		case t.body&bWeak != 0:
+			return !denied && !s.technique(j) && s.moodFits(p, j)
+		case t.body&bReturn != 0 && s.returns(p, j):
+			return !denied
+		case t.body&(bLink|bSite|bSports|bTissue) == 0 && t.f&fAnd == 0 && !s.is(j, "up"):
+			return false
+		}
+	}
+	return false
+}
+
+// moodFits leaves out what muscle and trade make of a word: shoulders are weak
+// or tight after work, a chest is tight to the rings.
+func (s *sufferer) moodFits(p *sorePlace, j int) bool {
+	if s.is(j, "weak") || s.is(j, "tight") || s.is(j, "warm") || s.is(j, "loose") {
+		return !(p.flesh && p.many || p.bare)
+	}
+	return true
+}
+
+// technique reports whether a word of mood says where a joint was: "elbows
+// tight to the ribs".
+func (s *sufferer) technique(j int) bool {
+	if s.is(j, "tight") || s.is(j, "off") || s.is(j, "loose") || s.is(j, "gone") || s.is(j, "catching") {
+		return s.is(j+1, "to") || s.is(j+1, "on") || s.is(j+1, "against") || s.is(j+1, "the") || s.is(j+1, "around")
+	}
+	return s.is(j+1, "for")
+}
+
+// returns reads "is back", "again", "still there".
+func (s *sufferer) returns(p *sorePlace, j int) bool {
+	switch {
+	case s.is(j, "there"):
+		return s.is(j-1, "still")
+	case s.is(j, "back"):
+		return s.toks[p.at].owner || s.is(j-1, "is") || s.is(j-1, "are") || s.has0(p.at-min(p.at, 1), bSports)
+	}
+	return j == p.at+1 || s.has0(j-1, bReturn)
+}
+
+// moodBefore reads "a dodgy elbow", "something is wrong with my elbow", "issues
+// with the wrist".
+func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
+	for j := p.at - 1; j >= from && j >= p.at-7; j-- {
+		t := &s.toks[j]
+		switch {
+		case t.kind != kWord:
+			return false
+		case t.body&(bWeak|bSomething) != 0:
+			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith)
+			return bound && !s.denied(j, from) && !s.technique(j) && !s.is(j, "warm") && !s.is(j, "hot") && !s.is(j, "loose") && !s.is(j, "tight")
+		case t.body&bSports != 0:
+			return !s.denied(j, from)
+		case t.body&(bLink|bMine|bHappen|bFeel) == 0 && t.f&(fLeft|fRight|fBoth|fWith|fOf|fFill) == 0 && !s.is(j, "up") && !s.is(j, "inside"):
+			return false
+		}
+	}
+	return false
+}
+
+// felt reads "can feel my left elbow", "felt it in my wrist".
+func (s *sufferer) felt(p *sorePlace, from int) bool {
+	if p.bare || p.flesh && p.many {
+		return false
+	}
+	for j := p.at - 1; j >= from && j >= p.at-6; j-- {
+		switch {
+		case s.has0(j, bFeel):
+			return (s.has0(j+1, bMine) || s.is(j+1, "it") && s.is(j+2, "in") || s.sideWord(j+1) != "") && (s.is(p.at+1, "today") || s.is(p.at+1, "now") || s.is(j+1, "it") || s.endOfTalk(p.at+1)) && !s.denied(j+1, from)
+		case s.toks[j].kind != kWord:
+			return false
+		}
+	}
+	return false
+}
+
+func (s *sufferer) endOfTalk(i int) bool { return s.sepAt(i) }
+
+// caredFor reads "icing my elbow", "physio about the shoulder".
+func (s *sufferer) caredFor(p *sorePlace, from, to int) bool {
+	for j := from; j < to; j++ {
+		if s.has0(j, bCare) && !s.denied(j, from) && !p.moved {
+			return true
+		}
+	}
+	return false
+}
+
+// unableTo finds what a joint cannot do any more: "can't straighten it".
+func (s *sufferer) unableTo(from, to int, g *grade) {
+	for i := from; i < to; i++ {
+		if !s.has0(i, bUnable) && !(s.is(i, "not") && s.is(i-min(i, 1), "can")) {
+			continue
+		}
+		for j := i + 1; j < min(to, i+6); j++ {
+			if s.is(j, "keep") || s.is(j, "stay") || s.is(j, "get") || s.is(j, "hold") {
+				break
+			}
+			if s.has0(j, bLimp) && !s.twistedAway(j) {
+				g.pain, g.urgent = true, true
+				return
+			}
+		}
+	}
+	for i := from; i+1 < to; i++ {
+		if s.is(i, "lost") && (s.within(i, to, "strength") || s.within(i, to, "feeling")) || (s.is(i, "gave") || s.is(i, "giving") || s.is(i, "gives")) && (s.is(i+1, "out") || s.is(i+1, "way")) {
+			g.pain, g.urgent = true, true
+		}
+		if s.is(i, "weak") && g.pain {
+			g.urgent = true
+		}
+	}
+}
+
+// twistedAway leaves out "can't move the session".
+func (s *sufferer) twistedAway(j int) bool {
+	return s.is(j+1, "the") && s.is(j+2, "session") || s.is(j+1, "on")
+}
+
+// night reports whether pain wakes: "woke me up", "hurts at night".
+func (s *sufferer) night(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.has0(i, bNight) && (!s.is(i, "night") || s.is(i-min(i, 1), "at") || s.is(i-min(i, 1), "all")) && !s.is(i, "sleep") || s.is(i, "sleep") && s.has0(i-min(i, 1), bUnable) {
+			return true
+		}
+	}
+	return false
+}
+
+// wince reports whether an emoji behind a site makes a face of pain.
+func (s *sufferer) wince(i int) bool {
+	t := &s.toks[i]
+	if !s.has0(i-1, bSite) {
+		return false
+	}
+	for _, c := range s.text[t.from:t.to] {
+		switch c {
+		case '😬', '😖', '😣', '😫', '😩', '🤕', '😭', '😢', '🥲', '☹', '🙁', '😕', '😞', '🩹', '🚑', '🏥', '🔥', '⚡', '💀', '☠', '💥', '😰', '😓', '😔', '😟', '😵':
+			return true
+		}
+	}
+	return false
+}
+
+// away reports whether a clause complains of what is no joint of ring work.
+func (s *sufferer) away(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.has0(i, bAway|bThing) || s.has0(i, bMuscle) && !s.has0(i-1, bDenies) {
+			return true
+		}
+	}
+	return false
+}
+
+// skinOnly reads a clause about torn skin; it reports skin, which stops
+// nothing.
+func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
+	skin, torn, only := false, false, false
+	for i := from; i < to; i++ {
+		skin = skin || s.has0(i, bSkin) && !s.denied(i, from) || s.is(i, "hot") && s.is(i+1, "spot")
+		torn = torn || s.has0(i, bTorn) && !s.denied(i, from)
+		only = only || s.has0(i, bOnly)
+	}
+	hands := here.n > 0
+	for k := range here.n {
+		p := &here.of[k]
+		hands = hands && (p.site == training.Wrist || p.site == training.Other || p.site == training.Skin)
+		if torn && !skin && (p.site == training.Elbow || p.site == training.Shoulder || p.site == training.Forearm) && !g.some() {
+			g.pain = true // a torn cuff
+		}
+	}
+	if !skin && !(torn && hands && !g.urgent && (!g.pain || g.tired)) || g.tissue && here.n > 0 && g.pain {
+		return false
+	}
+	if skin && only && here.n == 0 && s.start < len(s.reports) { // "..., just skin"
+		s.reports = s.reports[:s.start]
+	}
+	if here.n > 0 && !hands && g.pain {
+		return false
+	}
+	s.reports = append(s.reports, training.PainReport{Site: training.Skin, Care: training.SkinCare})
+	s.firm = true
+	s.use(from, to)
+	return true
+}
+
+// onlyMuscle reads a clause about sore or pumped muscles, which is no report and
+// takes back what was taken for one.
+func (s *sufferer) onlyMuscle(from, to int, here *places, g grade) bool {
+	if g.tissue || g.urgent {
+		return false
+	}
+	muscle, only, away := false, false, false
+	for i := from; i < to; i++ {
+		muscle = muscle || s.has0(i, bMuscle) && !s.has0(i, bSite) && !s.has0(i-1, bDenies)
+		only = only || s.has0(i, bOnly)
+		away = away || s.has0(i, bAway) && !s.has0(i, bLink) && !s.is(i, "back")
+	}
+	switch {
+	case here.n > 0 && (muscle || away && s.bareOnly(here)):
+		return true
+	case here.n == 0 && muscle && (only || !g.some()) && s.at.n > 0 && s.fleshy(&s.at):
+		s.reports = s.reports[:s.start]
+		return true
+	}
+	return here.n == 0 && muscle
+}
+
+func (s *sufferer) bareOnly(here *places) bool {
+	for k := range here.n {
+		if !here.of[k].bare {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *sufferer) fleshy(at *places) bool {
+	for k := range at.n {
+		if !at.of[k].flesh && !at.of[k].bare {
+			return false
+		}
+	}
+	return true
+}
+
+// condition reports a tendonitis that has no site.
+func (s *sufferer) condition(from, to int) {
+	for i := from; i < to; i++ {
+		if s.has0(i, bCondition) && !s.denied(i, from) {
+			s.reports = append(s.reports, training.PainReport{Site: training.Other})
+			s.firm = true
+			s.use(from, to)
+			s.at, s.open = places{}, grade{}
+			return
+		}
+	}
+}

@@ -1,0 +1,223 @@
+package parser
+
+import "rungbook/training"
+
+// frame says whether a clause's complaints are somebody else's, supposed, asked
+// in general or of the past. It looks at what stands before the site and the
+// complaint.
+func (s *sufferer) frame(from, to int, here *places) bool {
+	at := s.firstTalk(from, to)
+	ifs, fear := false, false
+	for i := from; i < at; i++ {
+		if s.has0(i, bIf) && !s.wonders(i) {
+			ifs = true
+		}
+		fear = fear || s.has0(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") || s.is(i, "going") && s.is(i+1, "to")
+	}
+	s.dead = s.dead || ifs
+	s.past = s.past || s.longGone(from, to)
+	whose := s.whose(from, at)
+	for i := range here.n {
+		if w := s.owned(here.of[i].at, from); w != nobody {
+			whose = w
+		}
+	}
+	switch whose {
+	case mine:
+		s.other = false
+	case theirs:
+		s.other = true
+	case yours:
+		return true
+	}
+	return s.other || s.dead || fear || s.generalQuestion(from, to, here)
+}
+
+// firstTalk returns the first token of a clause that is a site or a complaint,
+// whichever stands last of a leading pair: what comes before frames it.
+func (s *sufferer) firstTalk(from, to int) int {
+	for i := from; i < to; i++ {
+		if s.has0(i, bSite|bPain|bUrgent|bBurst|bSkin|bCondition) {
+			return i
+		}
+	}
+	return to
+}
+
+// wonders reports whether an if only asks: "not sure if my elbow hurts from it".
+func (s *sufferer) wonders(i int) bool {
+	return s.is(i-min(i, 1), "sure") || s.is(i-min(i, 1), "wondering") || s.is(i-min(i, 1), "dunno") || s.is(i-min(i, 1), "know") || s.is(i-min(i, 1), "as")
+}
+
+// owner of a site.
+type owner uint8
+
+const (
+	nobody owner = iota // unsaid
+	mine
+	theirs
+	yours
+)
+
+// whose looks for the last person spoken of before the complaint.
+func (s *sufferer) whose(from, at int) owner {
+	out := nobody
+	for i := from; i < at; i++ {
+		t := &s.toks[i]
+		switch {
+		case t.kind != kWord:
+		case t.body&bMine != 0:
+			out = mine
+		case t.body&bOther != 0:
+			out = theirs
+		case t.body&bYou != 0:
+			out = yours
+		case i == from && t.capital && s.stranger(i):
+			out = theirs
+		}
+	}
+	return out
+}
+
+// stranger reports whether a clause opens with a name of its own: "Priya has
+// elbow pain".
+func (s *sufferer) stranger(i int) bool {
+	t := &s.toks[i]
+	if t.f != 0 || t.m != 0 || t.body != 0 || s.partOfAName(i) {
+		return false
+	}
+	return s.is(i+1, "has") || s.is(i+1, "had") || s.is(i+1, "hurt") || s.is(i+1, "tweaked") || s.is(i+1, "strained") || s.is(i+1, "tore") || s.is(i+1, "broke") || s.is(i+1, "says") || s.is(i+1, "said")
+}
+
+// owned looks for the owner right before a site, over the words that describe
+// it: "my left elbow", "Wen's bad elbow", "his wrist".
+func (s *sufferer) owned(at, from int) owner {
+	for j := at - 1; j >= from && j >= at-6; j-- {
+		t := &s.toks[j]
+		switch {
+		case t.kind == kPunct && t.n == '(':
+		case t.kind != kWord:
+			return nobody
+		case t.body&bMine != 0:
+			return mine
+		case t.body&bOther != 0:
+			return theirs
+		case t.body&bYou != 0:
+			return yours
+		case t.owner && t.f == 0 && t.body == 0:
+			return theirs
+		case t.f&(fLeft|fRight|fBoth|fFill) == 0 && t.body&(bLink|bComplaint|bSports|bTissue|bMuscle) == 0 && !s.is(j, "of") && !s.is(j, "inside") && !s.is(j, "front"):
+			return nobody
+		}
+	}
+	return nobody
+}
+
+// longGone reports whether a clause speaks of what is long over.
+func (s *sufferer) longGone(from, to int) bool {
+	year, _, _ := s.ctx.Today.Civil()
+	for i := from; i < to; i++ {
+		t := &s.toks[i]
+		switch {
+		case t.kind == kNum && t.digits == 4 && t.n > 1950 && int(t.n) < year:
+			return true
+		case t.kind != kWord:
+		case t.body&bPast != 0, s.is(i, "used") && s.is(i+1, "to"), s.is(i, "as") && s.is(i+1, "a") && s.is(i+2, "kid"):
+			return true
+		case s.is(i, "ago") && (s.unitOfYears(i-1) || s.is(i-1, "ages")), s.is(i, "last") && s.unitOfYears(i+1):
+			return true
+		}
+	}
+	return false
+}
+
+func (s *sufferer) unitOfYears(i int) bool {
+	return i >= 0 && (s.is(i, "year") || s.is(i, "years") || s.is(i, "yrs") || s.is(i, "month") || s.is(i, "months") || s.is(i, "decade") || s.is(i, "season") || s.is(i, "yr"))
+}
+
+// presentIn reports whether a clause says that it is so now.
+func (s *sufferer) presentIn(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.has0(i, bNow) || s.has0(i, bReturn) && i > from && s.has0(i-1, bReturn|bComplaint|bSite|bLink) || s.is(i, "now") || s.is(i, "today") {
+			return true
+		}
+	}
+	return false
+}
+
+// generalQuestion reports whether a clause asks about bodies in general.
+func (s *sufferer) generalQuestion(from, to int, here *places) bool {
+	i := s.opener(clause{from: from, to: to})
+	if i >= to || !s.has1(i, mAsk) || s.has(i, fTimes) {
+		return false
+	}
+	end := to
+	for end < len(s.toks)-1 && !s.endsSentence(end) {
+		end++
+	}
+	if !s.punct(end, '?') && s.is(i, "when") {
+		return false
+	}
+	for j := from; j < end; j++ {
+		if s.has0(j, bMine) || s.sideWord(j) == training.Left || s.is(j, "this") {
+			return false
+		}
+	}
+	for k := range here.n {
+		if p := &here.of[k]; s.is(p.at-min(p.at, 1), "the") || p.side != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// figures are figures of speech, as words that stand together.
+var figures = [...][2]string{
+	{"cold", "shoulder"}, {"shoulder", "to"}, {"elbow", "grease"}, {"elbow", "room"}, {"the", "wrist"}, {"my", "shoulders"}, {"in", "the"}, {"rubbing", "elbows"}, {"rubbing", "shoulders"}, {"rub", "shoulders"}, {"rub", "elbows"}, {"one", "shoulder"},
+	{"such", "a"}, {"no", "gain"}, {"hand", "in"}, {"on", "hand"}, {"give", "hand"}, {"chip", "on"}, {"second", "hand"}, {"first", "hand"}, {"hands", "down"}, {"thumbs", "up"}, {"thumb", "up"}, {"finger", "crossed"}, {"fingers", "crossed"},
+}
+
+// figure reports whether a clause only uses the body to say something else.
+func (s *sufferer) figure(from, to int) bool {
+	for i := from; i+1 < to; i++ {
+		for _, f := range figures {
+			if !s.is(i, f[0]) || !s.is(i+1, f[1]) {
+				continue
+			}
+			switch f[0] {
+			case "the": // a slap on the wrist
+				if i-from >= 2 && s.is(i-2, "slap") {
+					return true
+				}
+			case "my": // carrying the team on my shoulders
+				if s.within(from, i, "carrying") && s.within(from, i, "on") {
+					return true
+				}
+			case "in": // a pain in the neck
+				if i > from && s.is(i-1, "pain") && s.has0(i+2, bAway) {
+					return true
+				}
+			case "such":
+				if s.is(i+2, "pain") {
+					return true
+				}
+			case "one": // on one shoulder, pizza on the other
+				if i > from && s.is(i-1, "on") && s.is(i-2, "angel") {
+					return true
+				}
+			default:
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (s *sufferer) within(from, to int, word string) bool {
+	for i := from; i < to; i++ {
+		if s.is(i, word) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,138 @@
+package parser
+
+import "rungbook/training"
+
+// score reads a 0-10 beside a site: "L elbow 3/10", "elbows 0/10", "pain 3/10 L
+// elbow", "wrist pain: 4". Without a site's word, or beside the word of an
+// effort, a number is none of it.
+func (s *sufferer) score(from, to int, here *places, g *grade) {
+	if here.n == 0 && !s.painWord(from, to) {
+		return
+	}
+	for i := from; i < to; i++ {
+		n, next, scale, ok := s.scaled(i, to)
+		if !ok {
+			continue
+		}
+		if s.has(next, fEffort|fRIR) || s.has(i-min(i, 1), fEffort|fRIR|fTimes) || !s.scoreFits(i, next, from, here, scale) {
+			i = next - 1
+			continue
+		}
+		for j := i; j < next; j++ {
+			s.toks[j].used = true
+		}
+		g.score = training.Optional{Value: n, Known: scale >= 0}
+		g.pain = n > 0
+		if n == 0 && scale >= 0 {
+			g.pain, g.mood, s.calm = false, false, true
+		} else if here.n == 0 && s.at.n == 0 {
+			s.firm = true
+			s.reports = append(s.reports, training.PainReport{Site: training.Other, Score: g.score})
+		}
+		return
+	}
+}
+
+func (s *sufferer) painWord(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.is(i, "pain") {
+			return true
+		}
+	}
+	return false
+}
+
+// scaled reads n/10, n out of 10 and a bare n up to ten. The scale is 0 for a
+// bare number and -1 where it is not ten: then the number says nothing.
+func (s *sufferer) scaled(i, to int) (n, next, scale int, ok bool) {
+	v, next, ok := s.number(i)
+	if !ok || v.milli > 10_000 && !s.punct(next, '/') {
+		return 0, i, 0, false
+	}
+	n = int((v.milli + 500) / 1000)
+	switch {
+	case s.punct(next, '/') && next+1 < len(s.toks) && s.toks[next+1].kind == kNum && !s.punct(next+2, '/'):
+		if s.toks[next+1].n == 10 {
+			return n, next + 2, 10, n <= 10
+		}
+		return n, next + 2, -1, s.toks[next+1].n > 1 && s.toks[next+1].n <= 100
+	}
+	if end, over := s.outOfTen(next); over == 10 {
+		return n, end, 10, n <= 10
+	}
+	if v.words || s.has(next, fSec|fMin|fHour|fRep|fKg|fLb|fSet|fRound|fTimes|fDays) || s.toks[next].kind == kNum || s.toks[next].kind == kPunct && s.toks[next].glued && !s.sepAt(next) {
+		return 0, i, 0, false
+	}
+	if s.punct(next, ':') || s.punct(next, '/') || s.punct(next, '-') || s.punct(next, '.') && s.toks[next+1].kind == kNum && s.toks[next+1].glued {
+		return 0, i, 0, false
+	}
+	return n, next, 0, n <= 10
+}
+
+// scoreFits reports whether a number stands close enough to a site to be its
+// score.
+func (s *sufferer) scoreFits(i, next, from int, here *places, scale int) bool {
+	pain := false
+	for j := i - 1; j >= from && j >= i-6; j-- {
+		t := &s.toks[j]
+		if t.kind == kPunct && (t.n == ':' || t.n == '(' || t.n == ')' || t.n == '=' || t.n == '~' || t.n == '@' || t.n == '-') {
+			continue
+		}
+		if t.kind != kWord {
+			break
+		}
+		pain = pain || s.is(j, "pain") || s.is(j, "level")
+		if t.body&bSite != 0 || s.is(j, "pain") && here.n == 0 {
+			return scale == 10 || pain || s.painWord(from, i) || j == i-1 && s.punct(next, ',') || s.is(i-1, "a") || s.is(i-1, "at") || j == i-1 && s.sepAt(next) && scale == 0
+		}
+		if t.body&(bLink|bComplaint) == 0 && t.f&(fFill|fFeel|fOf|fAt|fLeft|fRight) == 0 && !s.is(j, "level") && !s.is(j, "about") {
+			break
+		}
+	}
+	if here.n == 0 {
+		return false
+	}
+	for j := next; j <= here.of[0].at && j < next+6; j++ {
+		switch t := &s.toks[j]; {
+		case j == here.of[0].at:
+			return (scale == 10 || pain) && !here.of[0].good
+		case t.kind != kWord || t.body&(bLink|bComplaint|bMine) == 0 && t.f&(fLeft|fRight|fBoth|fFill|fOf) == 0:
+			return false
+		}
+	}
+	return false
+}
+
+// use marks what was read as talk of the body, so that no size is made of it:
+// from the first such word on to the end of the clause, unless a set begins.
+func (s *sufferer) use(from, to int) {
+	first := to
+	for i := from; i < to; i++ {
+		if s.has0(i, bSite|bPain|bUrgent|bBurst|bSkin|bTorn|bWeak) {
+			first = i
+			break
+		}
+	}
+	if s.sideWord(first-min(first, 1)) != "" && first > from {
+		first--
+	}
+	for i := first; i < to; i++ {
+		if s.startsSet(i) {
+			return
+		}
+		if k := s.toks[i].kind; k == kWord || k == kNum || k == kFrac {
+			s.toks[i].used = true
+		}
+	}
+}
+
+// startsSet reports whether a set may begin at token i.
+func (s *sufferer) startsSet(i int) bool {
+	if s.toks[i].used {
+		return false
+	}
+	if k := s.toks[i].kind; k == kNum || k == kFrac {
+		return s.has(i+1, fTimes) || s.has(i+1, fSec|fMin) && s.toks[i+1].glued
+	}
+	return false
+}
