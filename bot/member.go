@@ -134,7 +134,7 @@ func pauseCommand(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, selfPausedWords(t.programme.Work, set), nil, TapMisread)
+	t.reply(ToPrivate, selfPausedWords(t.programme.Work, set), nil, set.buttons()...)
 	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, set.again))
 }
 

@@ -50,7 +50,7 @@ func (t *turn) hurts(reports []training.PainReport) error {
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, painWords(t.programme.Work, urgent, set), nil, TapMisread)
+	t.reply(ToPrivate, painWords(t.programme.Work, urgent, set), nil, set.buttons()...)
 	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, set.again))
 }
 
@@ -69,6 +69,14 @@ type pauseSet struct {
 	again     bool // one was running already
 	coachEnds bool // only a coach ends it, however lately it was set
 	coached   bool // there is a coach to be told
+}
+
+// buttons are those under the answer to whoever is paused.
+func (p pauseSet) buttons() []Button {
+	if p.coachEnds {
+		return nil
+	}
+	return []Button{TapMisread}
 }
 
 // pause sets a pause for the member's whole training day on, or adds a cause
