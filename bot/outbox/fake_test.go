@@ -1,0 +1,358 @@
+package outbox
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// nonceMemory is how long the fake platform knows a nonce. The real one says
+// "the past few minutes" (Discord's documentation, Create Message,
+// enforce_nonce).
+const nonceMemory = 3 * time.Minute
+
+// platform is a chat platform in memory that keeps the real one's nonce rules.
+type platform struct {
+	mu      sync.Mutex
+	now     func() time.Time
+	shown   []shown
+	delayed []delayed
+}
+
+type shown struct {
+	id      training.MessageID
+	post    bot.Post
+	nonce   string
+	at      time.Time
+	deleted bool
+}
+
+// delayed is a request that is still on its way.
+type delayed struct {
+	post  bot.Post
+	nonce string
+	at    time.Time
+}
+
+// create makes a message, or returns the one made with the nonce before.
+func (p *platform) create(post bot.Post, nonce string) (training.MessageID, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.arrivals()
+	return p.put(post, nonce, p.now())
+}
+
+func (p *platform) put(post bot.Post, nonce string, at time.Time) (training.MessageID, error) {
+	for _, s := range p.shown {
+		if s.nonce != nonce || at.Sub(s.at) > nonceMemory {
+			continue
+		}
+		if s.deleted {
+			return 0, fmt.Errorf("10008: unknown message: %w", ErrGone)
+		}
+		return s.id, nil
+	}
+	id := training.MessageID(len(p.shown) + 1)
+	p.shown = append(p.shown, shown{id, post, nonce, at, false})
+	return id, nil
+}
+
+// arrivals lets in the delayed requests whose time has come.
+func (p *platform) arrivals() {
+	var still []delayed
+	for _, d := range p.delayed {
+		if d.at.After(p.now()) {
+			still = append(still, d)
+		} else {
+			_, _ = p.put(d.post, d.nonce, d.at) // its sender has long gone
+		}
+	}
+	p.delayed = still
+}
+
+func (p *platform) delay(post bot.Post, nonce string, by time.Duration) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.delayed = append(p.delayed, delayed{post, nonce, p.now().Add(by)})
+}
+
+// history looks for a text: the real one does not give nonces back.
+func (p *platform) history(post bot.Post, since time.Time) (training.MessageID, bool) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.arrivals()
+	for _, s := range p.shown {
+		if !s.deleted && s.post.Text == post.Text && !s.at.Before(since.Add(-time.Minute)) {
+			return s.id, true
+		}
+	}
+	return 0, false
+}
+
+func (p *platform) erase(text string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for i, s := range p.shown {
+		if s.post.Text == text {
+			p.shown[i].deleted = true
+		}
+	}
+}
+
+// seen counts how often a text was ever shown.
+func (p *platform) seen(text string) (times int) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.arrivals()
+	for _, s := range p.shown {
+		if s.post.Text == text {
+			times++
+		}
+	}
+	return times
+}
+
+// fate is what becomes of one request.
+type fate int
+
+const (
+	arrives    fate = iota // and so does its answer
+	answerLost             // the post is there, an error comes back: a 502 after accept
+	comesLate              // the answer is given up, the request arrives all the same
+	vanishes               // nothing arrives, and nobody can know
+	neverLeft
+	limited
+	limitedAll
+	closed
+	refused
+	fates
+)
+
+// errWire is an error that tells nothing of what became of the request.
+var errWire = errors.New("502 bad gateway")
+
+// errDead is what everything returns once the process has ended.
+var errDead = errors.New("the process has ended")
+
+// fuse ends a process after so many steps, before or after the step does its
+// work. The zero value never does.
+type fuse struct {
+	armed bool
+	left  int
+}
+
+func (f *fuse) burn() error {
+	if !f.armed {
+		return nil
+	}
+	if f.left == 0 {
+		return errDead
+	}
+	f.left--
+	return nil
+}
+
+// step runs one piece of work of a process, which may end before it or after.
+func (f *fuse) step(work func() error) error {
+	if err := f.burn(); err != nil {
+		return err
+	}
+	err := work()
+	if dead := f.burn(); dead != nil {
+		return dead
+	}
+	return err
+}
+
+// line is the way from one process to the platform.
+type line struct {
+	*platform
+	*fuse
+	send func(bot.Post) fate // nil: all arrives
+	find func() error        // nil: history can be read
+	sent []string            // nonces, one an attempt
+}
+
+func (l *line) Send(_ context.Context, post bot.Post, nonce string) (id training.MessageID, err error) {
+	l.sent = append(l.sent, nonce)
+	err = l.step(func() error {
+		id, err = l.carry(post, nonce)
+		return err
+	})
+	return id, err
+}
+
+func (l *line) carry(post bot.Post, nonce string) (training.MessageID, error) {
+	fate := arrives
+	if l.send != nil {
+		fate = l.send(post)
+	}
+	switch fate {
+	case answerLost:
+		_, _ = l.create(post, nonce) // whatever it says is lost
+		return 0, errWire
+	case comesLate:
+		l.delay(post, nonce, 50*time.Second)
+		return 0, errWire
+	case vanishes:
+		return 0, errWire
+	case neverLeft:
+		return 0, fmt.Errorf("connect: %w", ErrUnsent)
+	case limited, limitedAll:
+		return 0, fmt.Errorf("429: %w", &RateError{After: 3 * time.Second, All: fate == limitedAll})
+	case closed:
+		return 0, fmt.Errorf("50007: %w", ErrClosed)
+	case refused:
+		return 0, fmt.Errorf("403: %w", ErrRefused)
+	}
+	return l.create(post, nonce)
+}
+
+func (l *line) Find(_ context.Context, post bot.Post, _ string, since time.Time) (id training.MessageID, found bool, err error) {
+	err = l.step(func() error {
+		if l.find != nil {
+			if err := l.find(); err != nil {
+				return err
+			}
+		}
+		id, found = l.history(post, since)
+		return nil
+	})
+	return id, found, err
+}
+
+// ledger is a store in memory: what it holds outlives every process.
+type ledger struct {
+	mu   sync.Mutex
+	rows []row
+}
+
+type row struct {
+	payload []byte
+	state   string
+	claimed time.Time
+	message training.MessageID
+	why     string
+}
+
+const team training.TeamID = 7
+
+// failer is what testing and rapid have in common.
+type failer interface {
+	Helper()
+	Fatal(...any)
+}
+
+func (l *ledger) form(t failer, post bot.Post) bot.Post {
+	t.Helper()
+	payload, err := bot.EncodePost(post)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.rows = append(l.rows, row{payload: payload, state: "formed"})
+	post.Unasked = int64(len(l.rows))
+	return post
+}
+
+func (l *ledger) row(id int64) row {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.rows[id-1]
+}
+
+// change alters a row that is not settled yet.
+func (l *ledger) change(id int64, do func(*row)) error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	row := &l.rows[id-1]
+	if row.state == "sent" || row.state == "dropped" {
+		return fmt.Errorf("post %d is %s", id, row.state)
+	}
+	do(row)
+	return nil
+}
+
+// book is one process's access to the ledger.
+type book struct {
+	*ledger
+	*fuse
+}
+
+func (b *book) Unsent(context.Context) (ids []int64, err error) {
+	err = b.step(func() error {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		for i, row := range b.rows {
+			if row.state == "formed" || row.state == "sending" {
+				ids = append(ids, int64(i+1))
+			}
+		}
+		return nil
+	})
+	return ids, err
+}
+
+func (b *book) Post(_ context.Context, id int64) (training.TeamID, []byte, string, time.Time, error) {
+	var got row
+	err := b.step(func() error { got = b.row(id); return nil })
+	return team, got.payload, got.state, got.claimed, err
+}
+
+func (b *book) Claim(_ context.Context, id int64, at time.Time) error {
+	return b.step(func() error { return b.change(id, func(r *row) { r.state, r.claimed = "sending", at }) })
+}
+
+func (b *book) Sent(_ context.Context, id int64, message training.MessageID, _ time.Time) error {
+	return b.step(func() error {
+		return b.change(id, func(r *row) { r.state, r.message, r.payload = "sent", message, nil })
+	})
+}
+
+func (b *book) Dropped(_ context.Context, id int64, why string, _ time.Time) error {
+	return b.step(func() error { return b.change(id, func(r *row) { r.state, r.why, r.payload = "dropped", why, nil }) })
+}
+
+// world is a clock, a platform and a ledger, on which processes come and go.
+type world struct {
+	time     time.Time
+	platform *platform
+	ledger   *ledger
+	lost     map[string]Why // by text: what the bot was told of
+}
+
+func newWorld() *world {
+	w := &world{time: time.Date(2026, 10, 5, 16, 30, 0, 0, time.UTC), ledger: &ledger{}, lost: map[string]Why{}}
+	w.platform = &platform{now: func() time.Time { return w.time }}
+	return w
+}
+
+// process is one start of the program.
+type process struct {
+	*Outbox
+	line *line
+	fuse *fuse
+}
+
+func (w *world) start() *process {
+	f := &fuse{}
+	l := &line{platform: w.platform, fuse: f}
+	return &process{line: l, fuse: f, Outbox: New(&book{w.ledger, f}, l,
+		WithClock(func() time.Time { return w.time }),
+		WithWait(func(_ context.Context, d time.Duration) error {
+			if f.armed && f.left == 0 {
+				return errDead
+			}
+			w.time = w.time.Add(d)
+			return nil
+		}),
+		WithLost(func(_ context.Context, lost Lost) error {
+			return f.step(func() error { w.lost[lost.Post.Text] = lost.Why; return nil })
+		}))}
+}

@@ -1,0 +1,473 @@
+package outbox
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"testing"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+func nudge(text string) bot.Post {
+	return bot.Post{Kind: bot.Nudge, To: bot.ToChannel, Text: text, Mentions: []training.PersonID{3, 4}}
+}
+
+func notice(text string) bot.Post {
+	return bot.Post{Kind: bot.Notice, To: bot.ToCoach, Person: 2, Name: "Ilda", Text: text}
+}
+
+func reply(text string, answers training.MessageID) bot.Post {
+	return bot.Post{Kind: bot.Reply, To: bot.ToChannel, Team: team, Person: 3, Name: "Priya", Answers: answers, Text: text}
+}
+
+// once fails unless the text was shown once and the post is noted as that message.
+func (w *world) once(t *testing.T, post bot.Post, why string) {
+	t.Helper()
+	row := w.ledger.row(post.Unasked)
+	if seen := w.platform.seen(post.Text); seen != 1 || row.state != "sent" || row.message == 0 || row.payload != nil {
+		t.Errorf("%s: shown %d times, noted as %s, message %d", why, seen, row.state, row.message)
+	}
+}
+
+func TestDeliverSendsAndNotes(t *testing.T) {
+	w := newWorld()
+	p := w.start()
+	posts := []bot.Post{reply("3 x 30 s deep hang", 11), w.ledger.form(t, notice("Priya logged a first time")), w.ledger.form(t, nudge("Tomé, Wen: team day"))}
+	if err := p.Deliver(t.Context(), posts, w.time); err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	for _, s := range w.platform.shown {
+		texts = append(texts, s.post.Text)
+		if s.post.Team != team {
+			t.Errorf("%q went to team %d", s.post.Text, s.post.Team)
+		}
+	}
+	if want := []string{posts[0].Text, posts[1].Text, posts[2].Text}; !slices.Equal(texts, want) {
+		t.Errorf("shown %q, want %q", texts, want)
+	}
+	w.once(t, posts[1], "notice")
+	w.once(t, posts[2], "nudge")
+	if err := p.Deliver(t.Context(), posts[1:], w.time); err != nil || len(w.platform.shown) != 3 {
+		t.Errorf("delivered again: %v, %d messages", err, len(w.platform.shown))
+	}
+}
+
+// A stored post comes to the Sender whole, its facts as the JSON they were.
+func TestStoredPostComesWhole(t *testing.T) {
+	w := newWorld()
+	post := nudge("Tomé, Wen: <team day> & more")
+	post.Facts = bot.NudgeFacts{Mentioned: []string{"Tomé", "<Wen>"}}
+	post.Buttons, post.Cause, post.Name = []bot.Button{bot.TapNext}, 9, "x"
+	post.Files = []bot.File{{Name: "a.png", Data: []byte{1, 2}}}
+	post.Until = w.time.Add(time.Hour)
+	want, err := json.Marshal(post.Facts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	post = w.ledger.form(t, post)
+	if err := w.start().Resume(t.Context(), w.time); err != nil {
+		t.Fatal(err)
+	}
+	got := w.platform.shown[0].post
+	facts, err := json.Marshal(got.Facts)
+	if err != nil || !bytes.Equal(facts, want) {
+		t.Errorf("facts %s, %v; want %s", facts, err, want)
+	}
+	got.Facts, post.Facts, post.Team = nil, nil, team
+	if a, b := fmt.Sprintf("%+v", got), fmt.Sprintf("%+v", post); a != b {
+		t.Errorf("sent\n%s\nformed\n%s", a, b)
+	}
+}
+
+// The process ends before or after each step of Deliver and again of the first
+// Resume; some time later the next one sees to it.
+func TestCrashBetweenEveryTwoSteps(t *testing.T) {
+	for _, pause := range []time.Duration{0, 30 * time.Second, 59 * time.Second, time.Minute, 2 * time.Minute, nonceMemory + time.Minute, 6 * time.Hour} {
+		for _, lost := range []bool{false, true} {
+			for first := range 10 {
+				for second := range 12 {
+					w := newWorld()
+					post := w.ledger.form(t, notice("a word"))
+					for i, after := range []int{first, second} {
+						p := w.start()
+						p.fuse.armed, p.fuse.left = true, after
+						if lost {
+							p.line.send = func(bot.Post) fate { return answerLost }
+						}
+						if i == 0 {
+							_ = p.Deliver(t.Context(), []bot.Post{post}, w.time) // it dies on the way
+						} else {
+							_ = p.Resume(t.Context(), w.time)
+						}
+						w.time = w.time.Add(pause)
+					}
+					if err := w.start().Resume(t.Context(), w.time); err != nil {
+						t.Fatal(err)
+					}
+					w.once(t, post, fmt.Sprintf("ended after %d and %d steps, %s apart, answers lost %t", first, second, pause, lost))
+				}
+			}
+		}
+	}
+}
+
+// A claim younger than a minute is posted again with the nonce it had; an older
+// one, or one from a clock that was ahead, is looked for first.
+func TestResumeByAgeOfTheClaim(t *testing.T) {
+	for _, c := range []struct {
+		age    time.Duration
+		looked bool
+	}{{0, false}, {59 * time.Second, false}, {time.Minute, true}, {time.Hour, true}, {-time.Second, true}} {
+		w := newWorld()
+		post := w.ledger.form(t, notice("a word"))
+		p := w.start()
+		p.line.send = func(bot.Post) fate { return answerLost }
+		p.fuse.armed, p.fuse.left = true, 5 // Post, Claim, and Send's work
+		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
+		w.time = w.time.Add(c.age)
+		next, looked := w.start(), false
+		next.line.find = func() error { looked = true; return nil }
+		if err := next.Resume(t.Context(), w.time); err != nil {
+			t.Fatal(err)
+		}
+		if looked != c.looked || !looked && next.line.sent[0] != p.line.sent[0] {
+			t.Errorf("claim of age %s: looked for %t, nonces %v then %v", c.age, looked, p.line.sent, next.line.sent)
+		}
+		if c.age > -time.Second {
+			w.once(t, post, fmt.Sprint("claim of age ", c.age))
+		}
+	}
+}
+
+func TestUnreadableHistory(t *testing.T) {
+	w := newWorld()
+	post := w.ledger.form(t, notice("a word"))
+	p := w.start()
+	p.line.send = func(bot.Post) fate { return vanishes }
+	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, errWire) {
+		t.Fatalf("deliver: %v", err)
+	}
+	w.time = w.time.Add(5 * time.Minute)
+	p = w.start()
+	p.line.find = func() error { return errWire }
+	if err := p.Resume(t.Context(), w.time); !errors.Is(err, errWire) || w.ledger.row(post.Unasked).state != "sending" || len(p.line.sent) > 0 {
+		t.Errorf("history not to be had for now: %v, %v", err, w.ledger.row(post.Unasked))
+	}
+	p.line.find = func() error { return ErrRefused }
+	if err := p.Resume(t.Context(), w.time); err != nil {
+		t.Error(err)
+	}
+	if row := w.ledger.row(post.Unasked); row.state != "dropped" || row.why != "unreadable" || w.lost["a word"] != Unreadable || len(p.line.sent) > 0 {
+		t.Errorf("history may not be read: %v, told %v", row, w.lost)
+	}
+}
+
+func TestHistoryThatIsNeverToBeHad(t *testing.T) {
+	w := newWorld()
+	post := w.ledger.form(t, notice("a word"))
+	p := w.start()
+	p.line.send = func(bot.Post) fate { return answerLost }
+	p.fuse.armed, p.fuse.left = true, 5
+	_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
+	p = w.start()
+	p.line.find = func() error { return errWire }
+	for range 59 {
+		w.time = w.time.Add(time.Minute)
+		_ = p.Resume(t.Context(), w.time)
+	}
+	if row := w.ledger.row(post.Unasked); row.state != "sending" {
+		t.Errorf("after 59 minutes: %v", row)
+	}
+	w.time = w.time.Add(2 * time.Minute)
+	if err := p.Resume(t.Context(), w.time); err != nil || w.lost["a word"] != Unreadable {
+		t.Errorf("after an hour: %v, told %v", err, w.lost)
+	}
+}
+
+// What a Sender says decides what becomes of a post.
+func TestClassesOfErrors(t *testing.T) {
+	for _, c := range []struct {
+		fate     fate
+		state    string
+		attempts int
+		lost     Why
+	}{
+		{closed, "dropped", 1, Closed},
+		{refused, "dropped", 1, Refused},
+		{answerLost, "sent", 2, ""},
+		{vanishes, "sent", 2, ""},
+		{neverLeft, "sent", 2, ""},
+		{limited, "sent", 2, ""},
+		{limitedAll, "sent", 2, ""},
+		{comesLate, "sent", 2, ""},
+	} {
+		w := newWorld()
+		post := w.ledger.form(t, notice("a word"))
+		p := w.start()
+		fates := []fate{c.fate}
+		p.line.send = func(bot.Post) fate {
+			if len(fates) == 0 {
+				return arrives
+			}
+			fates = nil
+			return c.fate
+		}
+		if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil {
+			t.Errorf("fate %d: %v", c.fate, err)
+		}
+		if row := w.ledger.row(post.Unasked); row.state != c.state || row.why != string(c.lost) || len(p.line.sent) != c.attempts || w.lost["a word"] != c.lost {
+			t.Errorf("fate %d: %d attempts, %v, told %v", c.fate, len(p.line.sent), row, w.lost)
+		}
+		if c.state == "sent" {
+			w.time = w.time.Add(2 * time.Minute)
+			w.once(t, post, fmt.Sprintf("fate %d", c.fate))
+		}
+	}
+}
+
+// Sent, its answer lost, and deleted by somebody before the second attempt.
+func TestDeletedMeanwhile(t *testing.T) {
+	w := newWorld()
+	post := w.ledger.form(t, notice("a word"))
+	p := w.start()
+	p.line.send = func(bot.Post) fate {
+		if len(p.line.sent) == 1 {
+			return answerLost
+		}
+		w.platform.erase("a word")
+		return arrives
+	}
+	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil {
+		t.Error(err)
+	}
+	if row := w.ledger.row(post.Unasked); row.state != "sent" || w.platform.seen("a word") != 1 {
+		t.Errorf("%v, shown %d times", row, w.platform.seen("a word"))
+	}
+}
+
+// What a platform that gives no answer leaves, the next beats see to.
+func TestOutage(t *testing.T) {
+	w := newWorld()
+	begun := w.time
+	stale, fresh := nudge("team day"), notice("a word")
+	stale.Until = begun.Add(10 * time.Minute)
+	stale, fresh = w.ledger.form(t, stale), w.ledger.form(t, fresh)
+	p := w.start()
+	p.line.send = func(bot.Post) fate { return neverLeft }
+	p.line.find = func() error { return errWire }
+	err := p.Deliver(t.Context(), []bot.Post{stale, fresh, reply("a read-back", 11)}, w.time)
+	if !errors.Is(err, ErrUnsent) || w.lost["a read-back"] != Unreachable {
+		t.Errorf("deliver: %v, told %v", err, w.lost)
+	}
+	if took := w.time.Sub(begun); took > 3*time.Minute {
+		t.Errorf("three posts took %s", took)
+	}
+	for range 30 {
+		w.time = w.time.Add(30 * time.Second)
+		_ = p.Resume(t.Context(), w.time)
+	}
+	p.line.send, p.line.find = nil, nil
+	if err := p.Resume(t.Context(), w.time); err != nil {
+		t.Error(err)
+	}
+	w.once(t, fresh, "after the outage")
+	if row := w.ledger.row(stale.Unasked); row.why != "too late" || w.platform.seen("team day") != 0 || w.lost["team day"] != TooLate {
+		t.Errorf("stale nudge: %v, told %v", row, w.lost)
+	}
+}
+
+// Too late to send is not too late to have been sent.
+func TestStaleButOut(t *testing.T) {
+	w := newWorld()
+	post := nudge("team day")
+	post.Until = w.time.Add(20 * time.Second)
+	post = w.ledger.form(t, post)
+	p := w.start()
+	p.line.send = func(bot.Post) fate { return answerLost }
+	p.fuse.armed, p.fuse.left = true, 5
+	_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
+	w.time = w.time.Add(30 * time.Second)
+	if err := w.start().Resume(t.Context(), w.time); err != nil {
+		t.Error(err)
+	}
+	w.once(t, post, "stale but out")
+}
+
+// The loss is told before it is noted: a process that ends between the two
+// tells it again.
+func TestLossIsToldThoughTheProcessEnds(t *testing.T) {
+	for after := range 12 {
+		w := newWorld()
+		post := w.ledger.form(t, notice("a word"))
+		p := w.start()
+		p.fuse.armed, p.fuse.left = true, after
+		p.line.send = func(bot.Post) fate { return closed }
+		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
+		next := w.start()
+		next.line.send = p.line.send
+		if err := next.Resume(t.Context(), w.time); err != nil {
+			t.Error(err)
+		}
+		if row := w.ledger.row(post.Unasked); row.state != "dropped" || w.lost["a word"] != Closed {
+			t.Errorf("ended after %d steps: %v, told %v", after, row, w.lost)
+		}
+	}
+}
+
+func TestLossThatCannotBeTold(t *testing.T) {
+	w := newWorld()
+	post := w.ledger.form(t, notice("a word"))
+	cause := errors.New("disk full")
+	l := &line{platform: w.platform, fuse: &fuse{}, send: func(bot.Post) fate { return closed }}
+	o := New(&book{w.ledger, &fuse{}}, l, WithLost(func(context.Context, Lost) error { return cause }))
+	if err := o.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, cause) || w.ledger.row(1).state != "sending" {
+		t.Errorf("%v, %v", err, w.ledger.row(1))
+	}
+	o = New(&book{w.ledger, &fuse{}}, l)
+	if err := o.Resume(t.Context(), w.time); !errors.Is(err, ErrClosed) || w.ledger.row(1).state != "dropped" {
+		t.Errorf("with nobody to tell: %v, %v", err, w.ledger.row(1))
+	}
+}
+
+func TestDamagedPost(t *testing.T) {
+	w := newWorld()
+	w.ledger.rows = []row{{payload: []byte("{"), state: "formed"}}
+	good := w.ledger.form(t, notice("a word"))
+	if err := w.start().Resume(t.Context(), w.time); err != nil {
+		t.Error(err)
+	}
+	if row := w.ledger.row(1); row.state != "dropped" || row.why != "damaged" {
+		t.Errorf("%v", row)
+	}
+	w.once(t, good, "the one behind it")
+}
+
+func TestResumeSendsTheUrgentFirst(t *testing.T) {
+	w := newWorld()
+	for _, post := range []bot.Post{
+		{Kind: bot.Digest, To: bot.ToCoach, Text: "digest"}, nudge("nudge"), notice("notice 1"),
+		{Kind: bot.Reply, To: bot.ToChannel, Text: "reply"}, notice("notice 2"),
+	} {
+		w.ledger.form(t, post)
+	}
+	if err := w.start().Resume(t.Context(), w.time); err != nil {
+		t.Fatal(err)
+	}
+	var order []string
+	for _, s := range w.platform.shown {
+		order = append(order, s.post.Text)
+	}
+	if want := []string{"notice 1", "notice 2", "reply", "nudge", "digest"}; !slices.Equal(order, want) {
+		t.Errorf("order %q, want %q", order, want)
+	}
+}
+
+func TestNonces(t *testing.T) {
+	at := time.Date(2026, 10, 5, 19, 12, 0, 0, time.UTC)
+	base := answerNonce(reply("a", 11), 0, at)
+	// At most 25 characters: Discord's documentation, Create Message, nonce.
+	if !regexp.MustCompile(`^[A-Za-z0-9_-]{24}$`).MatchString(base) {
+		t.Errorf("nonce %q", base)
+	}
+	if base != answerNonce(reply("a", 11), 0, at) {
+		t.Error("the same answer has two nonces")
+	}
+	seen := map[string]string{base: "base"}
+	for why, nonce := range map[string]string{
+		"another message": answerNonce(reply("a", 12), 0, at), "another text": answerNonce(reply("b", 11), 0, at),
+		"the second part": answerNonce(reply("a", 11), 1, at), "a later event": answerNonce(reply("a", 11), 0, at.Add(time.Second)),
+		"stored": nonce("stored", int64(11), int64(7), "x"), "stored, other number": nonce("stored", int64(12), int64(7), "x"),
+		"stored, other database": nonce("stored", int64(11), int64(7), "y"),
+	} {
+		if other, twice := seen[nonce]; twice {
+			t.Errorf("%s has the nonce of %s", why, other)
+		}
+		seen[nonce] = why
+	}
+}
+
+// Taking an answer down twice does no harm: nothing is looked for.
+func TestHarmlessTwice(t *testing.T) {
+	w := newWorld()
+	p := w.start()
+	p.line.find = func() error { t.Error("history was asked"); return nil }
+	p.line.send = func(bot.Post) fate {
+		if len(p.line.sent) > 1 {
+			return arrives
+		}
+		w.time = w.time.Add(2 * time.Minute)
+		return answerLost
+	}
+	post := bot.Post{Kind: bot.Withdraw, To: bot.ToChannel, Answers: 11}
+	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil || len(p.line.sent) != 2 {
+		t.Errorf("%v, %d attempts", err, len(p.line.sent))
+	}
+}
+
+// An attempt that may have got through stays in doubt whatever is known of
+// later ones: when the nonce is forgotten it is looked for.
+func TestDoubtOutlivesLaterAttempts(t *testing.T) {
+	w := newWorld()
+	post := w.ledger.form(t, notice("a word"))
+	p := w.start()
+	p.line.send = func(bot.Post) fate {
+		switch len(p.line.sent) {
+		case 1:
+			return answerLost
+		case 9:
+			return arrives
+		}
+		w.time = w.time.Add(50 * time.Second)
+		return limited
+	}
+	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil {
+		t.Fatal(err)
+	}
+	w.once(t, post, "found at last")
+}
+
+// A store that fails is no platform that fails: nothing leaves unclaimed, and
+// nothing is tried again before the store works.
+func TestStoreFails(t *testing.T) {
+	for _, c := range []struct{ steps, sent int }{{0, 0}, {2, 0}, {3, 0}, {4, 1}} { // reading, claiming, claimed all the same, noting
+		w := newWorld()
+		post := w.ledger.form(t, notice("a word"))
+		full := &fuse{armed: true, left: c.steps}
+		l := &line{platform: w.platform, fuse: &fuse{}}
+		waits := 0
+		o := New(&book{w.ledger, full}, l, WithWait(func(context.Context, time.Duration) error { waits++; return nil }))
+		if err := o.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, errDead) || waits > 0 || len(l.sent) != c.sent {
+			t.Errorf("store fails after %d steps: %v, %d waits, %d attempts", c.steps, err, waits, len(l.sent))
+		}
+		if err := w.start().Resume(t.Context(), w.time); err != nil {
+			t.Fatal(err)
+		}
+		w.once(t, post, "the store works again")
+	}
+}
+
+func TestWaitsAsLongAsAsked(t *testing.T) {
+	w := newWorld()
+	p := w.start()
+	p.line.send = func(bot.Post) fate {
+		if len(p.line.sent) <= 40 {
+			return limited
+		}
+		return arrives
+	}
+	begun := w.time
+	if err := p.Deliver(t.Context(), []bot.Post{w.ledger.form(t, notice("a word"))}, begun); err != nil {
+		t.Fatal(err)
+	}
+	if took := w.time.Sub(begun); took != 2*time.Minute {
+		t.Errorf("40 limits of 3 s took %s", took)
+	}
+}
