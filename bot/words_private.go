@@ -19,7 +19,7 @@ const (
 	undoneStaysWords    = "You took this message back with /undo, so it stays out. Write the sets again to log them."
 	nothingToUndoWords  = "There is no log of yours to take back. /history shows what you logged."
 
-	skinWords = "Torn or sore skin: wash and dry it, rest the spot, and tape it before the next session. If it looks inflamed, have it seen. Nothing else changes, and I have kept nothing of what you wrote."
+	skinWords = "Torn or sore skin: wash and dry it, rest the spot, and tape it before the next session. If it looks inflamed, have it seen. Nothing else changes, and nothing you say of your body is kept."
 
 	notPausedWords         = "You are not paused."
 	coachEndsWords         = "Your coach has set this pause, so your coach ends it. Have a word with them."
@@ -91,7 +91,7 @@ func strangerPainWords(work string, urgent bool) string {
 	if urgent {
 		lines = append(lines, "What you describe should be seen by a doctor promptly.")
 	}
-	return strings.Join(append(lines, "I have kept nothing of what you wrote."), "\n")
+	return strings.Join(append(lines, "Nothing you say of your body is kept."), "\n")
 }
 
 func selfPausedWords(work string, set pauseSet) string {
@@ -113,7 +113,7 @@ func pauseFacts(set pauseSet) []string {
 	} else {
 		lines = append(lines, "There is no coach here yet who could be told: have a word with whoever teaches you.")
 	}
-	return append(lines, "I have kept nothing of what you wrote.")
+	return append(lines, "Nothing you say of your body is kept.")
 }
 
 // pausedWords is the notice to a coach.
