@@ -215,3 +215,22 @@ func TestWhatIsOutIsNoted(t *testing.T) {
 		}
 	})
 }
+
+// Whoever gives up waiting takes no place.
+func TestGivingUpTakesNoPlace(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		g := newGate(1)
+		if err := g.enter(t.Context(), 0); err != nil {
+			t.Fatal(err)
+		}
+		ctx, stop := context.WithCancel(t.Context())
+		go stop()
+		if err := g.enter(ctx, 0); !errors.Is(err, context.Canceled) {
+			t.Errorf("gave up: %v", err)
+		}
+		g.leave()
+		if err := g.enter(t.Context(), 0); err != nil || g.free != 0 {
+			t.Errorf("the next: %v, %d places left", err, g.free)
+		}
+	})
+}

@@ -2,7 +2,6 @@ package outbox
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -89,109 +88,8 @@ func TestStoredPostComesWhole(t *testing.T) {
 
 // The process ends before or after each step of Deliver and again of the first
 // Resume; some time later the next one sees to it.
-func TestCrashBetweenEveryTwoSteps(t *testing.T) {
-	for _, pause := range []time.Duration{0, 30 * time.Second, 59 * time.Second, time.Minute, 2 * time.Minute, nonceMemory + time.Minute, 6 * time.Hour} {
-		for _, lost := range []bool{false, true} {
-			for first := range 10 {
-				for second := range 12 {
-					w := newWorld()
-					post := w.ledger.form(t, notice("a word"))
-					for i, after := range []int{first, second} {
-						p := w.start()
-						p.fuse.armed, p.fuse.left = true, after
-						if lost {
-							p.line.send = func(bot.Post) fate { return answerLost }
-						}
-						if i == 0 {
-							_ = p.Deliver(t.Context(), []bot.Post{post}, w.time) // it dies on the way
-						} else {
-							_ = p.Resume(t.Context(), w.time)
-						}
-						w.time = w.time.Add(pause)
-					}
-					if err := w.start().Resume(t.Context(), w.time); err != nil {
-						t.Fatal(err)
-					}
-					w.once(t, post, fmt.Sprintf("ended after %d and %d steps, %s apart, answers lost %t", first, second, pause, lost))
-				}
-			}
-		}
-	}
-}
-
 // A claim younger than a minute is posted again with the nonce it had; an older
 // one, or one from a clock that was ahead, is looked for first.
-func TestResumeByAgeOfTheClaim(t *testing.T) {
-	for _, c := range []struct {
-		age    time.Duration
-		looked bool
-	}{{0, false}, {59 * time.Second, false}, {time.Minute, true}, {time.Hour, true}, {-time.Second, true}} {
-		w := newWorld()
-		post := w.ledger.form(t, notice("a word"))
-		p := w.start()
-		p.line.send = func(bot.Post) fate { return answerLost }
-		p.fuse.armed, p.fuse.left = true, 5 // Post, Claim, and Send's work
-		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
-		w.time = w.time.Add(c.age)
-		next, looked := w.start(), false
-		next.line.find = func() error { looked = true; return nil }
-		if err := next.Resume(t.Context(), w.time); err != nil {
-			t.Fatal(err)
-		}
-		if looked != c.looked || !looked && next.line.sent[0] != p.line.sent[0] {
-			t.Errorf("claim of age %s: looked for %t, nonces %v then %v", c.age, looked, p.line.sent, next.line.sent)
-		}
-		if c.age > -time.Second {
-			w.once(t, post, fmt.Sprint("claim of age ", c.age))
-		}
-	}
-}
-
-func TestUnreadableHistory(t *testing.T) {
-	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
-	p := w.start()
-	p.line.send = func(bot.Post) fate { return vanishes }
-	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, errWire) {
-		t.Fatalf("deliver: %v", err)
-	}
-	w.time = w.time.Add(5 * time.Minute)
-	p = w.start()
-	p.line.find = func() error { return errWire }
-	if err := p.Resume(t.Context(), w.time); !errors.Is(err, errWire) || w.ledger.row(post.Unasked).state != "sending" || len(p.line.sent) > 0 {
-		t.Errorf("history not to be had for now: %v, %v", err, w.ledger.row(post.Unasked))
-	}
-	p.line.find = func() error { return ErrRefused }
-	if err := p.Resume(t.Context(), w.time); err != nil {
-		t.Error(err)
-	}
-	if row := w.ledger.row(post.Unasked); row.state != "dropped" || row.why != "unreadable" || w.lost["a word"] != Unreadable || len(p.line.sent) > 0 {
-		t.Errorf("history may not be read: %v, told %v", row, w.lost)
-	}
-}
-
-func TestHistoryThatIsNeverToBeHad(t *testing.T) {
-	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
-	p := w.start()
-	p.line.send = func(bot.Post) fate { return answerLost }
-	p.fuse.armed, p.fuse.left = true, 5
-	_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
-	p = w.start()
-	p.line.find = func() error { return errWire }
-	for range 59 {
-		w.time = w.time.Add(time.Minute)
-		_ = p.Resume(t.Context(), w.time)
-	}
-	if row := w.ledger.row(post.Unasked); row.state != "sending" {
-		t.Errorf("after 59 minutes: %v", row)
-	}
-	w.time = w.time.Add(2 * time.Minute)
-	if err := p.Resume(t.Context(), w.time); err != nil || w.lost["a word"] != Unreadable {
-		t.Errorf("after an hour: %v, told %v", err, w.lost)
-	}
-}
-
 // What a Sender says decides what becomes of a post.
 func TestClassesOfErrors(t *testing.T) {
 	for _, c := range []struct {
@@ -254,102 +152,9 @@ func TestDeletedMeanwhile(t *testing.T) {
 }
 
 // What a platform that gives no answer leaves, the next beats see to.
-func TestOutage(t *testing.T) {
-	w := newWorld()
-	begun := w.time
-	stale, fresh := nudge("team day"), notice("a word")
-	stale.Until = begun.Add(10 * time.Minute)
-	stale, fresh = w.ledger.form(t, stale), w.ledger.form(t, fresh)
-	p := w.start()
-	p.line.send = func(bot.Post) fate { return neverLeft }
-	p.line.find = func() error { return errWire }
-	err := p.Deliver(t.Context(), []bot.Post{stale, fresh, reply("a read-back", 11)}, w.time)
-	if !errors.Is(err, ErrUnsent) || w.lost["a read-back"] != Unreachable {
-		t.Errorf("deliver: %v, told %v", err, w.lost)
-	}
-	if took := w.time.Sub(begun); took > 3*time.Minute {
-		t.Errorf("three posts took %s", took)
-	}
-	for range 30 {
-		w.time = w.time.Add(30 * time.Second)
-		_ = p.Resume(t.Context(), w.time)
-	}
-	p.line.send, p.line.find = nil, nil
-	if err := p.Resume(t.Context(), w.time); err != nil {
-		t.Error(err)
-	}
-	w.once(t, fresh, "after the outage")
-	if row := w.ledger.row(stale.Unasked); row.why != "too late" || w.platform.seen("team day") != 0 || w.lost["team day"] != TooLate {
-		t.Errorf("stale nudge: %v, told %v", row, w.lost)
-	}
-}
-
 // Too late to send is not too late to have been sent.
-func TestStaleButOut(t *testing.T) {
-	w := newWorld()
-	post := nudge("team day")
-	post.Until = w.time.Add(20 * time.Second)
-	post = w.ledger.form(t, post)
-	p := w.start()
-	p.line.send = func(bot.Post) fate { return answerLost }
-	p.fuse.armed, p.fuse.left = true, 5
-	_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
-	w.time = w.time.Add(30 * time.Second)
-	if err := w.start().Resume(t.Context(), w.time); err != nil {
-		t.Error(err)
-	}
-	w.once(t, post, "stale but out")
-}
-
 // The loss is told before it is noted: a process that ends between the two
 // tells it again.
-func TestLossIsToldThoughTheProcessEnds(t *testing.T) {
-	for after := range 12 {
-		w := newWorld()
-		post := w.ledger.form(t, notice("a word"))
-		p := w.start()
-		p.fuse.armed, p.fuse.left = true, after
-		p.line.send = func(bot.Post) fate { return closed }
-		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
-		next := w.start()
-		next.line.send = p.line.send
-		if err := next.Resume(t.Context(), w.time); err != nil {
-			t.Error(err)
-		}
-		if row := w.ledger.row(post.Unasked); row.state != "dropped" || w.lost["a word"] != Closed {
-			t.Errorf("ended after %d steps: %v, told %v", after, row, w.lost)
-		}
-	}
-}
-
-func TestLossThatCannotBeTold(t *testing.T) {
-	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
-	cause := errors.New("disk full")
-	l := &line{platform: w.platform, fuse: &fuse{}, send: func(bot.Post) fate { return closed }}
-	o := New(&book{w.ledger, &fuse{}}, l, WithLost(func(context.Context, Lost) error { return cause }))
-	if err := o.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, cause) || w.ledger.row(1).state != "sending" {
-		t.Errorf("%v, %v", err, w.ledger.row(1))
-	}
-	o = New(&book{w.ledger, &fuse{}}, l)
-	if err := o.Resume(t.Context(), w.time); !errors.Is(err, ErrClosed) || w.ledger.row(1).state != "dropped" {
-		t.Errorf("with nobody to tell: %v, %v", err, w.ledger.row(1))
-	}
-}
-
-func TestDamagedPost(t *testing.T) {
-	w := newWorld()
-	w.ledger.rows = []row{{payload: []byte("{"), state: "formed"}}
-	good := w.ledger.form(t, notice("a word"))
-	if err := w.start().Resume(t.Context(), w.time); err != nil {
-		t.Error(err)
-	}
-	if row := w.ledger.row(1); row.state != "dropped" || row.why != "damaged" {
-		t.Errorf("%v", row)
-	}
-	w.once(t, good, "the one behind it")
-}
-
 func TestResumeSendsTheUrgentFirst(t *testing.T) {
 	w := newWorld()
 	for _, post := range []bot.Post{
@@ -414,46 +219,8 @@ func TestHarmlessTwice(t *testing.T) {
 
 // An attempt that may have got through stays in doubt whatever is known of
 // later ones: when the nonce is forgotten it is looked for.
-func TestDoubtOutlivesLaterAttempts(t *testing.T) {
-	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
-	p := w.start()
-	p.line.send = func(bot.Post) fate {
-		switch len(p.line.sent) {
-		case 1:
-			return answerLost
-		case 9:
-			return arrives
-		}
-		w.time = w.time.Add(50 * time.Second)
-		return limited
-	}
-	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil {
-		t.Fatal(err)
-	}
-	w.once(t, post, "found at last")
-}
-
 // A store that fails is no platform that fails: nothing leaves unclaimed, and
 // nothing is tried again before the store works.
-func TestStoreFails(t *testing.T) {
-	for _, c := range []struct{ steps, sent int }{{0, 0}, {2, 0}, {3, 0}, {4, 1}} { // reading, claiming, claimed all the same, noting
-		w := newWorld()
-		post := w.ledger.form(t, notice("a word"))
-		full := &fuse{armed: true, left: c.steps}
-		l := &line{platform: w.platform, fuse: &fuse{}}
-		waits := 0
-		o := New(&book{w.ledger, full}, l, WithWait(func(context.Context, time.Duration) error { waits++; return nil }))
-		if err := o.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, errDead) || waits > 0 || len(l.sent) != c.sent {
-			t.Errorf("store fails after %d steps: %v, %d waits, %d attempts", c.steps, err, waits, len(l.sent))
-		}
-		if err := w.start().Resume(t.Context(), w.time); err != nil {
-			t.Fatal(err)
-		}
-		w.once(t, post, "the store works again")
-	}
-}
-
 func TestWaitsAsLongAsAsked(t *testing.T) {
 	w := newWorld()
 	p := w.start()
