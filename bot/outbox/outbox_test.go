@@ -3,7 +3,6 @@ package outbox
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"regexp"
 	"slices"
