@@ -27,7 +27,7 @@ func TestCensus(t *testing.T) {
 }
 
 // Thousands of team-years of what TestLives lives through.
-func TestManyLives(t *testing.T) {
+func TestCensusOfLives(t *testing.T) {
 	var next, decisions atomic.Uint64
 	next.Store(*firstSeed)
 	var done sync.WaitGroup
