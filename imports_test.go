@@ -26,8 +26,8 @@ var arrows = map[string][]string{
 	"bot/outbox":              {"bot", "training"},
 	"bot/rehearsal":           {"bot", "bot/outbox", "scheduler", "store", "training"},
 	"bot/room":                {"bot", "training", "golang.org/x/term"},
-	"bot/discord":             {"bot", "training", "github.com/bwmarrin/discordgo"},
-	"bot/discord/discordtest": {},
+	"bot/discord":             {"bot", "bot/outbox", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket"},
+	"bot/discord/discordtest": {"github.com/gorilla/websocket", "github.com/santhosh-tekuri/jsonschema/v6"},
 	".":                       {"..."},
 }
 
