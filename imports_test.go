@@ -24,7 +24,7 @@ var arrows = map[string][]string{
 	"bot":                     {"training", "parser", "scheduler", "bot/chart"},
 	"bot/chart":               {},
 	"bot/outbox":              {"bot", "training"},
-	"bot/rehearsal":           {"bot", "bot/outbox", "scheduler", "store", "training"},
+	"bot/rehearsal":           {"bot", "training"},
 	"bot/room":                {"bot", "training", "golang.org/x/term"},
 	"bot/discord":             {"bot", "bot/outbox", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket"},
 	"bot/discord/discordtest": {"github.com/gorilla/websocket", "github.com/santhosh-tekuri/jsonschema/v6"},

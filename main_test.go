@@ -188,3 +188,26 @@ func TestCheckFindsFaults(t *testing.T) {
 		t.Errorf("settings are not sound:\n%s", got.out)
 	}
 }
+
+// TestReadmeShowsWhatIsPrinted holds every line of the README's excerpt, in
+// its order, against what the first command prints.
+func TestReadmeShowsWhatIsPrinted(t *testing.T) {
+	readme, err := os.ReadFile("README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, tour, _ := strings.Cut(string(readme), "## A short tour")
+	_, tour, found := strings.Cut(tour, "```\n")
+	excerpt, _, ended := strings.Cut(tour, "```")
+	if !found || !ended || strings.Count(excerpt, "\n") < 8 {
+		t.Fatalf("no excerpt in the README's tour: %q", excerpt)
+	}
+	rest := run(t, "", nil, "rehearse").out
+	for line := range strings.Lines(excerpt) {
+		_, after, ok := strings.Cut(rest, line)
+		if !ok {
+			t.Fatalf("not printed, or not in this order: %s", line)
+		}
+		rest = after
+	}
+}
