@@ -36,11 +36,11 @@ func (tx *Tx) PutRegistered(server training.TeamID, hash string) error {
 	return err
 }
 
-// Watch adds a channel or thread of the team's to those that are read, from the
-// message on. One that is watched already stays as it is.
-func (tx *Tx) Watch(team training.TeamID, channel int64, from training.MessageID, at time.Time) error {
-	_, err := tx.exec("watch channel", "INSERT INTO watched (channel, team, seen, at) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING",
-		channel, int64(team), int64(from), instant(at))
+// Watch adds a channel or thread of the team's to those that are read, from
+// after the message on. One that is watched already stays as it is.
+func (tx *Tx) Watch(team training.TeamID, channel int64, since training.MessageID) error {
+	_, err := tx.exec("watch channel", "INSERT INTO watched (channel, team, since, seen) VALUES (?1, ?2, ?3, ?3) ON CONFLICT DO NOTHING",
+		channel, int64(team), int64(since))
 	return err
 }
 
@@ -56,19 +56,19 @@ func (tx *Tx) Unwatch(channel int64) error {
 }
 
 // Seen returns how far a watched or direct channel was read: the newest message
-// taken in, and the instant up to which nothing is missing.
-func (tx *Tx) Seen(channel int64) (message training.MessageID, at time.Time, ok bool, err error) {
-	ok, err = tx.one("read how far a channel was read", `SELECT seen, at FROM watched WHERE channel = ?1
-		UNION ALL SELECT seen, at FROM direct WHERE channel = ?1 LIMIT 1`, []any{channel}, &message, (*instant)(&at))
-	return message, at, ok, err
+// taken in, and the one before which nothing is read; ok is false for any other
+// channel.
+func (tx *Tx) Seen(channel int64) (since, seen training.MessageID, ok bool, err error) {
+	ok, err = tx.one("read how far a channel was read", `SELECT since, seen FROM watched WHERE channel = ?1
+		UNION ALL SELECT 0, seen FROM direct WHERE channel = ?1 LIMIT 1`, []any{channel}, &since, &seen)
+	return since, seen, ok, err
 }
 
 // PutSeen notes how far a watched or direct channel was read. It never goes
 // back.
-func (tx *Tx) PutSeen(channel int64, message training.MessageID, at time.Time) error {
+func (tx *Tx) PutSeen(channel int64, seen training.MessageID) error {
 	for _, table := range []string{"watched", "direct"} {
-		_, err := tx.exec("store how far a channel was read", "UPDATE "+table+" SET seen = max(seen, ?2), at = max(at, ?3) WHERE channel = ?1",
-			channel, int64(message), instant(at))
+		_, err := tx.exec("store how far a channel was read", "UPDATE "+table+" SET seen = max(seen, ?2) WHERE channel = ?1", channel, int64(seen))
 		if err != nil {
 			return err
 		}
@@ -78,9 +78,9 @@ func (tx *Tx) PutSeen(channel int64, message training.MessageID, at time.Time) e
 
 // PutDirect notes where the person and the bot are alone, for each of the
 // person's teams.
-func (tx *Tx) PutDirect(id training.PersonID, channel int64, at time.Time) error {
-	_, err := tx.exec("store direct channel", `INSERT INTO direct (person, channel, seen, at) SELECT key, ?2, 0, ?3 FROM person WHERE id = ?1
-		ON CONFLICT (person) DO UPDATE SET channel = excluded.channel`, int64(id), channel, instant(at))
+func (tx *Tx) PutDirect(id training.PersonID, channel int64) error {
+	_, err := tx.exec("store direct channel", `INSERT INTO direct (person, channel, seen) SELECT key, ?2, 0 FROM person WHERE id = ?1
+		ON CONFLICT (person) DO UPDATE SET channel = excluded.channel`, int64(id), channel)
 	return err
 }
 

@@ -34,6 +34,12 @@ func (tx *Tx) Source(id training.MessageID) (team training.TeamID, person traini
 	return team, person, channel, edited, ok, err
 }
 
+// DropSource forgets a message that is gone from the platform.
+func (tx *Tx) DropSource(id training.MessageID) error {
+	_, err := tx.exec("forget source", "DELETE FROM source WHERE id = ?", int64(id))
+	return err
+}
+
 // Sources lists such messages of the channel from the number on, in order.
 func (tx *Tx) Sources(channel int64, from training.MessageID) ([]training.MessageID, error) {
 	numbers, err := tx.numbers("list sources", "SELECT id FROM source WHERE channel = ? AND id >= ? ORDER BY id", channel, int64(from))

@@ -40,16 +40,16 @@ func TestPlacesAndHowFarTheyWereRead(t *testing.T) {
 		if err := tx.PutPlace(7, 21, 0); err != nil {
 			return err
 		}
-		if err := tx.Watch(7, 21, 5, noon); err != nil {
+		if err := tx.Watch(7, 21, 5); err != nil {
 			return err
 		}
-		if err := tx.PutSeen(21, 9, noon.Add(time.Second)); err != nil {
+		if err := tx.PutSeen(21, 9); err != nil {
 			return err
 		}
-		if err := tx.PutSeen(21, 8, noon); err != nil {
+		if err := tx.PutSeen(21, 8); err != nil {
 			return err
 		}
-		return tx.Watch(7, 21, 0, noon)
+		return tx.Watch(7, 21, 0)
 	})
 	view(t, db, func(tx *store.Tx) error {
 		channel, coaches, ok, err := tx.Place(7)
@@ -60,9 +60,9 @@ func TestPlacesAndHowFarTheyWereRead(t *testing.T) {
 		if hash != "abc" || err != nil {
 			t.Error("hash", hash, err)
 		}
-		message, at, ok, err := tx.Seen(21)
-		if message != 9 || !at.Equal(noon.Add(time.Second)) || !ok || err != nil {
-			t.Error("what was read goes back", message, at, ok, err)
+		since, seen, ok, err := tx.Seen(21)
+		if since != 5 || seen != 9 || !ok || err != nil {
+			t.Error("what was read goes back", since, seen, ok, err)
 		}
 		return nil
 	})
@@ -86,7 +86,7 @@ func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 		if err := tx.PutSaid(7, 12, 22, 103); err != nil {
 			return err
 		}
-		if err := tx.PutDirect(11, 23, noon); err != nil {
+		if err := tx.PutDirect(11, 23); err != nil {
 			return err
 		}
 		if err := tx.PutChoice(11, 7, noon); err != nil {

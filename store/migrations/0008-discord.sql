@@ -11,8 +11,8 @@ CREATE TABLE server (
 CREATE TABLE watched (
   channel INTEGER PRIMARY KEY, -- the platform's number
   team    INTEGER NOT NULL REFERENCES team ON DELETE CASCADE,
-  seen    INTEGER NOT NULL, -- the newest message taken in, the platform's number; 0 none
-  at      INTEGER NOT NULL  -- when all up to then was known to be taken in, ms since 1970 UTC
+  since   INTEGER NOT NULL, -- the platform's number after which it is read; 0 from its beginning
+  seen    INTEGER NOT NULL  -- the newest message taken in, the platform's number; at first as since
 ) STRICT;
 CREATE INDEX watched_by_team ON watched (team);
 
@@ -20,8 +20,7 @@ CREATE INDEX watched_by_team ON watched (team);
 CREATE TABLE direct (
   person  INTEGER PRIMARY KEY REFERENCES person ON DELETE CASCADE,
   channel INTEGER NOT NULL, -- the platform's number
-  seen    INTEGER NOT NULL, -- the newest message taken in, the platform's number; 0 none
-  at      INTEGER NOT NULL  -- when all up to then was known to be taken in, ms since 1970 UTC
+  seen    INTEGER NOT NULL  -- the newest message taken in, the platform's number; 0 none
 ) STRICT;
 CREATE INDEX direct_by_channel ON direct (channel);
 
