@@ -1,0 +1,229 @@
+// Package discord is the adapter between the bot and Discord: it turns what
+// happens there into the bot's events, in one order a team, and carries out the
+// bot's posts within the platform's limits.
+//
+// It must not decide what is said: whatever it says itself (setup, closed
+// direct messages, the choice of a team) is about the platform. It reads no
+// message beyond whether it is a command, keeps no text, and never logs one, nor
+// the token, nor the library's own errors, which carry it.
+package discord
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/bot/outbox"
+	"rungbook/training"
+)
+
+// Bot is the neutral core.
+type Bot interface {
+	Step(ctx context.Context, event bot.Event) ([]bot.Post, error)
+	NextDue(ctx context.Context, team training.TeamID, after time.Time) (at time.Time, ok bool, err error)
+}
+
+// Outbox sends posts, each visibly once; an *outbox.Outbox is one.
+type Outbox interface {
+	Deliver(ctx context.Context, posts []bot.Post, at time.Time) error
+	Resume(ctx context.Context, at time.Time) error
+}
+
+// Options is what an Adapter is made of. Token, Bot, Store, Programme and
+// Outbox must be set.
+type Options struct {
+	Token     string
+	API       string // the platform's address up to and without the version; empty for the public one
+	Bot       Bot
+	Store     Store
+	Programme *training.Programme // for completing names of gates and rungs
+
+	// Outbox makes the outbox on top of the adapter's sender. lost is to be told
+	// of each post that will never be sent.
+	Outbox func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) Outbox
+
+	// Import takes in what a channel's past weeks hold, without answering; nil
+	// where that cannot be done, and then it is not offered.
+	Import func(ctx context.Context, team training.TeamID, events []bot.Event, at time.Time) (logs int, err error)
+
+	// Scrub makes the files forget what an erasure removed; nil for nothing.
+	Scrub func(ctx context.Context) error
+
+	Log   *slog.Logger                               // nil for none
+	Clock func() time.Time                           // nil for time.Now
+	Wait  func(context.Context, time.Duration) error // between connections; nil for a timer
+
+	openTime time.Duration
+}
+
+// Adapter is the bot on Discord. Its methods may be called from any goroutine;
+// Run once.
+type Adapter struct {
+	token     string
+	api       *api
+	bot       Bot
+	store     Store
+	programme *training.Programme
+	outbox    Outbox
+	imports   func(context.Context, training.TeamID, []bot.Event, time.Time) (int, error)
+	scrub     func(context.Context) error
+	log       *slog.Logger
+	clock     func() time.Time
+	wait      func(context.Context, time.Duration) error
+	openTime  time.Duration
+
+	self   atomic.Int64
+	health pulse
+	lines  lines
+	work   context.Context // ends when the process must
+	starts []time.Time     // identifies, oldest first; the supervisor's alone
+
+	memory    memory
+	resuming  atomic.Bool
+	directing sync.Mutex // one new direct channel at a time
+	directed  time.Time
+}
+
+// New returns an adapter. It touches nothing; the error is of the options.
+func New(o Options) (*Adapter, error) {
+	api, err := newAPI(o.Token, o.API)
+	if err != nil {
+		return nil, fmt.Errorf("discord: %w", err)
+	}
+	a := &Adapter{
+		token: o.Token, api: api, bot: o.Bot, store: o.Store, programme: o.Programme, imports: o.Import, scrub: o.Scrub,
+		log: o.Log, clock: o.Clock, wait: o.Wait, openTime: o.openTime, work: context.Background(),
+	}
+	if a.log == nil {
+		a.log = slog.New(slog.DiscardHandler)
+	}
+	if a.clock == nil {
+		a.clock = time.Now
+	}
+	if a.wait == nil {
+		a.wait = sleep
+	}
+	if a.openTime == 0 {
+		a.openTime = openTime
+	}
+	a.health.clock, a.lines.log = a.clock, a.log
+	a.memory = newMemory()
+	a.outbox = o.Outbox(sender{a}, a.lost)
+	return a, nil
+}
+
+// me is the bot's own number; 0 before it is known.
+func (a *Adapter) me() flake { return flake(a.self.Load()) }
+
+// Beat asks what is due for each team, in the order of its events, and sends
+// what was left unsent.
+func (a *Adapter) Beat(ctx context.Context, at time.Time) {
+	a.resume(at)
+	a.house()
+	teams, err := a.teams(ctx)
+	if err != nil {
+		a.log.Error("beat", "cause", err)
+		return
+	}
+	for _, team := range teams {
+		if !a.memory.due(team, at) {
+			continue
+		}
+		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) { a.beat(ctx, team, at) })
+	}
+}
+
+func (a *Adapter) beat(ctx context.Context, team training.TeamID, at time.Time) {
+	a.step(ctx, team, bot.Beat{Team: team, At: at}, nil)
+	next, ok, err := a.bot.NextDue(ctx, team, at)
+	if err != nil {
+		a.log.Error("ask what is due next", "team", int64(team), "cause", err)
+		return
+	}
+	a.memory.setDue(team, next, ok)
+}
+
+// resume sends what was left unsent, unless that is going on.
+func (a *Adapter) resume(at time.Time) {
+	if !a.health.up() || !a.resuming.CompareAndSwap(false, true) {
+		return
+	}
+	a.lines.add(a.work, lineKey{houseLine, 1}, func(ctx context.Context) {
+		defer a.resuming.Store(false)
+		if err := a.outbox.Resume(ctx, at); err != nil {
+			a.log.Warn("resume", "cause", err)
+		}
+	})
+}
+
+func (p *pulse) up() bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.now.Connected
+}
+
+func (a *Adapter) teams(ctx context.Context) (teams []training.TeamID, err error) {
+	err = a.store.View(ctx, func(tx Tx) error {
+		teams, err = tx.Teams()
+		return err
+	})
+	return teams, err
+}
+
+// step has the bot take an event in, and sends what it says: at once where it
+// answers an interaction, else behind what was said before.
+func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Event, e *errand) {
+	posts, err := a.bot.Step(ctx, event)
+	if err != nil {
+		a.log.Error("step", "event", fmt.Sprintf("%T", event), "cause", err)
+	}
+	a.memory.forgetDue(team)
+	if e == nil {
+		e = &errand{}
+	}
+	if err := a.settle(ctx, team, event, e, posts); err != nil {
+		a.log.Error("note what was taken in", "cause", err)
+	}
+	if len(posts) == 0 {
+		e.finish(ctx, a)
+		return
+	}
+	for i := range posts {
+		posts[i].Team = team
+	}
+	at := happened(event)
+	key := lineKey{outLine, flake(team)}
+	if e.asked != nil {
+		key = lineKey{askedLine, e.asked.ID}
+	}
+	a.lines.add(a.work, key, func(ctx context.Context) {
+		if err := a.outbox.Deliver(withErrand(ctx, e), posts, at); err != nil {
+			a.log.Warn("deliver", "cause", err)
+		}
+		e.finish(ctx, a)
+	})
+}
+
+// happened is the event's instant, by which its answers are told apart from
+// those to any other.
+func happened(event bot.Event) time.Time {
+	switch e := event.(type) {
+	case bot.Message:
+		return e.At
+	case bot.Edit:
+		return e.Edited
+	case bot.Delete:
+		return e.At
+	case bot.Tap:
+		return e.At
+	case bot.CatchUp:
+		return e.At
+	case bot.Beat:
+		return e.At
+	}
+	return time.Time{}
+}

@@ -1,0 +1,287 @@
+package discord
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// First answers to an interaction, from the platform's reference.
+const (
+	answerSays      = 4
+	answerDefers    = 5
+	answerLeaves    = 6 // a button was pressed, and nothing changes
+	answerCompletes = 8
+	answerForm      = 9
+)
+
+// deferAfter is how long an answer may take before the platform, which waits
+// 3 s, is told to wait longer.
+const deferAfter = 1500 * time.Millisecond
+
+// queueAsked takes an interaction: completions and forms are answered at once,
+// the rest goes into the team's queue, in order with what is said.
+func (a *Adapter) queueAsked(i *interaction) {
+	if i.Type == askedCompletion || i.Type == askedCommand && needsForm(i) {
+		a.lines.add(a.work, lineKey{askedLine, i.ID}, func(ctx context.Context) {
+			if i.Type == askedCompletion {
+				a.report("complete", a.complete(ctx, i))
+				return
+			}
+			a.report("open a form", a.openForm(ctx, i))
+		})
+		return
+	}
+	e := &errand{place: i.Channel, direct: i.Guild == 0, asked: i}
+	e.timer = time.AfterFunc(deferAfter, func() { a.report("ask for time", e.deferAnswer(a.work, a)) })
+	key := lineKey{intakeLine, i.Guild}
+	if i.Guild == 0 {
+		key = lineKey{directLine, flake(i.by(0).ID)}
+	}
+	a.lines.add(a.work, key, func(ctx context.Context) {
+		if err := a.meetAsked(ctx, i, e); err != nil {
+			a.report("meet what was asked", err)
+			e.tell(ctx, a, "Something went wrong on my side; nothing was changed. Try again in a minute.")
+		}
+	})
+}
+
+// meetAsked meets a command, a button or a form.
+func (a *Adapter) meetAsked(ctx context.Context, i *interaction, e *errand) error {
+	switch {
+	case i.Type == askedComponent && i.Guild == 0:
+		return a.tapAlone(ctx, i, e)
+	case i.Guild == 0:
+		e.tell(ctx, a, "Commands belong into your team's server; here, type them as a message, as /gates.")
+		return nil
+	}
+	team := training.TeamID(i.Guild)
+	at, settled, err := a.placeOf(ctx, team)
+	if err != nil {
+		return err
+	}
+	author := i.by(at.coaches)
+	e.person = author.ID
+	if settled {
+		if err := a.seeCoach(ctx, team, author, timeOf(i.ID)); err != nil {
+			return err
+		}
+	}
+	if i.Type == askedComponent {
+		return a.tap(ctx, i, team, author, e)
+	}
+	text, named := i.typed()
+	e.source = training.MessageID(i.ID)
+	if isCommand(text, "setup") {
+		return a.setup(ctx, i, text, named, author, e)
+	}
+	if !settled {
+		e.tell(ctx, a, "This server has no team yet. Whoever may manage the server types /setup.")
+		return nil
+	}
+	a.command(ctx, i, team, text, named, author, e)
+	return nil
+}
+
+// command hands a command to the bot as the text it would have been typed as,
+// so that one parser and one table serve all.
+func (a *Adapter) command(ctx context.Context, i *interaction, team training.TeamID, text string, named []bot.Author, author bot.Author, e *errand) {
+	a.step(ctx, team, bot.Message{
+		ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Channel, Text: text, At: timeOf(i.ID), ToBot: true, Mentioned: named,
+	}, e)
+}
+
+// tap meets a button in a server.
+func (a *Adapter) tap(ctx context.Context, i *interaction, team training.TeamID, author bot.Author, e *errand) error {
+	if weeks, whose, ok := readImport(i.Data.CustomID); ok && whose == team {
+		return a.importWeeks(ctx, team, weeks, author, e)
+	}
+	one, on, about, whose, ok := readTap(i.Data.CustomID)
+	if !ok || whose != team {
+		e.tell(ctx, a, "That button does nothing any more.")
+		return nil
+	}
+	a.step(ctx, team, bot.Tap{
+		ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Channel, Button: one, On: on, About: about, At: timeOf(i.ID),
+	}, e)
+	return nil
+}
+
+// typed is the command as it would be typed, and whom its options name.
+func (i *interaction) typed() (text string, named []bot.Author) {
+	if i.Type == askedForm {
+		return i.submitted(), nil
+	}
+	name, options := i.command()
+	var out strings.Builder
+	out.WriteString("/" + name)
+	for _, o := range options {
+		out.WriteString(" " + o.Name + ":" + o.typed())
+	}
+	for id, u := range i.Data.Resolved.Users {
+		named = append(named, bot.Author{ID: training.PersonID(id), Name: u.name()})
+	}
+	return out.String(), named
+}
+
+// command is the full name and the options, out of what the platform nests.
+func (i *interaction) command() (name string, options []option) {
+	name, options = i.Data.Name, i.Data.Options
+	if len(options) == 1 && options[0].Type == optionSub {
+		return name + " " + options[0].Name, options[0].Options
+	}
+	return name, options
+}
+
+// typed is an option's value as it would be typed.
+func (o option) typed() string {
+	switch o.Type {
+	case optionUser:
+		return quote("<@" + o.text() + ">")
+	case optionChannel:
+		return quote("<#" + o.text() + ">")
+	case optionRole:
+		return quote("<@&" + o.text() + ">")
+	}
+	return quote(o.text())
+}
+
+// quote puts a value into quotes; those it holds itself become apostrophes, so
+// that no value can pass for another option.
+func quote(value string) string {
+	return `"` + strings.NewReplacer(`"`, "'", "“", "'", "”", "'").Replace(value) + `"`
+}
+
+// answers reports whether a post answers whoever asked.
+func (e *errand) answers(post bot.Post) bool {
+	return e.asked != nil && post.Unasked == 0 && (post.Kind == bot.Reply || post.Kind == bot.Fault)
+}
+
+// answer gives a post back through the interaction. done is false where it must
+// take the ordinary way: the interaction is over, or it was deferred for one
+// alone and the post is for all.
+func (a *Adapter) answer(ctx context.Context, post bot.Post, e *errand) (id flake, done bool, err error) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	private := post.To != bot.ToChannel
+	var ids []training.MessageID
+	for _, b := range a.bodies(post) {
+		if private {
+			b.Flags = flagEphemeral
+		}
+		if e.state == deferred && !private {
+			_, err := a.api.editOriginal(ctx, e.asked, body{Content: "Done: see the channel.", Mentions: nobody, Rows: []any{}})
+			e.state, e.answered = said, true
+			return 0, false, ignoreOver(err)
+		}
+		id, err := e.give(ctx, a, b)
+		if over(err) && len(ids) == 0 {
+			return 0, false, nil
+		}
+		if err != nil {
+			return 0, false, err
+		}
+		ids = append(ids, training.MessageID(id))
+	}
+	if len(ids) == 0 || ids[0] == 0 {
+		return 0, true, nil
+	}
+	return flake(ids[0]), true, a.note(ctx, post, spot{e.place, e.direct}, ids, e)
+}
+
+// give sends one piece: as the first answer, in the place of the promise of
+// one, or after it. e.mu must be held.
+func (e *errand) give(ctx context.Context, a *Adapter, b body) (flake, error) {
+	e.stop()
+	switch e.state {
+	case waiting:
+		id, err := a.api.respond(ctx, e.asked, answerSays, b, b.files)
+		if refusedFor(err, codeAnswered) { // it got through before, and its answer was lost
+			id, err = 0, nil
+		}
+		if err == nil {
+			e.state, e.answered = said, true
+		}
+		return id, err
+	case deferred:
+		id, err := a.api.editOriginal(ctx, e.asked, b)
+		if err == nil {
+			e.state, e.answered = said, true
+		}
+		return id, err
+	}
+	return a.api.followUp(ctx, e.asked, b)
+}
+
+func (e *errand) stop() {
+	if e.timer != nil {
+		e.timer.Stop()
+	}
+}
+
+// over reports whether an interaction can no longer be answered.
+func over(err error) bool {
+	return refusedFor(err, codeUnknownAsked, codeUnknownWebhook, codeInvalidToken)
+}
+
+func ignoreOver(err error) error {
+	if over(err) {
+		return nil
+	}
+	return err
+}
+
+// deferAnswer tells the platform that the answer takes longer; it will be for
+// whoever asked alone.
+func (e *errand) deferAnswer(ctx context.Context, a *Adapter) error {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.state != waiting {
+		return nil
+	}
+	_, err := a.api.respond(ctx, e.asked, answerDefers, map[string]any{"flags": flagEphemeral}, nil)
+	if err == nil || refusedFor(err, codeAnswered) {
+		e.state = deferred
+		return nil
+	}
+	return ignoreOver(err)
+}
+
+// tell answers whoever asked with words of the adapter's own.
+func (e *errand) tell(ctx context.Context, a *Adapter, text string, rows ...any) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if rows == nil {
+		rows = []any{}
+	}
+	_, err := e.give(ctx, a, body{Content: text, Mentions: nobody, Rows: rows, Flags: flagEphemeral})
+	if err != nil && !errors.Is(err, context.Canceled) {
+		a.log.Warn("answer what was asked", "cause", err)
+	}
+}
+
+// finish answers an interaction to which nothing was said.
+func (e *errand) finish(ctx context.Context, a *Adapter) {
+	if e.asked == nil {
+		return
+	}
+	e.mu.Lock()
+	e.stop()
+	idle := !e.answered
+	leave := idle && e.state == waiting && e.asked.Type == askedComponent
+	if leave {
+		e.state, e.answered = said, true
+	}
+	e.mu.Unlock()
+	switch {
+	case leave:
+		_, err := a.api.respond(ctx, e.asked, answerLeaves, nil, nil)
+		a.report("leave a button", ignoreOver(err))
+	case idle:
+		e.tell(ctx, a, "Nothing to say to that.")
+	}
+}

@@ -1,0 +1,181 @@
+package discord
+
+import (
+	"encoding/json"
+	"fmt"
+	"path"
+	"strings"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// body is a message as it is sent: JSON of our own, because the library's knows
+// no nonce. Allowed mentions stand in every one.
+type body struct {
+	Content   string      `json:"content"`
+	Nonce     string      `json:"nonce,omitempty"`
+	Enforce   bool        `json:"enforce_nonce,omitempty"`
+	Mentions  mentions    `json:"allowed_mentions"`
+	Reference *replyTo    `json:"message_reference,omitempty"`
+	Rows      []any       `json:"components"`
+	Files     []described `json:"attachments,omitempty"`
+	Flags     int         `json:"flags,omitempty"`
+
+	files []bot.File
+}
+
+// mentions says who may be pinged: nobody by kind, at most the users named.
+type mentions struct {
+	Parse   []string `json:"parse"`
+	Users   []flake  `json:"users,omitempty"`
+	Replied bool     `json:"replied_user"`
+}
+
+var nobody = mentions{Parse: []string{}}
+
+type replyTo struct {
+	Message flake `json:"message_id"`
+	Must    bool  `json:"fail_if_not_exists"`
+}
+
+type described struct {
+	ID          int    `json:"id"`
+	Name        string `json:"filename"`
+	Description string `json:"description"`
+}
+
+const flagEphemeral = 64
+
+// mostDescription is the platform's most for a file's description.
+const mostDescription = 1024
+
+// bodies are the messages that a post becomes: its text in pieces, the buttons
+// and files under the last.
+func (a *Adapter) bodies(post bot.Post) []body {
+	text, allowed := pingable(post)
+	pieces := split(text, mostText)
+	all := make([]body, len(pieces))
+	for i, piece := range pieces {
+		all[i] = body{Content: piece, Mentions: nobody, Rows: []any{}}
+		if post.Kind == bot.Nudge {
+			all[i].Mentions = mentions{Parse: []string{}, Users: allowed}
+		}
+	}
+	last := &all[len(all)-1]
+	last.Rows = buttons(post)
+	last.files = post.Files
+	for i, file := range post.Files {
+		last.Files = append(last.Files, described{ID: i, Name: file.Name, Description: clip(describe(post, file), mostDescription)})
+	}
+	return all
+}
+
+// describe says in words what a file shows, for whoever does not see it.
+func describe(post bot.Post, file bot.File) string {
+	if path.Ext(file.Name) == ".png" {
+		return "Picture of: " + strings.ReplaceAll(post.Text, "\n", "; ")
+	}
+	return file.Name
+}
+
+// pingable puts the platform's mentions in the place of the names that a nudge
+// begins with, and lists whom that pings.
+func pingable(post bot.Post) (string, []flake) {
+	if post.Kind != bot.Nudge || len(post.Mentions) == 0 {
+		return post.Text, nil
+	}
+	var out strings.Builder
+	rest, ids := post.Text, []flake{}
+	names := mentionedNames(post)
+	for i, id := range post.Mentions {
+		ids = append(ids, flake(id))
+		if i >= len(names) {
+			continue
+		}
+		if before, after, ok := strings.Cut(rest, names[i]); ok {
+			out.WriteString(before + "<@" + flake(id).String() + ">")
+			rest = after
+		}
+	}
+	return out.String() + rest, ids
+}
+
+// mentionedNames are the names of those mentioned, in the same order.
+func mentionedNames(post bot.Post) []string {
+	var facts struct {
+		Mentioned []string `json:"mentioned"`
+	}
+	raw, err := json.Marshal(post.Facts)
+	if err != nil || json.Unmarshal(raw, &facts) != nil {
+		return nil // then the names stay as they are
+	}
+	return facts.Mentioned
+}
+
+// buttonLabels are what stands on the buttons.
+var buttonLabels = map[bot.Button]string{
+	bot.TapWithdraw: "Take back", bot.TapGates: "My gates", bot.TapNext: "Next session",
+	bot.TapWitness: "I saw it", bot.TapResume: "Resume", bot.TapMisread: "I was misread", bot.TapTell: "Tell the team",
+}
+
+// Component types and styles, from the platform's reference.
+const (
+	componentRow    = 1
+	componentButton = 2
+	componentInput  = 4
+
+	styleSecondary = 2
+	inputShort     = 1
+	inputParagraph = 2
+
+	mostInRow = 5
+)
+
+// buttons are rows of buttons, each with what its tap needs: which button, on
+// the answer to which message, about whom, of which team.
+func buttons(post bot.Post) []any {
+	rows := []any{}
+	on := post.Answers
+	if on == 0 {
+		on = post.Cause
+	}
+	about := post.Person
+	if post.About != 0 {
+		about = post.About
+	}
+	var row []any
+	for _, one := range post.Buttons {
+		label, ok := buttonLabels[one]
+		if !ok {
+			label = string(one)
+		}
+		row = append(row, button(label, tapID(one, on, about, post.Team)))
+		if len(row) == mostInRow {
+			rows, row = append(rows, actionRow(row)), nil
+		}
+	}
+	if len(row) > 0 {
+		rows = append(rows, actionRow(row))
+	}
+	return rows
+}
+
+func actionRow(parts []any) any { return map[string]any{"type": componentRow, "components": parts} }
+
+func button(label, id string) any {
+	return map[string]any{"type": componentButton, "style": styleSecondary, "label": label, "custom_id": id}
+}
+
+// tapID packs what a tap needs into the 100 characters of a custom_id.
+func tapID(one bot.Button, on training.MessageID, about training.PersonID, team training.TeamID) string {
+	return fmt.Sprintf("tap:%s:%d:%d:%d", one, on, about, team)
+}
+
+func readTap(id string) (one bot.Button, on training.MessageID, about training.PersonID, team training.TeamID, ok bool) {
+	parts := strings.Split(id, ":")
+	if len(parts) != 5 || parts[0] != "tap" {
+		return "", 0, 0, 0, false
+	}
+	return bot.Button(parts[1]), training.MessageID(number(parts[2])), training.PersonID(number(parts[3])), training.TeamID(number(parts[4])), true
+}

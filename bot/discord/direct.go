@@ -1,0 +1,220 @@
+package discord
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// choiceHolds is how long somebody of several teams is taken at their word
+// which of them they talk to.
+const choiceHolds = 12 * time.Hour
+
+// direct meets what somebody says to the bot alone, in that person's queue.
+func (a *Adapter) direct(ctx context.Context, m message, edit bool) {
+	what := created
+	if edit {
+		what = changed
+	}
+	if !a.memory.meet(m.Channel, m.ID, what) {
+		return
+	}
+	a.report("take a direct message in", a.toTeam(ctx, m, edit))
+}
+
+func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
+	person := training.PersonID(m.Author.ID)
+	if edit {
+		if team, _, _, ok, err := a.sourceOf(ctx, m.ID); err != nil || ok {
+			a.forTeam(team, m, edit)
+			return err
+		}
+	}
+	if err := a.noteDirect(ctx, person, m.Channel); err != nil {
+		return err
+	}
+	team, ok, err := a.teamOf(ctx, person, timeOf(m.ID))
+	switch {
+	case err != nil:
+		return err
+	case ok:
+		a.forTeam(team, m, edit)
+		return nil
+	case team == 0:
+		return a.sayAlone(ctx, m, "I do not know your team yet: log something in its channel first.", nil)
+	}
+	return a.askTeam(ctx, m)
+}
+
+// teamOf is the team that a person's direct messages are for: their only one,
+// or the one they chose. Without either ok is false, and team is 0 for somebody
+// of no team.
+func (a *Adapter) teamOf(ctx context.Context, person training.PersonID, now time.Time) (team training.TeamID, ok bool, err error) {
+	err = a.store.View(ctx, func(tx Tx) error {
+		teams, err := tx.TeamsOf(person)
+		if err != nil || len(teams) == 0 {
+			return err
+		}
+		team, ok = teams[0], len(teams) == 1
+		if ok {
+			return nil
+		}
+		chosen, has, err := tx.Choice(person, now)
+		if has {
+			team, ok = chosen, true
+		}
+		return err
+	})
+	return team, ok, err
+}
+
+// forTeam puts a direct message into its team's queue.
+func (a *Adapter) forTeam(team training.TeamID, m message, edit bool) {
+	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
+		author, err := a.authorAlone(ctx, team, *m.Author, strings.HasPrefix(strings.TrimSpace(m.Content), "/"))
+		if err == nil {
+			err = a.take(ctx, team, m, edit, bot.Private, author)
+		}
+		a.report("take a direct message in", err)
+	})
+}
+
+// authorAlone is who speaks to the bot alone. Their roles do not come with the
+// event: where they matter the platform is asked.
+func (a *Adapter) authorAlone(ctx context.Context, team training.TeamID, u user, roles bool) (bot.Author, error) {
+	author := authorOf(u, nil, 0)
+	if !roles {
+		return author, nil
+	}
+	at, _, err := a.placeOf(ctx, team)
+	if err != nil {
+		return author, err
+	}
+	in, err := a.api.member(ctx, flake(team), u.ID)
+	if refusedFor(err, codeUnknownMember, codeUnknownGuild, codeNoAccess) {
+		return author, nil // no longer there: no role
+	}
+	if err != nil {
+		return author, fmt.Errorf("ask for somebody's roles: %w", err)
+	}
+	author = authorOf(u, in, at.coaches)
+	if author.Manager, err = a.manages(ctx, flake(team), in.Roles, u.ID); err != nil {
+		return author, err
+	}
+	return author, a.seeCoach(ctx, team, author, a.clock())
+}
+
+// askTeam asks somebody of several teams which one they mean; what they said
+// waits for the answer.
+func (a *Adapter) askTeam(ctx context.Context, m message) error {
+	a.memory.mu.Lock()
+	waiting := a.memory.waiting[m.Author.ID]
+	a.memory.waiting[m.Author.ID] = append(waiting, pending{m})
+	a.memory.mu.Unlock()
+	if len(waiting) > 0 {
+		return nil // asked already
+	}
+	var row []any
+	err := a.store.View(ctx, func(tx Tx) error {
+		teams, err := tx.TeamsOf(training.PersonID(m.Author.ID))
+		if err != nil {
+			return err
+		}
+		for _, id := range teams {
+			team, _, err := tx.Team(id)
+			if err != nil {
+				return err
+			}
+			row = append(row, button(clip(team.Name, 80), fmt.Sprintf("team:%d", id)))
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	var rows []any
+	for len(row) > 0 {
+		n := min(len(row), mostInRow)
+		rows, row = append(rows, actionRow(row[:n])), row[n:]
+	}
+	return a.sayAlone(ctx, m, "You are in several teams. Which one is this for? I keep your answer for 12 hours.", rows)
+}
+
+// sayAlone answers somebody alone in words of the adapter's own.
+func (a *Adapter) sayAlone(ctx context.Context, m message, text string, rows []any) error {
+	if rows == nil {
+		rows = []any{}
+	}
+	_, err := a.api.create(ctx, m.Channel, body{
+		Content: text, Mentions: nobody, Rows: rows, Reference: &replyTo{Message: m.ID}, Nonce: "d" + m.ID.String(), Enforce: true,
+	})
+	if refusedFor(err, codeClosed, codeClosedToo) {
+		return nil
+	}
+	return err
+}
+
+// tapAlone meets a button where somebody is alone with the bot.
+func (a *Adapter) tapAlone(ctx context.Context, i *interaction, e *errand) error {
+	if i.User == nil {
+		return nil
+	}
+	if word, id, _ := strings.Cut(i.Data.CustomID, ":"); word == "team" {
+		return a.choose(ctx, i, training.TeamID(number(id)), e)
+	}
+	one, on, about, team, ok := readTap(i.Data.CustomID)
+	if !ok {
+		e.tell(ctx, a, "That button does nothing any more.")
+		return nil
+	}
+	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
+		author, err := a.authorAlone(ctx, team, *i.User, true)
+		if err != nil {
+			a.report("meet a button", err)
+			e.tell(ctx, a, "I cannot reach your server just now; nothing was changed. Try again in a minute.")
+			return
+		}
+		e.person = author.ID
+		a.step(ctx, team, bot.Tap{
+			ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Private, Button: one, On: on, About: about, At: timeOf(i.ID),
+		}, e)
+	})
+	return nil
+}
+
+// choose keeps which team somebody means, and takes in what waited for it.
+func (a *Adapter) choose(ctx context.Context, i *interaction, team training.TeamID, e *errand) error {
+	person := training.PersonID(i.User.ID)
+	name, mine := "", false
+	err := a.store.Update(ctx, func(tx Tx) error {
+		if _, known, err := tx.Member(team, person); err != nil || !known {
+			return err
+		}
+		settled, _, err := tx.Team(team)
+		if err != nil {
+			return err
+		}
+		name, mine = settled.Name, true
+		return tx.PutChoice(person, team, timeOf(i.ID).Add(choiceHolds))
+	})
+	if err != nil {
+		return err
+	}
+	if !mine {
+		e.tell(ctx, a, "That is no team of yours any more.")
+		return nil
+	}
+	e.tell(ctx, a, "For "+name+", then.")
+	a.memory.mu.Lock()
+	waiting := a.memory.waiting[i.User.ID]
+	delete(a.memory.waiting, i.User.ID)
+	a.memory.mu.Unlock()
+	for _, one := range waiting {
+		a.forTeam(team, one.m, false)
+	}
+	return nil
+}

@@ -1,0 +1,380 @@
+package discordtest
+
+import (
+	"encoding/json"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/gorilla/websocket"
+)
+
+// gateFaults is what is to go wrong at the gateway.
+type gateFaults struct {
+	identifies, resumes, dials int
+
+	silent   int   // connections that get no Hello
+	early    int   // connections that get a reconnect request in the place of READY
+	invalid  int   // identifies answered with an invalid session
+	refuse   []int // close codes for the next identifies
+	deaf     bool  // heartbeats are not acknowledged
+	hold     bool  // events wait
+	held     []event
+	drop     func(kind string) bool
+	double   bool
+	allowed  int // identifies left today; 0: not counted
+	deadline time.Time
+}
+
+// event is one dispatch on its way to whom it concerns.
+type event struct {
+	kind  string
+	data  map[string]any
+	place *Channel
+	guild *Guild
+}
+
+// session is what a client may resume.
+type session struct {
+	id     string
+	intent int
+	seq    int
+	log    []map[string]any
+}
+
+// link is one gateway connection.
+type link struct {
+	conn    *websocket.Conn
+	out     chan any
+	done    chan struct{}
+	session *session
+	gone    bool
+}
+
+const (
+	guildMessages  = 1 << 9
+	directMessages = 1 << 12
+	messageContent = 1 << 15
+)
+
+// SilentHello lets the next n connections wait for a Hello that never comes.
+func (s *Server) SilentHello(n int) { s.set(func(g *gateFaults) { g.silent = n }) }
+
+// EarlyReconnect asks the next n connections to reconnect before they are ready.
+func (s *Server) EarlyReconnect(n int) { s.set(func(g *gateFaults) { g.early = n }) }
+
+// Invalid answers the next n identifies or resumes with an invalid session.
+func (s *Server) Invalid(n int) { s.set(func(g *gateFaults) { g.invalid = n }) }
+
+// Refuse closes the next identifies with these codes, one each.
+func (s *Server) Refuse(codes ...int) { s.set(func(g *gateFaults) { g.refuse = codes }) }
+
+// Deaf says whether heartbeats go unanswered and events unsent.
+func (s *Server) Deaf(deaf bool) { s.set(func(g *gateFaults) { g.deaf = deaf }) }
+
+// Drop loses the events for which lose is true; nil loses none.
+func (s *Server) Drop(lose func(kind string) bool) { s.set(func(g *gateFaults) { g.drop = lose }) }
+
+// Double sends every event twice.
+func (s *Server) Double(twice bool) { s.set(func(g *gateFaults) { g.double = twice }) }
+
+// Hold keeps events back until Release.
+func (s *Server) Hold() { s.set(func(g *gateFaults) { g.hold = true }) }
+
+func (s *Server) set(change func(*gateFaults)) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	change(&s.gate)
+}
+
+// Release sends the events held back, the last first if reversed.
+func (s *Server) Release(reversed bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	held := s.gate.held
+	s.gate.hold, s.gate.held = false, nil
+	if reversed {
+		slices.Reverse(held)
+	}
+	for _, e := range held {
+		s.dispatch(e.kind, e.data, e.place, e.guild)
+	}
+}
+
+// Reconnect asks every connection to reconnect (op 7).
+func (s *Server) Reconnect() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, l := range s.links {
+		l.send(map[string]any{"op": 7, "d": nil})
+	}
+}
+
+// Cut ends every connection: with a close code, or without a word for 0.
+func (s *Server) Cut(code int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, l := range s.links {
+		if code != 0 {
+			l.send(closing(code))
+		} else {
+			l.conn.Close()
+		}
+	}
+}
+
+type closing int
+
+func (l *link) send(what any) {
+	if l.gone {
+		return
+	}
+	select {
+	case l.out <- what:
+	default: // a client that reads so slowly is cut off
+		l.conn.Close()
+	}
+}
+
+// gateway serves one connection until it ends.
+func (s *Server) gateway(w http.ResponseWriter, r *http.Request) {
+	upgrader := websocket.Upgrader{}
+	conn, err := upgrader.Upgrade(w, r, nil)
+	if err != nil {
+		return // the upgrader has answered
+	}
+	l := &link{conn: conn, out: make(chan any, 1<<15), done: make(chan struct{})}
+	s.mu.Lock()
+	s.links = append(s.links, l)
+	s.gate.dials++
+	silent := s.gate.silent > 0
+	if silent {
+		s.gate.silent--
+	}
+	s.stir()
+	s.mu.Unlock()
+	written := make(chan struct{})
+	go func() {
+		defer close(written)
+		l.write()
+	}()
+	if !silent {
+		l.out <- map[string]any{"op": 10, "d": map[string]any{"heartbeat_interval": s.options.Heartbeat.Milliseconds()}}
+	}
+	s.read(l)
+	s.mu.Lock()
+	l.gone = true
+	close(l.out)
+	s.links = slices.DeleteFunc(s.links, func(other *link) bool { return other == l })
+	s.stir()
+	s.mu.Unlock()
+	conn.Close()
+	<-written
+	close(l.done)
+}
+
+func (l *link) write() {
+	for what := range l.out {
+		if code, ok := what.(closing); ok {
+			l.conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(int(code), ""), time.Now().Add(time.Second))
+			continue
+		}
+		data, ok := what.([]byte)
+		if !ok {
+			var err error
+			if data, err = json.Marshal(what); err != nil {
+				panic(err) // our own shapes
+			}
+		}
+		if l.conn.WriteMessage(websocket.TextMessage, data) != nil {
+			l.conn.Close()
+		}
+	}
+}
+
+// read meets what the client sends.
+func (s *Server) read(l *link) {
+	for {
+		var packet struct {
+			Op   int
+			Data json.RawMessage `json:"d"`
+		}
+		if l.conn.ReadJSON(&packet) != nil {
+			return
+		}
+		s.mu.Lock()
+		switch packet.Op {
+		case 1:
+			if !s.gate.deaf {
+				l.send(map[string]any{"op": 11})
+			}
+		case 2:
+			s.identify(l, packet.Data)
+		case 6:
+			s.resume(l, packet.Data)
+		}
+		s.stir()
+		s.mu.Unlock()
+	}
+}
+
+func (s *Server) identify(l *link, data json.RawMessage) {
+	var who struct {
+		Token   string
+		Intents int
+	}
+	if err := json.Unmarshal(data, &who); err != nil {
+		l.send(closing(4002))
+		return
+	}
+	s.gate.identifies++
+	switch {
+	case len(s.gate.refuse) > 0:
+		l.send(closing(s.gate.refuse[0]))
+		s.gate.refuse = s.gate.refuse[1:]
+		return
+	case strings.TrimPrefix(who.Token, "Bot ") != Token:
+		l.send(closing(4004))
+		return
+	case who.Intents&messageContent != 0 && s.options.NoContent:
+		l.send(closing(4014))
+		return
+	case s.gate.invalid > 0:
+		s.gate.invalid--
+		l.send(map[string]any{"op": 9, "d": false})
+		return
+	case s.gate.early > 0:
+		s.gate.early--
+		l.send(map[string]any{"op": 7, "d": nil})
+		return
+	}
+	for id, old := range s.sessions { // whoever identifies anew gives the old session up
+		if s.linkOf(old) == nil {
+			delete(s.sessions, id)
+		}
+	}
+	l.session = &session{id: "session-" + s.next().String(), intent: who.Intents}
+	s.sessions[l.session.id] = l.session
+	s.ready(l)
+}
+
+func (s *Server) ready(l *link) {
+	guilds := []any{}
+	for _, id := range s.order {
+		if s.guilds[id].in(ApplicationID) {
+			guilds = append(guilds, map[string]any{"id": id, "unavailable": true})
+		}
+	}
+	l.tell("READY", map[string]any{
+		"v": 9, "user": s.userJSON(s.users[ApplicationID]), "guilds": guilds, "session_id": l.session.id,
+		"resume_gateway_url": s.wsURL(), "application": map[string]any{"id": ApplicationID, "flags": 0},
+	})
+	for _, id := range s.order {
+		if g := s.guilds[id]; g.in(ApplicationID) {
+			l.tell("GUILD_CREATE", s.guildEvent(g))
+		}
+	}
+}
+
+func (s *Server) resume(l *link, data json.RawMessage) {
+	var who struct {
+		Token     string
+		SessionID string `json:"session_id"`
+		Seq       int
+	}
+	err := json.Unmarshal(data, &who)
+	known := s.sessions[who.SessionID]
+	if err != nil || known == nil || strings.TrimPrefix(who.Token, "Bot ") != Token || s.gate.invalid > 0 || who.Seq > known.seq {
+		s.gate.invalid = max(0, s.gate.invalid-1)
+		l.send(map[string]any{"op": 9, "d": false})
+		return
+	}
+	s.gate.resumes++
+	l.session = known
+	for _, packet := range known.log[who.Seq:] {
+		l.send(packet)
+	}
+	l.tell("RESUMED", map[string]any{})
+}
+
+// tell sends one dispatch on a connection and keeps it for a resume.
+func (l *link) tell(kind string, data map[string]any) {
+	l.session.tell(kind, data, l)
+}
+
+func (n *session) tell(kind string, data map[string]any, l *link) {
+	n.seq++
+	packet := map[string]any{"op": 0, "t": kind, "s": n.seq, "d": data}
+	n.log = append(n.log, packet)
+	if l != nil {
+		raw, err := json.Marshal(packet)
+		if err != nil {
+			panic(err) // our own shapes
+		}
+		l.send(raw)
+	}
+}
+
+// dispatch tells every session that may know of it; the lock must be held.
+func (s *Server) dispatch(kind string, data map[string]any, place *Channel, guild *Guild) {
+	defer s.stir()
+	if place != nil && s.may(ApplicationID, place)&ViewChannel == 0 || guild != nil && !guild.in(ApplicationID) {
+		return
+	}
+	if s.gate.hold {
+		s.gate.held = append(s.gate.held, event{kind, data, place, guild})
+		return
+	}
+	if s.gate.deaf || s.gate.drop != nil && s.gate.drop(kind) {
+		return
+	}
+	s.options.Schema.event(s, kind, data)
+	times := 1
+	if s.gate.double {
+		times = 2
+	}
+	for _, n := range s.sessions {
+		if !n.wants(kind, place) {
+			continue
+		}
+		for range times {
+			n.tell(kind, n.visible(data, place), s.linkOf(n))
+		}
+	}
+}
+
+func (s *Server) linkOf(n *session) *link {
+	for _, l := range s.links {
+		if l.session == n && !l.gone {
+			return l
+		}
+	}
+	return nil
+}
+
+func (n *session) wants(kind string, place *Channel) bool {
+	if !strings.HasPrefix(kind, "MESSAGE_") {
+		return true
+	}
+	if place.Guild == nil {
+		return n.intent&directMessages != 0
+	}
+	return n.intent&guildMessages != 0
+}
+
+// visible is the event as a client without the privileged intent sees it.
+func (n *session) visible(data map[string]any, place *Channel) map[string]any {
+	text, said := data["content"].(string)
+	if !said || n.intent&messageContent != 0 || place.Guild == nil || strings.Contains(text, "<@"+ApplicationID.String()+">") {
+		return data
+	}
+	blank := map[string]any{}
+	for key, value := range data {
+		blank[key] = value
+	}
+	blank["content"] = ""
+	return blank
+}
+
+func (s *Server) wsURL() string { return "ws" + after(s.http.URL, "http") + "/gateway" }

@@ -1,0 +1,287 @@
+package discordtest
+
+import (
+	"net/http"
+	"strconv"
+	"time"
+	"unicode/utf8"
+)
+
+const (
+	mostText  = 2000            // characters, from the platform's reference
+	nonceKept = 5 * time.Minute // "the past few minutes"
+	mostPage  = 100
+)
+
+// place finds the channel of a request and checks what the bot may do there.
+func (s *Server) place(c *call, needs int64) (*Channel, *answer) {
+	place := s.channels[c.id("channel_id")]
+	switch {
+	case place == nil:
+		return nil, &unknownChannel
+	case s.may(ApplicationID, place)&ViewChannel == 0:
+		return nil, &noAccess
+	case s.may(ApplicationID, place)&needs != needs:
+		return nil, &notAllowed
+	}
+	return place, nil
+}
+
+func (s *Server) getChannel(c *call) answer {
+	place, no := s.place(c, 0)
+	if no != nil {
+		return *no
+	}
+	return ok(s.channelJSON(place))
+}
+
+func (s *Server) openDirect(c *call) answer {
+	u := s.users[number(c.text("recipient_id"))]
+	if u == nil {
+		return refusal(http.StatusNotFound, 10013, "Unknown User")
+	}
+	return ok(s.channelJSON(s.direct(u)))
+}
+
+// history gives a page, newest first. With after it is the page next to that
+// message; with before the one before it.
+func (s *Server) history(c *call) answer {
+	place, no := s.place(c, ReadHistory)
+	if no != nil {
+		return *no
+	}
+	limit, err := strconv.Atoi(c.query.Get("limit"))
+	if err != nil {
+		limit = 50
+	}
+	if limit < 1 || limit > mostPage {
+		return refusal(http.StatusBadRequest, 50035, "Invalid Form Body: limit")
+	}
+	first, last := number(c.query.Get("after")), number(c.query.Get("before"))
+	var page []*Message
+	for _, m := range place.messages {
+		if m.ID > first && (last == 0 || m.ID < last) && !m.Ephemeral {
+			page = append(page, m)
+		}
+	}
+	if len(page) > limit {
+		if c.query.Has("after") {
+			page = page[:limit]
+		} else {
+			page = page[len(page)-limit:]
+		}
+	}
+	shapes := []any{}
+	for i := len(page) - 1; i >= 0; i-- {
+		shapes = append(shapes, s.messageJSON(page[i]))
+	}
+	return ok(shapes)
+}
+
+func (s *Server) getMessage(c *call) answer {
+	place, no := s.place(c, ReadHistory)
+	if no != nil {
+		return *no
+	}
+	m := place.find(c.id("message_id"))
+	if m == nil {
+		return unknownMessage
+	}
+	return ok(s.messageJSON(m))
+}
+
+func (s *Server) createMessage(c *call) answer {
+	place, no := s.place(c, SendMessages)
+	if no != nil {
+		return *no
+	}
+	if len(c.files) > 0 && s.may(ApplicationID, place)&AttachFiles == 0 {
+		return notAllowed
+	}
+	if u := place.With; u != nil && (u.Closed || !s.shares(u)) {
+		code := u.Refusal
+		if code == 0 {
+			code = 50007
+		}
+		return refusal(http.StatusForbidden, code, "Cannot send messages to this user")
+	}
+	nonce := c.text("nonce")
+	if utf8.RuneCountInString(nonce) > 25 {
+		return refusal(http.StatusBadRequest, 50035, "Invalid Form Body: nonce")
+	}
+	if earlier, known := place.nonces[nonce]; known && nonce != "" && c.Body["enforce_nonce"] == true && s.now().Sub(earlier.at) < nonceKept {
+		if m := place.find(earlier.id); m != nil {
+			return ok(s.messageJSON(m))
+		}
+		return unknownMessage
+	}
+	m := &Message{ID: s.next(), Place: place, Author: s.users[ApplicationID], At: s.now(), Nonce: nonce}
+	if wrong := s.fill(m, c, c.Body, c.files); wrong != nil {
+		return *wrong
+	}
+	if reference, given := c.Body["message_reference"].(map[string]any); given {
+		answered, _ := reference["message_id"].(string)
+		m.Answers = number(answered)
+		if place.find(m.Answers) == nil {
+			if reference["fail_if_not_exists"] != false {
+				return refusal(http.StatusBadRequest, 50035, "Invalid Form Body: message_reference")
+			}
+			m.Answers = 0
+		}
+	}
+	if nonce != "" {
+		place.nonces[nonce] = said{m.ID, s.now()}
+	}
+	place.messages = append(place.messages, m)
+	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), place, place.Guild)
+	return ok(s.messageJSON(m))
+}
+
+// shares reports whether the bot and somebody are in a server together.
+func (s *Server) shares(u *User) bool {
+	for _, g := range s.guilds {
+		if g.in(u.ID) && g.in(ApplicationID) {
+			return true
+		}
+	}
+	return false
+}
+
+// fill takes over what a body says of a message.
+func (s *Server) fill(m *Message, c *call, body map[string]any, files []File) *answer {
+	if text, given := body["content"].(string); given {
+		m.Text = text
+	}
+	if utf8.RuneCountInString(m.Text) > mostText {
+		s.fault("%s %s: a text of %d characters", c.Method, c.Route, utf8.RuneCountInString(m.Text))
+		wrong := refusal(http.StatusBadRequest, 50035, "Invalid Form Body: content")
+		return &wrong
+	}
+	if m.Text == "" && len(files) == 0 && len(m.Files) == 0 {
+		wrong := refusal(http.StatusBadRequest, 50006, "Cannot send an empty message")
+		return &wrong
+	}
+	if parts, given := body["components"].([]any); given {
+		m.Parts = withIDs(parts)
+	}
+	if described, given := body["attachments"].([]any); given {
+		for i := range files {
+			if i < len(described) {
+				one, _ := described[i].(map[string]any)
+				files[i].Description, _ = one["description"].(string)
+			}
+		}
+	}
+	if len(files) > 0 {
+		m.Files = files
+	}
+	m.Pings = pings(s, m.Text, body)
+	if _, given := body["allowed_mentions"]; !given {
+		s.fault("%s %s: no allowed_mentions", c.Method, c.Route)
+	}
+	return nil
+}
+
+// withIDs numbers components as the platform does when it shows them.
+func withIDs(parts []any) []any {
+	n := 0
+	var walk func(any) any
+	walk = func(part any) any {
+		shape, isObject := part.(map[string]any)
+		if !isObject {
+			return part
+		}
+		n++
+		shape["id"] = n
+		if inner, has := shape["components"].([]any); has {
+			for i := range inner {
+				inner[i] = walk(inner[i])
+			}
+		}
+		return shape
+	}
+	for i := range parts {
+		parts[i] = walk(parts[i])
+	}
+	return parts
+}
+
+// pings lists whom a text pings, given what the body allows.
+func pings(s *Server, text string, body map[string]any) []string {
+	allowed, _ := body["allowed_mentions"].(map[string]any)
+	var users []string
+	named, _ := allowed["users"].([]any)
+	for _, u := range s.mentioned(text) {
+		every := allowed == nil
+		for _, kind := range list(allowed["parse"]) {
+			every = every || kind == "users"
+		}
+		for _, id := range named {
+			every = every || id == u.ID.String()
+		}
+		if every {
+			users = append(users, u.Name)
+		}
+	}
+	return users
+}
+
+func list(value any) []any {
+	values, _ := value.([]any)
+	return values
+}
+
+func (s *Server) editMessage(c *call) answer {
+	place, no := s.place(c, 0)
+	if no != nil {
+		return *no
+	}
+	m := place.find(c.id("message_id"))
+	switch {
+	case m == nil:
+		return unknownMessage
+	case m.Author.ID != ApplicationID:
+		return notYours
+	}
+	if wrong := s.fill(m, c, c.Body, c.files); wrong != nil {
+		return *wrong
+	}
+	m.Edited = s.now()
+	m.Edits++
+	s.dispatch("MESSAGE_UPDATE", s.messageEvent(m), place, place.Guild)
+	return ok(s.messageJSON(m))
+}
+
+func (s *Server) deleteMessage(c *call) answer {
+	place, no := s.place(c, 0)
+	if no != nil {
+		return *no
+	}
+	m := place.find(c.id("message_id"))
+	switch {
+	case m == nil:
+		return unknownMessage
+	case m.Author.ID != ApplicationID:
+		return notAllowed
+	}
+	place.drop(m.ID)
+	return none
+}
+
+func (s *Server) react(c *call) answer {
+	place, no := s.place(c, AddReactions|ReadHistory)
+	if no != nil {
+		return *no
+	}
+	m := place.find(c.id("message_id"))
+	if m == nil {
+		return unknownMessage
+	}
+	for _, mark := range m.Marks {
+		if mark == c.ids["emoji_name"] {
+			return none
+		}
+	}
+	m.Marks = append(m.Marks, c.ids["emoji_name"])
+	return none
+}

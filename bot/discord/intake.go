@@ -1,0 +1,326 @@
+package discord
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// hear takes a raw event from the gateway. It is called on the connection's own
+// goroutine: it decodes, puts the event into its queue and returns.
+func (a *Adapter) hear(kind string, data json.RawMessage) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			a.log.Error("an event ended in a panic", "kind", kind)
+		}
+	}()
+	if err := a.route(kind, data); err != nil {
+		a.log.Warn("an event cannot be read", "kind", kind)
+	}
+}
+
+func (a *Adapter) route(kind string, data json.RawMessage) error {
+	switch kind {
+	case "MESSAGE_CREATE", "MESSAGE_UPDATE":
+		var m message
+		if err := json.Unmarshal(data, &m); err != nil {
+			return err
+		}
+		a.queueMessage(m, kind == "MESSAGE_UPDATE")
+	case "MESSAGE_DELETE", "MESSAGE_DELETE_BULK":
+		var gone deletion
+		if err := json.Unmarshal(data, &gone); err != nil {
+			return err
+		}
+		a.queueDeletion(gone)
+	case "INTERACTION_CREATE":
+		i := &interaction{}
+		if err := json.Unmarshal(data, i); err != nil {
+			return err
+		}
+		a.queueAsked(i)
+	case "READY":
+		var r struct {
+			Guilds []guild `json:"guilds"`
+			User   user    `json:"user"`
+		}
+		if err := json.Unmarshal(data, &r); err != nil {
+			return err
+		}
+		a.self.Store(int64(r.User.ID))
+		a.ready(r.Guilds)
+	case "GUILD_CREATE":
+		var g guild
+		if err := json.Unmarshal(data, &g); err != nil {
+			return err
+		}
+		a.queueGuild(g)
+	case "THREAD_CREATE", "THREAD_DELETE", "CHANNEL_DELETE":
+		var c channel
+		if err := json.Unmarshal(data, &c); err != nil {
+			return err
+		}
+		a.queueChannel(c, kind == "THREAD_CREATE")
+	}
+	return nil
+}
+
+// deletion is one message gone, or several at once.
+type deletion struct {
+	ID      flake   `json:"id"`
+	IDs     []flake `json:"ids"`
+	Channel flake   `json:"channel_id"`
+	Guild   flake   `json:"guild_id"`
+}
+
+func (a *Adapter) queueMessage(m message, edit bool) {
+	if !m.typed(a.me()) || edit && m.Edited == nil {
+		return
+	}
+	if m.Guild == 0 {
+		a.lines.add(a.work, lineKey{directLine, m.Author.ID}, func(ctx context.Context) { a.direct(ctx, m, edit) })
+		return
+	}
+	a.lines.add(a.work, lineKey{intakeLine, m.Guild}, func(ctx context.Context) {
+		a.report("take a message in", a.said(ctx, m, edit))
+	})
+}
+
+// report logs what went wrong inside; nobody waits for it.
+func (a *Adapter) report(what string, err error) {
+	if err != nil && !errors.Is(err, context.Canceled) {
+		a.log.Error(what, "cause", err)
+	}
+}
+
+// said meets a message or an edit in a server.
+func (a *Adapter) said(ctx context.Context, m message, edit bool) error {
+	team := training.TeamID(m.Guild)
+	at, ok, err := a.placeOf(ctx, team)
+	if err != nil || !ok {
+		return err
+	}
+	if inside, err := a.within(ctx, at, m.Channel); err != nil || !inside {
+		return err
+	}
+	what := created
+	if edit {
+		what = changed
+	}
+	if !a.memory.meet(m.Channel, m.ID, what) {
+		return nil
+	}
+	author := m.author(at.coaches)
+	if m.Member != nil {
+		if err := a.seeCoach(ctx, team, author, timeOf(m.ID)); err != nil {
+			return err
+		}
+	}
+	if isCommand(m.Content, "setup") && m.Member != nil {
+		if author.Manager, err = a.manages(ctx, m.Guild, m.Member.Roles, m.Author.ID); err != nil {
+			return err
+		}
+	}
+	return a.take(ctx, team, m, edit, bot.Channel, author)
+}
+
+// take hands a message or an edit to the bot.
+func (a *Adapter) take(ctx context.Context, team training.TeamID, m message, edit bool, where bot.Place, author bot.Author) error {
+	said := a.message(m, team, where, author)
+	e := &errand{source: said.ID, place: m.Channel, direct: where == bot.Private}
+	if !edit {
+		a.step(ctx, team, said, e)
+		return nil
+	}
+	known, err := a.takenIn(ctx, said.ID, m.edited())
+	if err != nil || known {
+		return err
+	}
+	a.step(ctx, team, bot.Edit{Message: said, Edited: m.edited()}, e)
+	return nil
+}
+
+func (a *Adapter) message(m message, team training.TeamID, where bot.Place, author bot.Author) bot.Message {
+	text, toBot := m.text(a.me())
+	return bot.Message{
+		ID: training.MessageID(m.ID), Team: team, Author: author, Place: where, Text: text, At: timeOf(m.ID),
+		ToBot: toBot, Mentioned: m.named(a.me()),
+	}
+}
+
+// takenIn reports whether an edit of a message that gave a log was taken in
+// before.
+func (a *Adapter) takenIn(ctx context.Context, id training.MessageID, edited time.Time) (taken bool, err error) {
+	err = a.store.View(ctx, func(tx Tx) error {
+		_, _, _, latest, ok, err := tx.Source(id)
+		taken = ok && !edited.After(latest)
+		return err
+	})
+	return taken, err
+}
+
+// isCommand reports whether a text is the command, as far as it matters who may
+// give it.
+func isCommand(text, name string) bool {
+	word, _, _ := strings.Cut(strings.TrimSpace(text), " ")
+	return strings.EqualFold(word, "/"+name)
+}
+
+// seeCoach writes down that somebody is a coach by the role, or no longer, so
+// that what is said to coaches reaches those who are.
+func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot.Author, at time.Time) error {
+	a.memory.mu.Lock()
+	was, known := a.memory.coaches[team][flake(author.ID)]
+	a.memory.mu.Unlock()
+	if known && was == author.Coach {
+		return nil
+	}
+	err := a.store.Update(ctx, func(tx Tx) error { return noteCoach(tx, team, author, at) })
+	if err != nil {
+		return fmt.Errorf("note who is a coach: %w", err)
+	}
+	a.memory.mu.Lock()
+	defer a.memory.mu.Unlock()
+	if a.memory.coaches[team] == nil {
+		a.memory.coaches[team] = map[flake]bool{}
+	}
+	a.memory.coaches[team][flake(author.ID)] = author.Coach
+	return nil
+}
+
+func noteCoach(tx Tx, team training.TeamID, author bot.Author, at time.Time) error {
+	if blocked, err := tx.Blocked(author.ID); err != nil || blocked {
+		return err
+	}
+	who, known, err := tx.Member(team, author.ID)
+	if err != nil || !known && !author.Coach {
+		return err
+	}
+	byRole, err := tx.CoachByRole(team, author.ID)
+	if err != nil || byRole == author.Coach {
+		return err
+	}
+	if !known {
+		settled, _, err := tx.Team(team)
+		if err != nil {
+			return err
+		}
+		who = training.Member{ID: author.ID, Name: author.Name, Zone: settled.Zone, Since: at, Nudges: true}
+	}
+	who.Coach = author.Coach
+	if err := tx.PutMember(team, who); err != nil {
+		return err
+	}
+	return tx.PutCoachByRole(team, author.ID, author.Coach)
+}
+
+func (a *Adapter) queueDeletion(gone deletion) {
+	if gone.ID != 0 {
+		gone.IDs = append(gone.IDs, gone.ID)
+	}
+	if gone.Guild != 0 {
+		a.lines.add(a.work, lineKey{intakeLine, gone.Guild}, func(ctx context.Context) { a.gone(ctx, gone) })
+		return
+	}
+	// whose it was stands in the store: the deletion goes to that team's queue
+	a.lines.add(a.work, lineKey{houseLine, gone.Channel}, func(ctx context.Context) {
+		for _, id := range gone.IDs {
+			one := gone
+			one.IDs = []flake{id}
+			team, _, _, ok, err := a.sourceOf(ctx, id)
+			a.report("take a deletion in", err)
+			if ok {
+				a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) { a.gone(ctx, one) })
+			}
+		}
+	})
+}
+
+func (a *Adapter) sourceOf(ctx context.Context, id flake) (team training.TeamID, person training.PersonID, place flake, ok bool, err error) {
+	err = a.store.View(ctx, func(tx Tx) error {
+		var channel int64
+		team, person, channel, _, ok, err = tx.Source(training.MessageID(id))
+		place = flake(channel)
+		return err
+	})
+	return team, person, place, ok, err
+}
+
+// gone meets messages deleted: those that gave nothing mean nothing.
+func (a *Adapter) gone(ctx context.Context, gone deletion) {
+	for _, id := range gone.IDs {
+		if !a.memory.meet(gone.Channel, id, deleted) {
+			continue
+		}
+		team, person, _, ok, err := a.sourceOf(ctx, id)
+		if err != nil || !ok {
+			a.report("take a deletion in", err)
+			continue
+		}
+		where := bot.Channel
+		if gone.Guild == 0 {
+			where = bot.Private
+		}
+		a.step(ctx, team, bot.Delete{
+			ID: training.MessageID(id), Team: team, Author: bot.Author{ID: person}, Place: where, At: a.clock(),
+		}, &errand{source: training.MessageID(id), place: gone.Channel, direct: where == bot.Private})
+	}
+}
+
+// ready has every server read for what was said meanwhile, and sends what was
+// left unsent.
+func (a *Adapter) ready(guilds []guild) {
+	a.memory.mu.Lock()
+	clear(a.memory.places)
+	clear(a.memory.threads)
+	a.memory.mu.Unlock()
+	for _, g := range guilds {
+		a.lines.add(a.work, lineKey{intakeLine, g.ID}, func(ctx context.Context) {
+			a.report("catch up", a.catchUp(quietly(ctx), training.TeamID(g.ID)))
+		})
+	}
+	a.house()
+	a.health.connected(true)
+	a.resume(a.clock())
+}
+
+// queueGuild learns a server's name and its threads, and sets its commands.
+func (a *Adapter) queueGuild(g guild) {
+	a.memory.mu.Lock()
+	a.memory.names[training.TeamID(g.ID)] = g.Name
+	a.memory.mu.Unlock()
+	a.lines.add(a.work, lineKey{houseLine, g.ID}, func(ctx context.Context) {
+		a.report("register commands", a.register(quietly(ctx), g.ID))
+	})
+	for _, t := range g.Threads {
+		a.queueChannel(t, true)
+	}
+}
+
+// queueChannel learns of a thread opened, or of a channel or thread gone.
+func (a *Adapter) queueChannel(c channel, opened bool) {
+	if c.Guild == 0 {
+		return
+	}
+	team := training.TeamID(c.Guild)
+	a.lines.add(a.work, lineKey{intakeLine, c.Guild}, func(ctx context.Context) {
+		at, ok, err := a.placeOf(ctx, team)
+		if err != nil || !ok || opened && c.Parent != at.channel {
+			a.report("read where a team is", err)
+			return
+		}
+		a.memory.thread(c.ID, opened)
+		a.report("watch a thread", a.store.Update(ctx, func(tx Tx) error {
+			if !opened {
+				return tx.Unwatch(int64(c.ID))
+			}
+			return watchThread(tx, team, at, c.ID)
+		}))
+	})
+}

@@ -1,0 +1,81 @@
+package discord
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"sync"
+)
+
+// lines are queues, one a key, each worked off in order by one goroutine that
+// lives while there is work. They never refuse and never block whoever adds.
+type lines struct {
+	log *slog.Logger
+
+	mu     sync.Mutex
+	queues map[lineKey][]func(context.Context)
+	busy   sync.WaitGroup
+}
+
+// lineKey names a queue: what comes in for a team, what goes out for it, what
+// one person says to the bot alone.
+type lineKey struct {
+	kind lineKind
+	id   flake
+}
+
+type lineKind int
+
+const (
+	intakeLine lineKind = iota
+	outLine
+	directLine
+	askedLine // an interaction's answer, a line of its own
+	houseLine // housekeeping: commands, removals
+)
+
+// add puts a job at the end of a queue. The context ends when the process must.
+func (l *lines) add(ctx context.Context, key lineKey, job func(context.Context)) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.queues == nil {
+		l.queues = map[lineKey][]func(context.Context){}
+	}
+	waiting, running := l.queues[key]
+	l.queues[key] = append(waiting, job)
+	l.busy.Add(1)
+	if !running {
+		go l.run(ctx, key)
+	}
+}
+
+func (l *lines) run(ctx context.Context, key lineKey) {
+	for {
+		l.mu.Lock()
+		waiting := l.queues[key]
+		if len(waiting) == 0 {
+			delete(l.queues, key)
+			l.mu.Unlock()
+			return
+		}
+		job := waiting[0]
+		l.queues[key] = waiting[1:]
+		l.mu.Unlock()
+		l.do(ctx, job)
+	}
+}
+
+// do runs a job; one that panics takes no other with it. What it panics with is
+// not logged: it may hold what somebody said.
+func (l *lines) do(ctx context.Context, job func(context.Context)) {
+	defer l.busy.Done()
+	defer func() {
+		if fault := recover(); fault != nil {
+			l.log.Error("a job ended in a panic", "kind", fmt.Sprintf("%T", fault))
+		}
+	}()
+	job(ctx)
+}
+
+// wait returns when all queues are empty.
+func (l *lines) wait() { l.busy.Wait() }

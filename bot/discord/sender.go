@@ -1,0 +1,374 @@
+package discord
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/bot/outbox"
+	"rungbook/training"
+)
+
+// sender carries out posts for the outbox.
+type sender struct{ *Adapter }
+
+var _ outbox.Sender = sender{}
+
+// Send carries out one post, once.
+func (s sender) Send(ctx context.Context, post bot.Post, nonce string) (training.MessageID, error) {
+	id, err := s.send(ctx, post, nonce)
+	return training.MessageID(id), s.class(err)
+}
+
+func (s sender) send(ctx context.Context, post bot.Post, nonce string) (flake, error) {
+	e := errandOf(ctx)
+	switch post.Kind {
+	case bot.Mark:
+		return 0, s.mark(ctx, post, e)
+	case bot.Withdraw:
+		return 0, s.withdraw(ctx, post)
+	case bot.Revise:
+		return s.revise(ctx, post, nonce, e)
+	}
+	if e.answers(post) {
+		id, done, err := s.answer(ctx, post, e)
+		if done || err != nil {
+			return id, err
+		}
+	}
+	at, err := s.target(ctx, post, e)
+	if err != nil {
+		return 0, err
+	}
+	return s.say(ctx, post, at, nonce, e)
+}
+
+// class makes an error of the outbox's classes of the platform's.
+func (a *Adapter) class(err error) error {
+	var r *refusal
+	switch {
+	case err == nil || !errors.As(err, &r):
+		return err
+	case r.code == codeClosed || r.code == codeClosedToo:
+		return fmt.Errorf("%w: %w", outbox.ErrClosed, err)
+	case r.code == codeUnknownMessage:
+		return fmt.Errorf("%w: %w", outbox.ErrGone, err)
+	case r.status >= http.StatusBadRequest && r.status < http.StatusInternalServerError && r.status != http.StatusUnauthorized:
+		return fmt.Errorf("%w: %w", outbox.ErrRefused, err)
+	}
+	return err
+}
+
+// target is where a post belongs: back to where it was said, or to the team's
+// channel, or to somebody alone.
+func (a *Adapter) target(ctx context.Context, post bot.Post, e *errand) (spot, error) {
+	at := e.spot(post.Answers)
+	switch {
+	case post.To == bot.ToChannel && post.Unasked == 0 && at.place != 0 && !at.direct:
+		return at, nil
+	case post.To == bot.ToChannel:
+		team, ok, err := a.placeOf(ctx, post.Team)
+		if err == nil && !ok {
+			err = fmt.Errorf("%w: the team has no channel", outbox.ErrRefused)
+		}
+		return spot{place: team.channel}, err
+	case at.direct && at.place != 0 && post.Unasked == 0:
+		return at, nil
+	}
+	id, err := a.directWith(ctx, post.Person)
+	return spot{id, true}, err
+}
+
+// directSpace is the least time between two direct channels opened: the
+// platform takes many at once for spam.
+const directSpace = 500 * time.Millisecond
+
+// directWith is where somebody and the bot are alone; it is opened where it is
+// not known.
+func (a *Adapter) directWith(ctx context.Context, person training.PersonID) (flake, error) {
+	var id int64
+	var known bool
+	err := a.store.View(ctx, func(tx Tx) (err error) {
+		id, known, err = tx.Direct(person)
+		return err
+	})
+	if err != nil || known {
+		return flake(id), err
+	}
+	a.directing.Lock()
+	defer a.directing.Unlock()
+	if err := sleep(ctx, directSpace-time.Since(a.directed)); err != nil {
+		return 0, err
+	}
+	a.directed = time.Now()
+	opened, err := a.api.openDirect(ctx, flake(person))
+	if err != nil {
+		return 0, err
+	}
+	return opened, a.noteDirect(ctx, person, opened)
+}
+
+func (a *Adapter) noteDirect(ctx context.Context, person training.PersonID, id flake) error {
+	return a.store.Update(ctx, func(tx Tx) error { return tx.PutDirect(person, int64(id)) })
+}
+
+// say sends a post's messages and notes them.
+func (a *Adapter) say(ctx context.Context, post bot.Post, at spot, nonce string, e *errand) (flake, error) {
+	var ids []training.MessageID
+	for i, b := range a.bodies(post) {
+		b.Nonce, b.Enforce = partNonce(nonce, i), true
+		if i == 0 && post.Unasked == 0 && post.Answers != 0 && e.spot(post.Answers).place == at.place {
+			b.Reference = &replyTo{Message: flake(post.Answers)}
+		}
+		id, err := a.api.create(ctx, at.place, b)
+		if err != nil {
+			return 0, err
+		}
+		ids = append(ids, training.MessageID(id))
+	}
+	return flake(ids[0]), a.note(ctx, post, at, ids, e)
+}
+
+// partNonce tells the pieces of one post apart within the platform's 25
+// characters.
+func partNonce(nonce string, part int) string {
+	if part == 0 {
+		return nonce
+	}
+	return nonce + string(rune('a'+(part-1)%26))
+}
+
+// note keeps which messages say a post: those that answer a log, so that they
+// can be revised and withdrawn; those about somebody, so that they can be
+// removed when that one is erased. What was said privately in answer to
+// something said in public is not kept: it would tell that there was something
+// to say.
+func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []training.MessageID, e *errand) error {
+	return a.store.Update(ctx, func(tx Tx) error {
+		for _, person := range about(post) {
+			if blocked, err := tx.Blocked(person); err != nil || blocked {
+				return err
+			}
+		}
+		if post.Unasked != 0 {
+			for _, person := range about(post) {
+				for _, id := range ids {
+					if err := tx.PutSaid(post.Team, person, int64(at.place), id); err != nil {
+						return err
+					}
+				}
+			}
+			return nil
+		}
+		private := post.To != bot.ToChannel
+		if post.Answers == 0 || post.Answers != e.source && e.places == nil || private && !e.spot(post.Answers).direct {
+			return nil
+		}
+		if _, logged, err := tx.Log(post.Answers); err != nil || private && !logged {
+			return err
+		}
+		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(at.place), ids)
+	})
+}
+
+// about lists whom a post is about or to.
+func about(post bot.Post) []training.PersonID {
+	var people []training.PersonID
+	for _, id := range append([]training.PersonID{post.Person, post.About}, post.Mentions...) {
+		if id != 0 {
+			people = append(people, id)
+		}
+	}
+	return people
+}
+
+// answerOf are the messages that answer a source now.
+func (a *Adapter) answerOf(ctx context.Context, id training.MessageID) (place flake, ids []training.MessageID, err error) {
+	err = a.store.View(ctx, func(tx Tx) error {
+		channel, found, err := tx.Answer(id)
+		place, ids = flake(channel), found
+		return err
+	})
+	return place, ids, err
+}
+
+// revise puts a post in the place of the earlier answer, piece by piece; where
+// that is gone, or there was none, it is said anew.
+func (a *Adapter) revise(ctx context.Context, post bot.Post, nonce string, e *errand) (flake, error) {
+	place, ids, err := a.answerOf(ctx, post.Answers)
+	if err != nil {
+		return 0, err
+	}
+	parts := a.bodies(post)
+	for i, b := range parts {
+		if i >= len(ids) {
+			break
+		}
+		err := a.api.edit(ctx, place, flake(ids[i]), b)
+		if refusedFor(err, codeUnknownMessage) {
+			ids = ids[:i]
+			break
+		}
+		if err != nil {
+			return 0, err
+		}
+	}
+	if len(ids) == 0 {
+		at, err := a.target(ctx, post, e)
+		if err != nil {
+			return 0, err
+		}
+		return a.say(ctx, post, at, nonce, e)
+	}
+	for len(ids) > len(parts) {
+		if err := a.removeMessage(ctx, place, flake(ids[len(ids)-1])); err != nil {
+			return 0, err
+		}
+		ids = ids[:len(ids)-1]
+	}
+	for i := len(ids); i < len(parts); i++ {
+		b := parts[i]
+		b.Nonce, b.Enforce = partNonce(nonce, i), true
+		id, err := a.api.create(ctx, place, b)
+		if err != nil {
+			return 0, err
+		}
+		ids = append(ids, training.MessageID(id))
+	}
+	return flake(ids[0]), a.store.Update(ctx, func(tx Tx) error {
+		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(place), ids)
+	})
+}
+
+// removeMessage removes one of the bot's messages; one that is gone is well.
+func (a *Adapter) removeMessage(ctx context.Context, place, id flake) error {
+	err := a.api.remove(ctx, place, id)
+	if refusedFor(err, codeUnknownMessage, codeUnknownChannel) {
+		return nil
+	}
+	return err
+}
+
+// withdraw removes the earlier answer.
+func (a *Adapter) withdraw(ctx context.Context, post bot.Post) error {
+	place, ids, err := a.answerOf(ctx, post.Answers)
+	if err != nil || len(ids) == 0 {
+		return err
+	}
+	for _, id := range ids {
+		if err := a.removeMessage(ctx, place, flake(id)); err != nil {
+			return err
+		}
+	}
+	return a.store.Update(ctx, func(tx Tx) error { return tx.DropAnswer(post.Answers) })
+}
+
+// mark puts the mark on the message.
+func (a *Adapter) mark(ctx context.Context, post bot.Post, e *errand) error {
+	at := e.spot(post.Answers)
+	if at.place == 0 {
+		return fmt.Errorf("%w: nobody knows where the message is", outbox.ErrRefused)
+	}
+	return a.api.mark(ctx, at.place, flake(post.Answers))
+}
+
+// clockSkew is how much the platform's clock may differ from ours.
+const clockSkew = 2 * time.Minute
+
+// Find looks for a post that may have got through among what the bot has said
+// in its place since the instant.
+func (s sender) Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (training.MessageID, bool, error) {
+	at, err := s.target(ctx, post, errandOf(ctx))
+	if err != nil {
+		return 0, false, s.class(err)
+	}
+	history, err := s.historyFrom(ctx, at.place, flakeAt(since.Add(-clockSkew)))
+	if err != nil {
+		return 0, false, s.class(err)
+	}
+	want := s.bodies(post)[0].Content
+	for _, m := range history {
+		if m.Author == nil || m.Author.ID != s.me() {
+			continue
+		}
+		if m.Nonce == nonce || m.Content == want && timeOf(m.ID).After(since.Add(-clockSkew)) {
+			id := training.MessageID(m.ID)
+			return id, true, s.note(ctx, post, at, []training.MessageID{id}, errandOf(ctx))
+		}
+	}
+	return 0, false, nil
+}
+
+// toldEvery is how seldom somebody is told in the channel that they cannot be
+// reached.
+const toldEvery = 20 * time.Hour
+
+// lost is told of posts that will never be sent. Somebody whose direct messages
+// are closed is told so where the team talks, in words that say nothing of what
+// it was about.
+func (a *Adapter) lost(ctx context.Context, l outbox.Lost) error {
+	a.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
+	if l.Why != outbox.Closed {
+		return nil
+	}
+	team, ok, err := a.placeOf(ctx, l.Post.Team)
+	if err != nil || !ok {
+		return err
+	}
+	a.memory.mu.Lock()
+	last, told := a.memory.told[flake(l.Post.Person)]
+	a.memory.mu.Unlock()
+	if told && l.At.Sub(last) < toldEvery {
+		return nil
+	}
+	_, err = a.api.create(ctx, team.channel, body{
+		Content: "<@" + flake(l.Post.Person).String() + ">: " + closedWords, Mentions: nobody, Rows: []any{},
+		Nonce: closedNonce(l.Post), Enforce: true,
+	})
+	if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) && !refusedFor(err, codeUnknownMessage) {
+		return err
+	}
+	a.memory.mu.Lock()
+	defer a.memory.mu.Unlock()
+	a.memory.told[flake(l.Post.Person)] = l.At
+	return nil
+}
+
+const closedWords = "I cannot write to you directly. Allow direct messages from members of this server, then type /help."
+
+// closedNonce is the same for the same person and cause.
+func closedNonce(post bot.Post) string {
+	return fmt.Sprintf("c%d-%d", post.Unasked, int64(post.Person)%1e9)
+}
+
+// house removes from the platform what was said about people since erased.
+func (a *Adapter) house() {
+	a.lines.add(a.work, lineKey{houseLine, 2}, func(ctx context.Context) {
+		a.report("remove what was said about somebody erased", a.removals(quietly(ctx)))
+	})
+}
+
+func (a *Adapter) removals(ctx context.Context) error {
+	var places []int64
+	var ids []training.MessageID
+	err := a.store.View(ctx, func(tx Tx) (err error) {
+		places, ids, err = tx.Removals()
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for i, id := range ids {
+		err := a.removeMessage(ctx, flake(places[i]), flake(id))
+		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
+			return err
+		}
+		if err := a.store.Update(ctx, func(tx Tx) error { return tx.DropRemoval(id) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,246 @@
+package discord
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// What a team has before anything else is said.
+const (
+	defaultNudge  training.Clock = 17*60 + 30
+	defaultDigest training.Clock = 18 * 60
+	quietFrom     training.Clock = 22 * 60
+	quietUntil    training.Clock = 7 * 60
+)
+
+// setup settles where the team is, has the bot settle the rest, and says which
+// permissions lack there.
+func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named []bot.Author, author bot.Author, e *errand) error {
+	team := training.TeamID(i.Guild)
+	_, options := i.command()
+	if author.Manager {
+		ready, err := a.settleTeam(ctx, i, team, text, options)
+		if err != nil {
+			return err
+		}
+		if ready != "" {
+			e.tell(ctx, a, ready)
+			return nil
+		}
+	}
+	if _, settled, err := a.placeOf(ctx, team); err != nil || !settled {
+		e.tell(ctx, a, "/setup is for whoever may manage this server.")
+		return err
+	}
+	a.command(ctx, i, team, text, named, author, e)
+	if !author.Manager {
+		return nil
+	}
+	return a.afterSetup(ctx, team, e)
+}
+
+// settleTeam makes the team where there is none, and notes its channel and its
+// coach role. It returns what is still missing, in words.
+func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.TeamID, text string, options []option) (lack string, err error) {
+	at, settled, err := a.placeOf(ctx, team)
+	if err != nil {
+		return "", err
+	}
+	if at.channel == 0 {
+		at.channel = i.Channel
+	}
+	for _, o := range options {
+		switch o.Name {
+		case "channel":
+			at.channel = flake(number(o.text()))
+		case "coach-role":
+			at.coaches = flake(number(o.text()))
+		}
+	}
+	fresh := training.Team{ID: team, Nudge: defaultNudge, DigestDay: time.Sunday, Digest: defaultDigest, Quiet: training.Quiet{From: quietFrom, Until: quietUntil}}
+	if !settled {
+		if lack := readTeam(text, &fresh); lack != "" {
+			return lack, nil
+		}
+		if fresh.Name, err = a.serverName(ctx, team); err != nil {
+			return "", err
+		}
+	}
+	err = a.store.Update(ctx, func(tx Tx) error {
+		if _, known, err := tx.Team(team); err != nil {
+			return err
+		} else if !known {
+			if err := tx.PutTeam(fresh); err != nil {
+				return err
+			}
+		}
+		if err := tx.PutPlace(team, int64(at.channel), int64(at.coaches)); err != nil {
+			return err
+		}
+		return tx.Watch(team, int64(at.channel), training.MessageID(i.ID))
+	})
+	a.memory.forgetPlace(team)
+	a.memory.forgetCoaches(team)
+	return "", err
+}
+
+func (s *state) forgetCoaches(team training.TeamID) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	delete(s.coaches, team)
+}
+
+// readTeam reads what a team cannot be without, and says what is lacking.
+func readTeam(text string, into *training.Team) (lack string) {
+	zone, err := time.LoadLocation(valueOf(text, "zone"))
+	if valueOf(text, "zone") == "" || err != nil || zone.String() == "Local" {
+		return "A new team needs its time zone and its days. Try /setup zone:Europe/Lisbon days:Mon Thu"
+	}
+	days, err := training.ParseWeekdays(valueOf(text, "days"))
+	if err != nil {
+		return "A new team needs its days. Try /setup zone:" + zone.String() + " days:Mon Thu"
+	}
+	into.Zone, into.Days = zone, days
+	return ""
+}
+
+// valueOf is the value of an option in a command that this package has typed.
+func valueOf(text, name string) string {
+	_, rest, ok := strings.Cut(text, " "+name+`:"`)
+	if !ok {
+		return ""
+	}
+	value, _, _ := strings.Cut(rest, `"`)
+	return value
+}
+
+func (a *Adapter) serverName(ctx context.Context, team training.TeamID) (string, error) {
+	a.memory.mu.Lock()
+	name := a.memory.names[team]
+	a.memory.mu.Unlock()
+	if name != "" {
+		return name, nil
+	}
+	g, err := a.api.guild(ctx, flake(team))
+	return g.Name, err
+}
+
+// afterSetup says, after the bot's own answer, what the bot may not do in the
+// channel, and offers to read its past weeks.
+func (a *Adapter) afterSetup(ctx context.Context, team training.TeamID, e *errand) error {
+	at, _, err := a.placeOf(ctx, team)
+	if err != nil {
+		return err
+	}
+	lack, err := a.lacking(ctx, flake(team), at.channel)
+	if err != nil {
+		return fmt.Errorf("ask for permissions: %w", err)
+	}
+	lines := []string{fmt.Sprintf("I read <#%s> and have all permissions I need there.", at.channel)}
+	if len(lack) > 0 {
+		lines[0] = fmt.Sprintf("In <#%s> I lack: %s. Allow them in the channel's settings, then type /setup again.", at.channel, strings.Join(lack, ", "))
+	}
+	var rows []any
+	if a.imports != nil && len(lack) == 0 {
+		lines = append(lines, "Shall I read what was logged there before?")
+		rows = []any{actionRow([]any{button("Read the past 8 weeks", importID(8, team))})}
+	}
+	a.lines.add(a.work, lineKey{askedLine, e.asked.ID}, func(ctx context.Context) {
+		e.tell(ctx, a, strings.Join(lines, "\n"), rows...)
+	})
+	return nil
+}
+
+func importID(weeks int, team training.TeamID) string {
+	return fmt.Sprintf("import:%d:%d", weeks, team)
+}
+
+func readImport(id string) (weeks int, team training.TeamID, ok bool) {
+	_, err := fmt.Sscanf(id, "import:%d:%d", &weeks, &team)
+	return weeks, team, err == nil && weeks > 0 && weeks <= 52
+}
+
+// progressEvery is how seldom the progress line is renewed.
+const progressEvery = 2 * time.Second
+
+// importWeeks reads the past weeks of the team's channel, with a line that says
+// how far it is, and takes them in without answering.
+func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks int, author bot.Author, e *errand) error {
+	at, settled, err := a.placeOf(ctx, team)
+	switch {
+	case err != nil:
+		return err
+	case !author.Manager:
+		e.tell(ctx, a, "Reading past weeks is for whoever may manage this server.")
+		return nil
+	case !settled || a.imports == nil:
+		e.tell(ctx, a, "That button does nothing any more.")
+		return nil
+	}
+	e.tell(ctx, a, "Reading the past weeks…")
+	now := a.clock()
+	var events []bot.Event
+	var shown time.Time
+	from := flakeAt(now.AddDate(0, 0, -7*weeks))
+	for {
+		page, err := a.historyPage(ctx, at.channel, from)
+		if err != nil {
+			return err
+		}
+		for _, m := range page {
+			if from = m.ID; m.typed(a.me()) {
+				events = append(events, a.message(m, team, bot.Channel, m.author(0)))
+			}
+		}
+		if len(page) < pageSize {
+			break
+		}
+		if time.Since(shown) >= progressEvery {
+			shown = time.Now()
+			e.progress(ctx, a, fmt.Sprintf("Reading the past weeks: %d messages, up to %s.", len(events), timeOf(from).Format("2 January")))
+		}
+	}
+	logs, err := a.imports(ctx, team, events, now)
+	if err != nil {
+		return err
+	}
+	if err := a.settleImported(ctx, team, at, events); err != nil {
+		return err
+	}
+	a.memory.forgetDue(team)
+	e.progress(ctx, a, fmt.Sprintf("Read %d messages of the past %d weeks: %d of them were logs. Nobody was answered.", len(events), weeks, logs))
+	return nil
+}
+
+// progress puts a new line in the place of the last answer.
+func (e *errand) progress(ctx context.Context, a *Adapter, text string) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	_, err := a.api.editOriginal(ctx, e.asked, body{Content: text, Mentions: nobody, Rows: []any{}})
+	if err != nil && !errors.Is(err, context.Canceled) {
+		a.log.Warn("tell how far reading is", "cause", err)
+	}
+}
+
+// settleImported notes which of the messages gave logs, so that their edits and
+// deletions are met like any other's.
+func (a *Adapter) settleImported(ctx context.Context, team training.TeamID, at place, events []bot.Event) error {
+	return a.store.Update(ctx, func(tx Tx) error {
+		for _, event := range events {
+			m, ok := event.(bot.Message)
+			if !ok {
+				continue
+			}
+			if err := noteSource(tx, team, m, time.Time{}, &errand{place: at.channel}, nil); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}

@@ -1,0 +1,59 @@
+package discord
+
+import (
+	"context"
+	"time"
+
+	"rungbook/training"
+)
+
+// Store runs a function in one transaction, as the bot's store does.
+type Store interface {
+	Update(ctx context.Context, do func(Tx) error) error
+	View(ctx context.Context, do func(Tx) error) error
+}
+
+// Tx is all that the adapter asks of the store. Numbers of channels and roles
+// are the platform's, 0 for none. A look-up of something that is not there
+// returns ok false and no error.
+type Tx interface {
+	Team(id training.TeamID) (team training.Team, ok bool, err error)
+	Teams() ([]training.TeamID, error)
+	PutTeam(team training.Team) error
+	Roster(team training.TeamID) ([]training.Member, error)
+	Member(team training.TeamID, id training.PersonID) (member training.Member, ok bool, err error)
+	PutMember(team training.TeamID, member training.Member) error
+	Blocked(id training.PersonID) (bool, error)
+	Log(id training.MessageID) (log training.Log, ok bool, err error)
+
+	Place(team training.TeamID) (channel, coaches int64, ok bool, err error)
+	PutPlace(team training.TeamID, channel, coaches int64) error
+	Registered(server training.TeamID) (hash string, err error)
+	PutRegistered(server training.TeamID, hash string) error
+
+	Watch(team training.TeamID, channel int64, since training.MessageID) error
+	Watched(team training.TeamID) ([]int64, error)
+	Unwatch(channel int64) error
+	Seen(channel int64) (since, seen training.MessageID, ok bool, err error)
+	PutSeen(channel int64, seen training.MessageID) error
+
+	PutDirect(id training.PersonID, channel int64) error
+	Direct(id training.PersonID) (channel int64, ok bool, err error)
+	Directs(team training.TeamID) ([]int64, error)
+	TeamsOf(id training.PersonID) ([]training.TeamID, error)
+	Choice(id training.PersonID, now time.Time) (team training.TeamID, ok bool, err error)
+	PutChoice(id training.PersonID, team training.TeamID, expires time.Time) error
+	CoachByRole(team training.TeamID, id training.PersonID) (bool, error)
+	PutCoachByRole(team training.TeamID, id training.PersonID, is bool) error
+
+	PutSource(team training.TeamID, id training.MessageID, person training.PersonID, channel int64, edited time.Time) error
+	Source(id training.MessageID) (team training.TeamID, person training.PersonID, channel int64, edited time.Time, ok bool, err error)
+	Sources(channel int64, from training.MessageID) ([]training.MessageID, error)
+	DropSource(id training.MessageID) error
+	PutAnswer(team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID) error
+	PutSaid(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error
+	Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error)
+	DropAnswer(source training.MessageID) error
+	Removals() (channels []int64, answers []training.MessageID, err error)
+	DropRemoval(message training.MessageID) error
+}
