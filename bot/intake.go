@@ -153,7 +153,26 @@ func (t *turn) answer(who training.Member, log training.Log, done change, guesse
 		return readBackWords(facts, t.loggedNotes(log.Sets, guesses)), facts, nil
 	}
 	facts := t.logFacts(done, log.Day, log.Sets, today)
-	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.pulled(done, log)), facts, []Button{TapWithdraw, TapGates, TapNext}
+	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.pulled(done, log), t.asks(&done.after, facts)), facts, []Button{TapWithdraw, TapGates, TapNext}
+}
+
+// asks is what the next team day asks of the ladders that count. It is for an
+// answer in the channel: to somebody returning it says nothing, since a smaller
+// dose would tell of their pause, and of attempts it is silent.
+func (t *turn) asks(record *training.Record, facts LogFacts) []training.Target {
+	if facts.NextTeamDay == 0 || facts.NextTeamDay == facts.today {
+		return nil
+	}
+	if _, returning := t.programme.Returning(record, facts.NextTeamDay); returning {
+		return nil
+	}
+	var asked []training.Target
+	for _, target := range t.programme.Targets(record, t.team.Days, facts.NextTeamDay) {
+		if ladder, _, ok := t.programme.Find(target.ID); ok && ladder.Counts && target.Tries == 0 {
+			asked = append(asked, target)
+		}
+	}
+	return asked
 }
 
 // pulled reports whether the log is pull work on a day that it leaves a clear

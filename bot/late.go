@@ -132,7 +132,7 @@ func (t *turn) lateAnswer(late *lateness, last lateLog) Post {
 	switch facts := post.Facts.(type) {
 	case LogFacts:
 		facts.Logged = t.together(sets)
-		post.Text, post.Facts = logWords(facts, notes, t.pulled(last.done, last.log)), facts
+		post.Text, post.Facts = logWords(facts, notes, t.pulled(last.done, last.log), t.asks(&last.done.after, facts)), facts
 	case ReadBack:
 		facts.Logged = t.together(sets)
 		post.Text, post.Facts = readBackWords(facts, notes), facts

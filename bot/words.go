@@ -229,20 +229,36 @@ func readBackWords(facts ReadBack, notes []string) string {
 
 // logWords answers a log: what was understood, which gate moved, what the rest
 // rule says, when the next day is. pulled adds that elbows rest too.
-func logWords(facts LogFacts, notes []string, pulled bool) string {
+// targets is what the next team day asks, if that may be said in public.
+func logWords(facts LogFacts, notes []string, pulled bool, targets []training.Target) string {
 	rest := restWords(facts, true)
 	if rest == "" && pulled {
 		rest = "This leaves the day a clear one; on clear days elbows rest too."
 	}
 	short := restWords(facts, false)
 	next := nextWords(facts.NextAllowed, facts.NextTeamDay, facts.today)
+	asks := strings.TrimSuffix(next, ".") + asksWords(targets) + "."
 	return fit(
+		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inFull), rest, asks},
+		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inShort), rest, asks},
 		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inFull), rest, next},
 		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inShort), rest, next},
 		[]string{heading(facts.Day, setsWords(facts.Logged, 4), notes), gateLine(facts, inShort), short, next},
 		[]string{heading(facts.Day, setsWords(facts.Logged, 3), notes), gateLine(facts, inBrief), short, next},
 		[]string{clip(heading(facts.Day, setsWords(facts.Logged, 1), notes), 80), clip(gateLine(facts, inBrief), 85), clip(short, 55), clip(next, 55)},
 	)
+}
+
+// asksWords is what a session asks, in a line: ": 3×19 s high hold, …".
+func asksWords(targets []training.Target) string {
+	var doses []string
+	for _, target := range targets {
+		doses = append(doses, doseWords(target))
+	}
+	if len(doses) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(doses, ", ")
 }
 
 // length is how much of a gate is told.

@@ -71,7 +71,7 @@ func TestAnswerKeepsItsLimits(t *testing.T) {
 		today := day + training.Day(rapid.IntRange(0, 60).Draw(t, "later"))
 		facts := turn.logFacts(change{before: before, after: after}, day, sets, today)
 		notes := turn.loggedNotes(sets, []parser.Guess{{Kind: "unit", Took: "seconds"}, {Kind: "day", Took: "Monday 23 Nov"}})
-		limits(t, logWords(facts, notes, rapid.Bool().Draw(t, "clear")), dayWords(day))
+		limits(t, logWords(facts, notes, rapid.Bool().Draw(t, "clear"), turn.asks(&after, facts)), dayWords(day))
 		limits(t, readBackWords(ReadBack{Day: day, Logged: facts.Logged}, notes), dayWords(day))
 		limits(t, b.emptiedWords(day, &facts, parser.Result{Verdict: parser.Unsure}), dayWords(day))
 		limits(t, undoneWords(day, facts.Logged), dayWords(day))
