@@ -37,6 +37,7 @@ type Post struct {
 	To       Audience
 	Person   training.PersonID  // whose message is answered, or who is written to; 0 for a nudge
 	Name     string             // of Person
+	About    training.PersonID  // whom a notice to a coach is about; 0 for any other
 	Answers  training.MessageID // 0 where nothing is answered
 	Cause    training.MessageID // the message an unasked post came of; 0 for none
 	Text     string

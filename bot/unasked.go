@@ -58,7 +58,7 @@ func (t *turn) tellCoaches(about training.Member, text string) error {
 		if !coach.Coach || coach.ID == t.who.ID || coach.ID == about.ID {
 			continue
 		}
-		post := Post{Kind: Notice, To: ToCoach, Person: coach.ID, Name: coach.Name, Cause: t.id, Text: text, Buttons: []Button{TapResume}}
+		post := Post{Kind: Notice, To: ToCoach, Person: coach.ID, Name: coach.Name, About: about.ID, Cause: t.id, Text: text, Buttons: []Button{TapResume}}
 		if err := t.unasked(decisionPaused, coach.ID, causeOf(t.cause), post); err != nil {
 			return err
 		}
