@@ -104,7 +104,7 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 		case t.kind != kWord:
 			return false
 		case t.body&(bWeak|bSomething) != 0:
-			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith)
+			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in")
 			return bound && !s.denied(j, from) && !s.technique(j) && !s.is(j, "warm") && !s.is(j, "hot") && !s.is(j, "loose") && !s.is(j, "tight")
 		case t.body&bSports != 0:
 			return !s.denied(j, from)
@@ -159,12 +159,15 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 			}
 		}
 	}
-	for i := from; i+1 < to; i++ {
+	for i := from; i < to; i++ {
 		if s.is(i, "lost") && (s.within(i, to, "strength") || s.within(i, to, "feeling")) || (s.is(i, "gave") || s.is(i, "giving") || s.is(i, "gives")) && (s.is(i+1, "out") || s.is(i+1, "way")) {
 			g.pain, g.urgent = true, true
 		}
-		if s.is(i, "weak") && g.pain {
-			g.urgent = true
+		switch grip := s.within(from, i, "grip"); {
+		case s.is(i, "weak") && (g.pain || grip):
+			g.pain, g.urgent = true, true
+		case s.is(i, "pulled") && (s.has0(i+1, bTissue) || s.has0(i+2, bTissue)):
+			g.pain = true
 		}
 	}
 }

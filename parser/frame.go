@@ -9,10 +9,10 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 	at := s.firstTalk(from, to)
 	ifs, fear := false, false
 	for i := from; i < at; i++ {
-		if s.has0(i, bIf) && !s.wonders(i) {
+		if s.has0(i, bIf) && !s.wonders(i) && !s.already(i, to) {
 			ifs = true
 		}
-		fear = fear || s.has0(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") || s.is(i, "going") && s.is(i+1, "to")
+		fear = fear || s.has0(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
 	s.dead = s.dead || ifs
 	s.past = s.past || s.longGone(from, to)
@@ -47,6 +47,11 @@ func (s *sufferer) firstTalk(from, to int) int {
 // wonders reports whether an if only asks: "not sure if my elbow hurts from it".
 func (s *sufferer) wonders(i int) bool {
 	return s.is(i-min(i, 1), "sure") || s.is(i-min(i, 1), "wondering") || s.is(i-min(i, 1), "dunno") || s.is(i-min(i, 1), "know") || s.is(i-min(i, 1), "as")
+}
+
+// already reports whether what an if supposes is so: "if my elbow still hurts".
+func (s *sufferer) already(i, to int) bool {
+	return s.within(i, to, "already") || s.within(i, to, "still")
 }
 
 // owner of a site.
@@ -159,12 +164,12 @@ func (s *sufferer) generalQuestion(from, to int, here *places) bool {
 		return false
 	}
 	for j := from; j < end; j++ {
-		if s.has0(j, bMine) || s.sideWord(j) == training.Left || s.is(j, "this") {
+		if s.has0(j, bMine) || s.sideWord(j) == training.Left || s.is(j, "this") && s.has0(j+1, bPain|bSite) {
 			return false
 		}
 	}
 	for k := range here.n {
-		if p := &here.of[k]; s.is(p.at-min(p.at, 1), "the") || p.side != "" {
+		if p := &here.of[k]; s.is(p.at-min(p.at, 1), "the") && !p.many || p.side != "" {
 			return false
 		}
 	}

@@ -53,6 +53,9 @@ func (r *reader) level(from, j int) (item, bool) {
 		return item{}, false
 	}
 	it := item{k: iEffort, n: int32(min(n.milli/100, numCap)), from: int32(from), to: int32(next)}
+	if r.levels(&it, j) {
+		return it, true
+	}
 	if r.slashed(j) && r.toks[j+2].n == 10 {
 		it.to = int32(j + 3)
 	} else if r.punct(next, '/') && r.toks[next+1].kind == kNum && r.toks[next+1].n == 10 && !r.punct(next+2, '/') {
@@ -65,6 +68,27 @@ func (r *reader) level(from, j int) (item, bool) {
 		it.to++
 	}
 	return it, true
+}
+
+// levels reads a list of efforts, one a set: 7/8/9. They are packed by bytes.
+func (r *reader) levels(it *item, j int) bool {
+	if !r.slashed(j) || r.toks[j+2].n == 10 && !r.punct(j+3, '/') {
+		return false
+	}
+	n, packed := 0, int64(0)
+	for at := j; n < 8; at += 2 {
+		if r.toks[at].kind != kNum || r.toks[at].n > 10 {
+			return false
+		}
+		packed |= int64(r.toks[at].n) << (8 * n)
+		n++
+		it.to = int32(at + 1)
+		if !r.punct(at+1, '/') || !r.toks[at+1].glued || r.toks[at+2].kind != kNum {
+			break
+		}
+	}
+	it.reps, it.milli = int32(n), packed
+	return true
 }
 
 // outOfTen reads "out of 10" or "of 10" at token i.

@@ -12,6 +12,9 @@ func (n number) int() int { return int(n.milli / 1000) }
 // number reads figures (30, 1.5, 1,5, .5, ½, 1½, 1/2 before a unit) or words
 // (twenty-five, half a, one and a half) at token i.
 func (r *reader) number(i int) (n number, next int, ok bool) {
+	if i >= len(r.toks)-1 {
+		return n, i, false
+	}
 	t := &r.toks[i]
 	if t.used {
 		return n, i, false

@@ -40,6 +40,13 @@ type sufferer struct {
 	now     bool
 	dead    bool // what follows in this sentence is supposed
 	other   bool // what follows is somebody else's, until "my" is said
+	talks   []talk
+}
+
+// talk is a clause that made a report.
+type talk struct {
+	from, to int // tokens
+	report   int
 }
 
 // grade says how much a clause complains.
@@ -74,6 +81,7 @@ func (r *reader) pain() []training.PainReport {
 		s.sentence(i, j)
 		i = j + 1
 	}
+	s.scoresAbout()
 	return s.reports
 }
 
@@ -119,7 +127,7 @@ func (s *sufferer) follows(i int) bool {
 }
 
 func (r *reader) has0(i int, b body) bool {
-	return i >= 0 && r.toks[i].kind == kWord && r.toks[i].body&b != 0
+	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kWord && r.toks[i].body&b != 0
 }
 
 // onlySide reads a sentence that says nothing but a side.
@@ -202,7 +210,13 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 	}
 	if here.n > 0 && !g.some() && s.open.some() && s.openAt == s.clauses-1 && to-from <= 7 {
 		g, s.open = s.open, grade{}
+		for k := range about.n {
+			if about.of[k].good {
+				return
+			}
+		}
 	}
+	g.urgent = g.urgent || g.some() && s.open.urgent && s.openAt == s.clauses-1
 	said := s.say(&about, g, from, to)
 	if !said && here.n == 0 && (g.pain || g.urgent) && !s.away(from, to) {
 		s.open, s.openAt = g, s.clauses
@@ -223,7 +237,7 @@ func (s *sufferer) say(about *places, g grade, from, to int) bool {
 		}
 		said = true
 		s.firm = s.firm || g.pain
-		s.report(p, g)
+		s.talks = append(s.talks, talk{from, to, s.report(p, g)})
 	}
 	if said {
 		s.use(from, to)
@@ -240,14 +254,15 @@ func (s *sufferer) counts(p *sorePlace, g grade) bool {
 		return true
 	case p.bare:
 		return g.pain && !g.sore && !g.tired
-	case p.flesh && p.many && p.side == training.Both && g.tired:
+	case p.flesh && p.many && p.side != training.Left && p.side != training.Right && g.tired:
 		return false
 	}
 	return true
 }
 
 // report adds a report, or says more of one already made of that site.
-func (s *sufferer) report(p *sorePlace, g grade) {
+// It returns which one it is.
+func (s *sufferer) report(p *sorePlace, g grade) int {
 	next := training.PainReport{Site: p.site, Side: p.side, Score: g.score}
 	if p.site == training.Skin {
 		next.Care = training.SkinCare
@@ -271,9 +286,10 @@ func (s *sufferer) report(p *sorePlace, g grade) {
 		if next.Care == training.Urgent {
 			have.Care = next.Care
 		}
-		return
+		return i
 	}
 	s.reports = append(s.reports, next)
+	return len(s.reports) - 1
 }
 
 // explicitBoth reports whether "both" stands in the clause of a place.

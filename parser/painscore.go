@@ -103,6 +103,54 @@ func (s *sufferer) scoreFits(i, next, from int, here *places, scale int) bool {
 	return false
 }
 
+// scoresAbout gives a report the number that stands in a clause of its own right
+// behind it or before it: "right elbow sore, 4/10". In a message with a report
+// such a number is never an effort, for an effort is kept and shown.
+func (s *sufferer) scoresAbout() {
+	for _, t := range s.talks {
+		i := t.to
+		for step := 0; step < 8 && s.betweenScore(i); step++ {
+			i++
+		}
+		if n, next, scale, ok := s.scaled(i, len(s.toks)); ok && !s.has(next, fEffort|fRIR) && (scale != 0 || s.sepAt(next)) {
+			s.scored(t, i, next, n, scale)
+		}
+		i = t.from - 1
+		for step := 0; step < 4 && i > 0 && s.sepAt(i); step++ {
+			i--
+		}
+		if i >= 2 && s.toks[i].kind == kNum && s.toks[i].n == 10 && s.punct(i-1, '/') && s.toks[i-2].kind == kNum && (i == 2 || s.sepAt(i-3)) {
+			s.scored(t, i-2, i+1, int(s.toks[i-2].n), 10)
+		}
+	}
+}
+
+// betweenScore reports whether token i may stand between a report and its
+// score.
+func (s *sufferer) betweenScore(i int) bool {
+	t := &s.toks[i]
+	switch t.kind {
+	case kPunct, kLine, kSign:
+		return true
+	case kWord:
+		return t.f&fEffort == 0 && (t.body&(bLink|bPain) != 0 || t.f&(fFill|fFeel|fAt|fOf) != 0 || t.used)
+	}
+	return t.kind == kNum && t.used
+}
+
+// scored gives a number to a report.
+func (s *sufferer) scored(t talk, from, to, n, scale int) {
+	for i := from; i < to; i++ {
+		s.toks[i].used = true
+	}
+	for i := from - 1; i >= t.to && s.betweenScore(i); i-- {
+		s.toks[i].used = s.toks[i].used || s.toks[i].kind == kPunct && s.toks[i].n == '@' || s.toks[i].kind == kWord
+	}
+	if t.report < len(s.reports) && !s.reports[t.report].Score.Known && n > 0 && n <= 10 && scale >= 0 {
+		s.reports[t.report].Score = training.Known(n)
+	}
+}
+
 // use marks what was read as talk of the body, so that no size is made of it:
 // from the first such word on to the end of the clause, unless a set begins.
 func (s *sufferer) use(from, to int) {

@@ -89,7 +89,7 @@ var bodyVocabulary = []bodyRow{
 	{bTorn, "", "ripped rip ripping torn tore tear tears raw peeling peeled bleeding bleed bled bloody chafed rubbed shredded shreds split splitting cut cuts scraped stings sting stinging scratched"},
 
 	{bDenies, "", "no not doesn't doesnt don't dont didn't didnt isn't isnt aren't arent wasn't wasnt never without zero nothing haven't havent hasn't hasnt neither nor non hardly ain't"},
-	{bOver, "", "gone free none zero healed recovered nil disappeared vanished resolved kein keine sin sem senza"},
+	{bOver, "", "gone free prevention none zero healed recovered nil disappeared vanished resolved kein keine sin sem senza"},
 	{bGood, "", "fine ok okay good great happy solid perfect healthy better well awesome clear alright nice okey right ideal fresh fantastic super amazing bueno bien gut relaxed normal 100 stable quiet"},
 	{bOther, "", "he she they him her his hers their them someone somebody people anyone everybody everyone guy gymnast girl dude client student colleague boss partner teammate neighbour neighbor uncle aunt grandma grandpa player players climber climbers beginners who whose others wife wife's wifes husband friend friends mate's kid kids brother sister son daughter mum mom dad girlfriend boyfriend dog cat lad bloke"},
 	{bYou, "", "your you you're u ur yours yer y'all"},

@@ -22,6 +22,9 @@ type quantity struct {
 
 // quantity reads a number with its unit, if it has one, at token i.
 func (r *reader) quantity(i int) (q quantity, ok bool) {
+	if i >= len(r.toks)-1 {
+		return q, false
+	}
 	if q, ok := r.clockTime(i); ok {
 		return q, true
 	}

@@ -46,19 +46,21 @@ func (r *reader) reset(p *Parser, text string, ctx Context) {
 // word returns the folded text of a word token.
 func (r *reader) word(i int) []byte { return r.buf[r.toks[i].a:r.toks[i].b] }
 
+// A question about a token past either end is answered no.
+
 // is reports whether token i is the given folded word.
 func (r *reader) is(i int, word string) bool {
-	return r.toks[i].kind == kWord && string(r.word(i)) == word
+	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kWord && string(r.word(i)) == word
 }
 
 // punct reports whether token i is the given sign.
 func (r *reader) punct(i int, sign rune) bool {
-	return r.toks[i].kind == kPunct && r.toks[i].n == sign
+	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kPunct && r.toks[i].n == sign
 }
 
 // has reports whether token i is a word with one of the flags.
 func (r *reader) has(i int, f flags) bool {
-	return r.toks[i].kind == kWord && r.toks[i].f&f != 0
+	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kWord && r.toks[i].f&f != 0
 }
 
 // gluedTo reports whether token i stands right behind the one before.
