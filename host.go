@@ -194,6 +194,7 @@ func (p program) check(ctx context.Context, args []string) error {
 	p.checkSettings(&report)
 	checkProgramme(&report, *file)
 	p.checkDatabase(ctx, &report, *path)
+	p.checkDiscord(ctx, &report, *path)
 	if report.faults > 0 {
 		return &faults{}
 	}

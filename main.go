@@ -86,6 +86,7 @@ const usage = `Rungbook does the counting for a strength-skill coach in a team c
   rungbook rehearse [FILE or -] [--json] [--db FILE]
                                    plays a chat transcript on a simulated clock;
                                    with no FILE, the built-in weeks
+  rungbook serve                   the bot on Discord
   rungbook room [--db FILE]        the bot in a local room, with a live clock
   rungbook parse [--day YYYY-MM-DD] [--programme FILE]
                                    reads one message a line, writes one JSON line each
@@ -94,10 +95,13 @@ const usage = `Rungbook does the counting for a strength-skill coach in a team c
   rungbook export --member NAME [--format json or csv]
                                    what is kept of somebody
   rungbook backup FILE             a checked copy, while the bot runs
+  rungbook health                  asks a running bot how it is
   rungbook restore FILE [--heed OLD-DATABASE]
                                    a new database from a backup
 
-The database is --db FILE, else RUNGBOOK_DB, else rungbook.db.
+The database is --db FILE, else RUNGBOOK_DB, else rungbook.db. The environment
+also holds RUNGBOOK_TOKEN or RUNGBOOK_TOKEN_FILE, RUNGBOOK_DISCORD_API,
+RUNGBOOK_LISTEN (health and metrics, as 127.0.0.1:8080) and RUNGBOOK_LOG.
 `
 
 func (p program) command(ctx context.Context) error {
@@ -110,6 +114,10 @@ func (p program) command(ctx context.Context) error {
 		return p.rehearse(ctx, rest)
 	case "parse":
 		return p.parse(rest)
+	case "serve":
+		return p.serve(ctx, rest)
+	case "health":
+		return p.health(ctx, rest)
 	case "room":
 		return p.room(ctx, rest)
 	case "check":
@@ -267,7 +275,13 @@ func (p program) open(ctx context.Context, path string, show func(bot.Post) erro
 }
 
 // log is where the bot's own faults go.
-func (p program) log() *slog.Logger { return slog.New(slog.NewTextHandler(p.stderr, nil)) }
+func (p program) log() *slog.Logger {
+	var level slog.Level
+	if err := level.UnmarshalText([]byte(p.getenv("RUNGBOOK_LOG"))); err != nil {
+		level = slog.LevelInfo
+	}
+	return slog.New(slog.NewTextHandler(p.stderr, &slog.HandlerOptions{Level: level}))
+}
 
 // ledger is the database as the bot asks for it.
 type ledger struct{ *store.DB }
