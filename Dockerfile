@@ -2,7 +2,7 @@
 # volume for the database.
 #
 #   docker build -t rungbook .
-#   docker run -it -v rungbook:/data rungbook room --db /data/room.db
+#   docker run -v rungbook:/data -v ./token:/token:ro -e RUNGBOOK_TOKEN_FILE=/token rungbook
 #
 # go.mod asks for Go 1.26; go1.26.8's own library has known faults that later
 # releases mend, so an image for others is built with the newest Go there is.
@@ -19,7 +19,8 @@ COPY --from=build /rungbook /rungbook
 # A VOLUME alone would leave the folder root's.
 COPY --from=build --chown=65532:65532 /data /data
 USER 65532:65532
-ENV RUNGBOOK_DB=/data/rungbook.db
+ENV RUNGBOOK_DB=/data/rungbook.db RUNGBOOK_LISTEN=127.0.0.1:8080
 VOLUME /data
 ENTRYPOINT ["/rungbook"]
-CMD ["help"]
+HEALTHCHECK CMD ["/rungbook", "health"]
+CMD ["serve"]
