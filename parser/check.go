@@ -4,9 +4,16 @@ import "rungbook/training"
 
 // trouble is a problem before it is put into words.
 type trouble struct {
-	code string
-	it   item
-	e    *entry
+	code  string
+	it    item // the place
+	e     *entry
+	size  item          // of words that name no skill: the size beside them
+	unit  training.Unit // ... and what it is counted in, empty where unsaid
+	names []string      // ... and what they may be meant for
+	count int           // sets that a count promised
+	sizes int           // sizes that were given
+	other item          // the second of two days
+	day   training.Day
 }
 
 func (r *reader) trouble(code string, it item) *trouble { return &trouble{code: code, it: it} }
@@ -14,8 +21,8 @@ func (r *reader) trouble(code string, it item) *trouble { return &trouble{code: 
 // check looks for slips in how the sizes were written, before their units are
 // settled.
 func (r *reader) check(e *entry, sizes []size) *trouble {
-	if len(sizes) == 0 && r.rungOf(e).unit != training.Tried || len(sizes) == 0 && e.outer == 0 {
-		return r.trouble("missing-size", item{from: e.nameFrom, to: e.nameTo})
+	if len(sizes) == 0 && (r.rungOf(e).unit != training.Tried || e.outer == 0) {
+		return r.unsized(e)
 	}
 	for i := range sizes {
 		s := &sizes[i]
@@ -28,9 +35,9 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 			return r.trouble("fractional-reps", s.item)
 		case i == 0:
 		case s.slash && sizes[i-1].count > 1:
-			it := sizes[i-1].item
-			it.to = s.to
-			return r.trouble("count-mismatch", it)
+			t := r.trouble("count-mismatch", sizes[i-1].item)
+			t.it.to, t.count, t.sizes = s.to, int(sizes[i-1].count), listLength(sizes[i-1:])
+			return t
 		case sizes[i-1].count > 0 && sizes[i-1].unit == uNone && s.unit != uNone && sizes[i-1].to == s.from && s.k == iSize:
 			return r.trouble("two-sizes", item{from: e.nameFrom, to: e.nameTo})
 		case len(sizes) == 2 && s.slash && sizes[0].unit == uNone && s.unit == uSec && sizes[0].milli <= 10_000 && s.milli >= 3*sizes[0].milli && sizes[0].k == iSize && s.k == iSize:
@@ -38,6 +45,30 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 		}
 	}
 	return r.missingUnit(e, sizes)
+}
+
+// unsized tells why an entry with a count has no size.
+func (r *reader) unsized(e *entry) *trouble {
+	if e.pre.has&saidLoad != 0 && e.pre.load.to > e.pre.load.from {
+		it := e.pre.load
+		for it.from < it.to-1 && !r.has(int(it.from), fKg|fLb) {
+			it.from++
+		}
+		return r.trouble("unit-mismatch", item{from: it.from, to: it.from + 1})
+	}
+	if e.outer > 0 && !e.outerAt.loud && e.outerAt.to > e.outerAt.from {
+		return r.trouble("missing-size", e.outerAt)
+	}
+	return r.trouble("missing-size", item{from: e.nameFrom, to: e.nameTo})
+}
+
+// listLength counts the sizes that slashes join.
+func listLength(sizes []size) int {
+	n := 1
+	for n < len(sizes) && sizes[n].slash {
+		n++
+	}
+	return n
 }
 
 // missingUnit finds a bare number that may be seconds as well as reps.

@@ -28,7 +28,9 @@ func (r *reader) settleDay(out *Result) *trouble {
 			day, at = d, *it
 		case it.m == 1 && d == r.ctx.Today:
 		default:
-			return r.trouble("conflicting-dates", at)
+			t := r.trouble("conflicting-dates", at)
+			t.other, t.day = *it, d
+			return t
 		}
 	}
 	if day == 0 {

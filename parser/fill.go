@@ -173,8 +173,8 @@ func (f *filler) size(it *item, u run) {
 	}
 	s.take(f.ahead)
 	f.ahead = size{}
-	if it.round && it.count > 0 && f.circuit == 0 {
-		f.circuit = it.count
+	if it.round && it.count > 0 && f.circuit == 0 && !f.named {
+		f.circuit, f.loose = it.count, true
 	}
 	f.reader.sizes = append(f.reader.sizes, s)
 }

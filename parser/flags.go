@@ -67,6 +67,7 @@ const (
 	fVow                         // best, pr
 	fOneArm                      //
 	fAt                          // at, @
+	fBandKind                    // red, thick: of a band
 )
 
 // mood says what a word does to the sentence it stands in.

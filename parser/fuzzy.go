@@ -54,7 +54,7 @@ func (r *reader) runHasName(i int) bool {
 }
 
 // nearFrom tries the words that follow (or go before) a size as a misspelt
-// name, the longest stretch first.
+// name. No unknown word may be left over beside it.
 func (r *reader) nearFrom(at, step int) bool {
 	for at >= 0 && at < len(r.items) && r.items[at].k == iFill && !r.wordy(at) {
 		at += step
@@ -64,6 +64,9 @@ func (r *reader) nearFrom(at, step int) bool {
 		end += step
 	}
 	for ; end != at; end -= step {
+		if end >= 0 && end < len(r.items) && r.unknown(end) {
+			continue
+		}
 		from, to := at, end-step
 		if from > to {
 			from, to = to, from
@@ -75,6 +78,13 @@ func (r *reader) nearFrom(at, step int) bool {
 	return false
 }
 
+// unknown reports whether an item is a word that nothing is known of.
+func (r *reader) unknown(i int) bool {
+	it := &r.items[i]
+	t := &r.toks[it.from]
+	return it.k == iOther && t.kind == kWord && t.f == 0 && t.m == 0 && t.body == 0 && !t.used
+}
+
 // wordy reports whether an item is a word that may be part of a misspelt name.
 func (r *reader) wordy(i int) bool {
 	it := &r.items[i]
@@ -82,7 +92,7 @@ func (r *reader) wordy(i int) bool {
 		return false
 	}
 	t := &r.toks[it.from]
-	return it.k != iFill || t.b-t.a > 3
+	return it.k != iFill || t.b-t.a > 3 || t.kind == kPunct
 }
 
 // isNear looks items from..to up as one misspelt name.
@@ -100,8 +110,7 @@ func (r *reader) isNear(from, to int) bool {
 		}
 	}
 	r.key = key
-	typed := string(key[:stemLen(key)])
-	at, name := r.p.names.nearest(typed)
+	at, name := r.p.names.nearest(string(key), slips(len(key)))
 	if at < 0 {
 		return false
 	}
@@ -113,10 +122,9 @@ func (r *reader) isNear(from, to int) bool {
 	return true
 }
 
-// nearest returns the one rung whose name is within the slips that a word of
-// this length allows: none up to four letters, one up to seven, two beyond.
-func (l *lexicon) nearest(typed string) (int32, string) {
-	most := slips(len(typed))
+// nearest returns the one rung whose name is within so many slips of what was
+// typed.
+func (l *lexicon) nearest(typed string, most int) (int32, string) {
 	if most == 0 {
 		return -1, ""
 	}
@@ -126,7 +134,7 @@ func (l *lexicon) nearest(typed string) (int32, string) {
 		if everyday[k.key] {
 			continue
 		}
-		d := edits(typed, k.key, most)
+		d := min(edits(stem(typed), k.key, most), edits(typed, k.key+"s", most))
 		switch {
 		case d < best:
 			best, at, name, tie = d, k.rung, k.name, false
@@ -140,6 +148,8 @@ func (l *lexicon) nearest(typed string) (int32, string) {
 	return at, name
 }
 
+// slips returns how many slips a name of so many letters may hold: none up to
+// four letters, one up to seven, two beyond.
 func slips(letters int) int {
 	switch {
 	case letters <= 4:
@@ -161,13 +171,13 @@ func (r *reader) nearName(i int) bool {
 	}
 	r.fuzzy++
 	word := r.word(i)
-	if at, _ := r.p.names.nearest(string(word[:stemLen(word)])); at >= 0 {
+	if at, _ := r.p.names.nearest(string(word), slips(len(word))); at >= 0 {
 		return true
 	}
 	if t := &r.toks[i+1]; t.kind == kWord {
 		key := append(append(r.key[:0], word...), r.word(i+1)...)
 		r.key = key
-		at, _ := r.p.names.nearest(string(key[:stemLen(key)]))
+		at, _ := r.p.names.nearest(string(key), slips(len(key)))
 		return at >= 0
 	}
 	return false

@@ -100,6 +100,9 @@ func (r *reader) signPhrase(i int) (item, bool) {
 			it.from, it.n = int32(i), -abs(it.n)
 			return it, true
 		}
+		if t.glued && r.toks[i+1].glued && r.toks[i+1].kind == kWord && i > 0 && r.toks[i-1].kind == kWord && r.toks[i+1].f == 0 { // inside a word
+			return one(iFill, i), true
+		}
 	case '.':
 		if r.toks[i+1].kind == kNum && r.toks[i+1].glued && !t.glued {
 			return r.numberPhrase(i)
@@ -125,7 +128,7 @@ func (r *reader) numberPhrase(i int) (item, bool) {
 // wordPhrase reads what begins with a word. Names come first: a rung may be
 // called by any words.
 func (r *reader) wordPhrase(i int) (item, bool) {
-	if at, next, ok := r.name(i); ok && !(at >= ladderBase && r.toks[i].f&fTry != 0) {
+	if at, next, ok := r.name(i); ok && !(at >= ladderBase && (r.toks[i].f&fTry != 0 || r.punct(next, '-') && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kWord)) {
 		return r.named(i, next, at), true
 	}
 	t := &r.toks[i]
@@ -167,7 +170,7 @@ func init() {
 		{fWeekday | fMonth | fToday | fYesterday | fLast | fThis | fOn | fFill | fOf, (*reader).dayPhrase},
 		{fRest | fOff, (*reader).rest},
 		{fEffort | fRIR | fFeel | fWith | fFill, (*reader).effort},
-		{fToes | fBand | fPartner | fWith | fHelped | fFill, (*reader).help},
+		{fToes | fBand | fPartner | fWith | fHelped | fFill | fBandKind, (*reader).help},
 		{fBody | fLoad | fWith | fCounter, (*reader).wordLoad},
 		{fLeft | fRight | fEach | fBoth, (*reader).side},
 		{fOrdinal | fLast, (*reader).which},

@@ -320,7 +320,7 @@ func (r *reader) side(i int) (item, bool) {
 // help reads what made a set easier: a band, toes on the floor, a partner.
 func (r *reader) help(i int) (item, bool) {
 	j := i
-	for step := 0; step < 3 && r.has(j, fFill|fWith) && !r.has(j, fToes|fBand|fPartner|fHelped); step++ {
+	for step := 0; step < 4 && r.has(j, fFill|fWith|fBandKind) && !r.has(j, fToes|fBand|fPartner|fHelped); step++ {
 		j++
 	}
 	it := item{k: iHelp, from: int32(i), to: int32(j + 1)}

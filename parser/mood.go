@@ -74,6 +74,8 @@ func (r *reader) subject(c *clause) sway {
 func (r *reader) wordSway(i int, before, did bool) sway {
 	m := r.toks[i].m
 	switch {
+	case r.exempli(i):
+		return holds
 	case m == 0:
 		return tells
 	case m&mExample != 0, m&mMeta != 0 && (before || r.is(i, "delete") || r.is(i, "undo") || r.is(i, "saved")):
@@ -93,6 +95,12 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 		return denies
 	}
 	return tells
+}
+
+// exempli reports whether an abbreviation of for example ends at token i: e.g.,
+// i.e.
+func (r *reader) exempli(i int) bool {
+	return i >= 2 && r.punct(i-1, '.') && (r.is(i, "g") && r.is(i-2, "e") || r.is(i, "e") && r.is(i-2, "i"))
 }
 
 // with reports whether others are only company: with my wife.

@@ -63,7 +63,7 @@ func (r *reader) log(out *Result) {
 	}
 	switch {
 	case first != nil:
-		out.Verdict, out.Problems = Unsure, []Problem{r.explain(first)}
+		out.Verdict, out.Problems = Unsure, []Problem{r.explain(first, sets)}
 	case len(sets) > 0:
 		out.Verdict, out.Sets = Log, sets
 	default:

@@ -30,9 +30,8 @@ type assembler struct {
 	alone     bool  // the circuit was announced on a line of its own
 	lead      size  // what was said before there was an entry
 	each      bool  // "each" was said of the pending sizes
-	strays    int   // sizes without a name
-	stray     item  // the first of them
-	mention   int32 // behind the first name that heads nothing, a token; 0 for none
+	loose     bool  // ... by a size of its own: 2 rounds of 15s high hold + ...
+	mention   item  // the first name that heads nothing
 	leadCount item  // a count before there was an entry
 }
 
@@ -87,11 +86,17 @@ func (a *assembler) separate(it *item, at int) {
 	case '\n':
 		blank := a.sign == '\n' && at > 0 && a.items[at-1].k == iSep && a.items[at-1].n == '\n'
 		a.line++
+		a.loose = false
 		if !a.alone || blank {
 			a.circuit = 0
 		}
-	case '.', '!', '?':
-		a.dropPending()
+	case '.', '!', '?', ';':
+		if a.loose {
+			a.circuit, a.loose = 0, false
+		}
+		if it.n != ';' {
+			a.dropPending()
+		}
 	}
 	if a.sign != '\n' || it.n != ';' && it.n != '-' { // a bullet is no separator of its own
 		a.sign = it.n
@@ -178,6 +183,9 @@ func (a *assembler) whole(u run) {
 		e.from = int32(len(a.reader.sizes))
 	}
 	a.fill(u, int(e.from))
+	if e := &a.entries[a.open]; a.loose && e.circuit && e.counted { // it has a count of its own
+		e.outer, e.circuit = 0, false
+	}
 	a.end()
 }
 
@@ -326,8 +334,8 @@ func (a *assembler) heading(u run) {
 		return
 	}
 	if u.after || u.before && next != ':' && next != '\n' {
-		if u.before && !u.after || a.mention == 0 {
-			a.mention = a.items[a.nameAt(u)].to
+		if a.mention.to == 0 {
+			a.mention = a.items[a.nameAt(u)]
 		}
 		return
 	}
@@ -363,10 +371,7 @@ func (a *assembler) shares(u run, last int, next rune) bool {
 // dropPending gives up sizes that found no name.
 func (a *assembler) dropPending() {
 	for i := a.pend; i < len(a.reader.sizes); i++ {
-		if a.strays == 0 {
-			a.stray = a.reader.sizes[i].item
-		}
-		a.strays++
+		a.strays = append(a.strays, a.reader.sizes[i].item)
 	}
 	if a.pend < len(a.reader.sizes) {
 		a.reader.sizes = a.reader.sizes[:a.pend]
@@ -377,10 +382,7 @@ func (a *assembler) dropPending() {
 func (a *assembler) strayAt(u run) {
 	it := a.items[a.sizeAt(u)]
 	if it.k != iFail {
-		if a.strays == 0 {
-			a.stray = it
-		}
-		a.strays++
+		a.strays = append(a.strays, it)
 	}
 }
 

@@ -105,7 +105,7 @@ func (r *reader) skipCountFill(i int) int {
 // 3 x 5 x 10s is three sets of five reps of ten seconds.
 func (r *reader) countedSize(count item, q quantity) item {
 	it := sized(q)
-	it.count, it.from, it.loud = count.n, count.from, count.loud
+	it.count, it.from, it.loud, it.round = count.n, count.from, count.loud, count.round
 	if count.code != "" {
 		it.code = count.code
 	}
@@ -207,7 +207,7 @@ func (r *reader) strayNoun(i int) bool {
 		return t.n == '%' || t.n == '$' || t.n == '&' && t.glued
 	case t.kind != kWord || t.f&fRemark != 0:
 		return false
-	case t.f&fDays != 0, t.f&fDayPart != 0 && (r.is(i, "am") || r.is(i, "pm")):
+	case t.f&fDays != 0, r.is(i, "years") || r.is(i, "months") || r.is(i, "yrs"), t.f&fDayPart != 0 && (r.is(i, "am") || r.is(i, "pm")):
 		return true
 	case t.f == 0 && t.m == 0:
 		if _, _, named := r.name(i); named {

@@ -1,0 +1,58 @@
+package parser
+
+// ordinary reports whether a skill's word stands there in its everyday sense: 6
+// pull-up bars, 3 dips for the nachos. Only a bare number leaves room for that;
+// 3x6, 6 reps or 30 s do not.
+func (r *reader) ordinary(e *entry) bool {
+	if e.outer > 0 || e.to-e.from < 1 {
+		return false
+	}
+	for i := e.from; i < e.to; i++ {
+		if s := &r.sizes[i]; s.k != iSize || s.count > 0 || s.unit != uNone || s.failed || s.has != 0 {
+			return false
+		}
+	}
+	s := &r.sizes[e.from]
+	if s.from > e.nameTo { // "row 3 seats": the number is of the word behind it
+		return false
+	}
+	if s.from == e.nameTo {
+		return r.noun(int(s.to)) || r.isPart(int(s.to), e)
+	}
+	last := r.word(int(e.nameTo) - 1)
+	if r.noun(int(e.nameTo)) && stemLen(last) == len(last) { // pull-up bars
+		return true
+	}
+	j := int(e.nameTo)
+	if !r.is(j, "for") && !r.is(j, "of") {
+		return false
+	}
+	for j++; r.is(j, "the") || r.is(j, "my") || r.is(j, "a") || r.is(j, "an") || r.is(j, "our"); j++ {
+	}
+	return r.noun(j)
+}
+
+// noun reports whether a word that nothing is known of stands at token i.
+func (r *reader) noun(i int) bool {
+	t := &r.toks[i]
+	if t.kind != kWord || t.f != 0 || t.m != 0 || t.body != 0 {
+		return false
+	}
+	_, _, named := r.name(i)
+	return !named && !r.nearName(i)
+}
+
+// isPart reports whether the word at token i is part of other rungs' names.
+func (r *reader) isPart(i int, e *entry) bool {
+	if r.toks[i].kind != kWord || r.toks[i].f != 0 {
+		return false
+	}
+	word := r.word(i)
+	rungs, ok := r.p.names.parts[string(word[:stemLen(word)])]
+	for _, at := range rungs {
+		if at == e.rung {
+			return false
+		}
+	}
+	return ok
+}
