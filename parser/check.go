@@ -113,6 +113,8 @@ func (r *reader) inRange(e *entry, sizes []size) *trouble {
 			if count > maxCount {
 				return r.trouble("count-too-large", s.item)
 			}
+		case value == 0 && (s.count == 0 && s.loud || s.zeroCount(r)) && !r.ctx.Addressed:
+			return r.trouble("nothing-done", s.item)
 		case s.count == 0 && s.loud, e.outer < 0, value == 0, s.k == iSize && s.count == 0 && s.zeroCount(r):
 			return r.trouble("zero-size", s.item)
 		case s.unit == uSec && s.reps == 0 && s.count >= oddSeconds && value < 10, s.unit == uRep && s.count >= oddReps && value < 10:

@@ -17,10 +17,7 @@ func (r *reader) settleDay(out *Result) *trouble {
 		if it.code != "" {
 			return r.trouble(it.code, *it)
 		}
-		d := training.Day(it.n)
-		if r.ctx.AfterMidnight && d == r.ctx.Today+1 {
-			d = r.ctx.Today
-		}
+		d := r.onClock(training.Day(it.n))
 		switch {
 		case day == 0 || d == day:
 			day, at = d, *it
@@ -45,6 +42,55 @@ func (r *reader) settleDay(out *Result) *trouble {
 		r.guess("day", dayName(day))
 	}
 	return nil
+}
+
+// Day reads a day phrase that stands alone: "yesterday", "last Friday", "23.11.",
+// "2 days ago". The day may be one to come, where its words say so ("12 Dec");
+// callers that want none refuse it. ok is false for anything else.
+func (p *Parser) Day(text string, ctx Context) (day training.Day, ok bool) {
+	r := readers.Get().(*reader)
+	defer readers.Put(r)
+	cut, long := cutAt(text, maxDay)
+	if long {
+		return 0, false
+	}
+	r.reset(p, text[:cut], ctx)
+	r.scan(text)
+	at := 0
+	for r.sepAt(at) && r.toks[at].kind != kEnd {
+		at++
+	}
+	it, ok := r.dayPhrase(at)
+	if !ok || it.code != "" {
+		return 0, false
+	}
+	for i := int(it.to); r.toks[i].kind != kEnd; i++ {
+		if !r.sepAt(i) {
+			return r.secondDay(it, i)
+		}
+	}
+	return r.onClock(training.Day(it.n)), true
+}
+
+// maxDay bounds a day phrase, in characters.
+const maxDay = 60
+
+// secondDay reads an explicit date behind a weekday: "Tuesday, March 7". The two
+// must not say different days.
+func (r *reader) secondDay(first item, i int) (training.Day, bool) {
+	it, ok := r.dayPhrase(i)
+	if !ok || it.code != "" || r.toks[it.to].kind != kEnd || first.m != 1 && it.n != first.n {
+		return 0, false
+	}
+	return r.onClock(training.Day(it.n)), true
+}
+
+// onClock takes the civil date after midnight for the training day that runs.
+func (r *reader) onClock(d training.Day) training.Day {
+	if r.ctx.AfterMidnight && d == r.ctx.Today+1 {
+		return r.ctx.Today
+	}
+	return d
 }
 
 // dayName writes a day for people.

@@ -68,6 +68,7 @@ const (
 	fOneArm                      //
 	fAt                          // at, @
 	fBandKind                    // red, thick: of a band
+	fActivity                    // warm-up, yoga: time that is no set
 )
 
 // mood says what a word does to the sentence it stands in.

@@ -47,6 +47,9 @@ func (r *reader) explain(t *trouble, read []training.Set) Problem {
 	}
 	p := Problem{Code: t.code, From: r.rune(t.it.from, false), To: r.rune(t.it.to-1, true)}
 	p.Say = r.say(t)
+	if t.code == "two-sizes" { // one of the two lacks its name
+		p.Code = "missing-skill"
+	}
 	if text := r.p.Format(read); text != "" && utf8.RuneCountInString(text) <= 70 {
 		p.Say = "I read " + text + ". " + p.Say
 	}
@@ -67,8 +70,10 @@ func (r *reader) narrow(t *trouble) {
 				return
 			}
 		}
-	case "effort-word":
+	case "effort-word", "unit-mismatch":
 		t.it.from = t.it.to - 1
+	case "ambiguous-list":
+		t.it = item{from: t.e.nameFrom, to: t.e.nameTo}
 	case "zero-size", "size-too-large", "bad-unit", "letter-for-digit", "bad-clock":
 		if i := r.sizeBehindCount(t.it); i > t.it.from {
 			t.it.from = i
@@ -107,7 +112,7 @@ var sayings = map[string]string{
 	"missing-size":         "I see %n, but not how long or how many.",
 	"missing-unit":         "Is %q seconds or reps? Write 30s or 30 reps, say.",
 	"missing-skill":        "I don't know what %q was done on.",
-	"unit-mismatch":        "%q is a weight; I miss how long, as in 30s.",
+	"unit-mismatch":        "%q is a weight; how long or how many is missing, as in 30s.",
 	"zero-size":            "%q is no size; a set that did not come off is written fail.",
 	"size-too-large":       "%q is more than an hour of work, or more than 500 reps.",
 	"bad-unit":             "I can't tell the unit of %q; I know s, min and reps.",

@@ -1,6 +1,11 @@
 package parser
 
-import "rungbook/training"
+import (
+	"cmp"
+	"slices"
+
+	"rungbook/training"
+)
 
 // part is a size that found no name, with the words beside it that should have
 // been one.
@@ -117,11 +122,9 @@ func (a *assembler) dangling() *trouble {
 // none.
 func (a *assembler) unnamed(p part) *trouble {
 	t := a.trouble("unknown-skill", item{from: p.from, to: p.to})
-	t.size = p.size
+	t.size, t.unit = p.size, training.Counted
 	if p.size.unit == uSec {
 		t.unit = training.Timed
-	} else if p.size.unit == uRep {
-		t.unit = training.Counted
 	}
 	t.names = a.candidates(p, t.unit)
 	if len(t.names) > 0 && p.known {
@@ -131,24 +134,16 @@ func (a *assembler) unnamed(p part) *trouble {
 }
 
 // candidates returns at most three names that the words may be meant for: those
-// that hold all of the words, those of a ladder, or the one nearest in spelling.
+// that hold one of them, those of a ladder, or the one nearest in spelling. The
+// likeliest come first: what the rung itself is called, and few words.
 func (a *assembler) candidates(p part, unit training.Unit) []string {
-	var out []string
+	var found []spelling
 	add := func(at int32, name string) {
-		if g := &a.p.names.rungs[at]; len(out) == 3 || unit != "" && g.unit != unit && !g.goes || g.unit == training.Tried {
+		g := &a.p.names.rungs[at]
+		if unit != "" && g.unit != unit && !g.goes || g.unit == training.Tried {
 			return
 		}
-		for _, have := range out {
-			if have == name {
-				return
-			}
-		}
-		out = append(out, name)
-	}
-	if p.heading > 0 {
-		for _, rung := range a.p.programme.Ladders[p.heading-1].Rungs {
-			add(int32(a.p.names.sizes[rung.ID]), rung.Name)
-		}
+		found = append(found, spelling{rung: at, name: name})
 	}
 	var key []byte
 	for i := p.from; i < p.to; i++ {
@@ -157,7 +152,7 @@ func (a *assembler) candidates(p part, unit training.Unit) []string {
 		}
 	}
 	if at, name := a.p.names.nearest(string(key), 2); at >= 0 && len(key) > 4 {
-		add(at, name)
+		return []string{name}
 	}
 	for i := p.from; i < p.to; i++ {
 		if word := a.word(int(i)); a.toks[i].kind == kWord && len(word) > 2 {
@@ -169,23 +164,53 @@ func (a *assembler) candidates(p part, unit training.Unit) []string {
 			}
 		}
 	}
+	if p.heading > 0 && !slices.ContainsFunc(found, func(s spelling) bool { return a.p.names.rungs[s.rung].name == s.name }) {
+		found = found[:0]
+		for _, rung := range a.p.programme.Ladders[p.heading-1].Rungs {
+			add(int32(a.p.names.sizes[rung.ID]), rung.Name)
+		}
+	}
+	return a.p.likeliest(found)
+}
+
+// likeliest returns the first three names of different rungs.
+func (p *Parser) likeliest(found []spelling) (out []string) {
+	slices.SortStableFunc(found, func(x, y spelling) int {
+		return cmp.Or(p.alias(x)-p.alias(y), len(nameWords(x.name))-len(nameWords(y.name)))
+	})
+	for _, f := range found {
+		if len(out) < 3 && !slices.Contains(out, f.name) {
+			out = append(out, f.name)
+		}
+	}
 	return out
 }
 
-// called returns the name of a rung that holds a word: its own, else an alias.
+// alias is 1 for a name by which the programme does not call the rung itself.
+func (p *Parser) alias(s spelling) int {
+	if p.names.rungs[s.rung].name == s.name || len(nameWords(s.name)) == 2 {
+		return 0
+	}
+	return 1
+}
+
+// called returns the shortest name of a rung that holds a word; its own, where
+// that does.
 func (l *lexicon) called(at int32, word string) string {
+	best := ""
 	for i := range l.keys {
 		k := &l.keys[i]
-		if k.rung != at {
+		if k.rung != at || !slices.ContainsFunc(nameWords(k.name), func(w string) bool { return stem(w) == word }) {
 			continue
 		}
-		for _, w := range nameWords(k.name) {
-			if stem(w) == word {
-				return k.name
-			}
+		if k.name == l.rungs[at].name {
+			return k.name
+		}
+		if best == "" || len(nameWords(k.name)) < len(nameWords(best)) {
+			best = k.name
 		}
 	}
-	return l.rungs[at].name
+	return best
 }
 
 // close returns the name that a word is close to in spelling, everyday words

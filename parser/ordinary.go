@@ -13,6 +13,9 @@ func (r *reader) ordinary(e *entry) bool {
 		}
 	}
 	s := &r.sizes[e.from]
+	if s.milli == 0 && e.to-e.from == 1 { // 0 pull-ups: none were done
+		return true
+	}
 	if s.from > e.nameTo { // "row 3 seats": the number is of the word behind it
 		return false
 	}

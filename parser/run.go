@@ -1,5 +1,7 @@
 package parser
 
+import "slices"
+
 // A run is a stretch of items without a separator or an unknown word in it. A
 // message is read run by run: a run with a size and a name is an entry, one
 // with a size alone goes on with the entry before or waits for the name behind,
@@ -236,7 +238,7 @@ func (a *assembler) bare(u run) {
 	if a.correction(u) {
 		return
 	}
-	if u.noisy() {
+	if u.noisy() || a.open >= 0 && a.foreign(u, &a.entries[a.open]) {
 		a.strayAt(u)
 		return
 	}
@@ -254,6 +256,26 @@ func (a *assembler) bare(u run) {
 	}
 	a.fill(u, int(a.entries[a.open].from))
 	a.end()
+}
+
+// foreign reports whether a counted size stands beside a word of other names,
+// which is none of the entry's: 3x30s deep hang, 3x20s hold.
+func (a *assembler) foreign(u run, e *entry) bool {
+	if a.items[a.sizeAt(u)].count == 0 {
+		return false
+	}
+	for i := u.from; i < u.to; i++ {
+		it := &a.items[i]
+		if it.k != iPart && !(it.k == iFill && a.known0(it)) {
+			continue
+		}
+		word := a.word(int(it.from))
+		rungs, ok := a.p.names.parts[string(word[:stemLen(word)])]
+		if ok && !slices.Contains(rungs, e.rung) {
+			return true
+		}
+	}
+	return false
 }
 
 // correction reads "last set 24s": a size for a set of the entry before.

@@ -16,6 +16,9 @@ func (r *reader) size(i int) (item, bool) {
 			return item{k: iStray, from: int32(i), to: int32(q.to)}, true
 		}
 	}
+	if q.unit == uSec && r.has(q.to, fActivity) { // 10 min warm-up
+		return item{k: iStray, from: int32(i), to: int32(q.to + 1)}, true
+	}
 	it := sized(q)
 	if q.unit == uRep {
 		r.repsOf(&it)
@@ -119,6 +122,9 @@ func (r *reader) countedSize(count item, q quantity) item {
 	}
 	if q.unit == uRep {
 		r.repsOf(&it)
+	}
+	if q.unit == uNone && r.has(q.to, fKg|fLb) && r.toks[q.to].glued && q.code == "" { // 3x30kg
+		it.code, it.to = "unit-mismatch", it.to+1
 	}
 	if r.punct(int(it.to), ')') && it.from < it.to && r.openBefore(it) {
 		it.to++

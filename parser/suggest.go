@@ -83,7 +83,7 @@ func (r *reader) rewritten(c change) string {
 	if int(c.from) == len(r.toks)-1 {
 		b.WriteString(c.text)
 	}
-	return strings.Trim(strings.TrimSpace(b.String()), " ,;-+&")
+	return strings.Trim(strings.ReplaceAll(b.String(), "  ", " "), " \n,;-+&")
 }
 
 // bodyTalk returns where talk of the body that begins at token i ends, with the
@@ -165,11 +165,14 @@ func (r *reader) remedies(t *trouble) []change {
 	case "unit-mismatch":
 		return put("s")
 	case "zero-size":
-		return append(put("fail"), r.without(at, at)...)
+		return append(put("fail", " fail"), r.without(at, at)...)
 	case "size-too-large", "count-too-large", "load-too-large":
 		return r.smaller(at)
 	case "bad-unit":
-		return put(first+r.unitMeant(at), first+"s", first+" min")
+		if unit := r.unitMeant(at); unit != "" {
+			return put(first + unit)
+		}
+		return put(first+"s", first+" min")
 	case "letter-for-digit":
 		return put(strings.NewReplacer("o", "0", "O", "0", "l", "1", "L", "1").Replace(r.text[r.toks[at.from].from:r.toks[at.to-1].to]))
 	case "bad-clock":

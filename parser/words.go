@@ -175,6 +175,7 @@ var vocabulary = []row{
 
 	// help and load
 	{fBand, 0, 0, "band bands banded elastic theraband goma banda elastico gummiband elastique"},
+	{fActivity, 0, 0, "warm warmup warming cool cooldown session workout training practice class mobility stretching stretch cardio walk run jog bike cycling swim yoga drive film movie podcast nap commute"},
 	{fBandKind, 0, 0, "red green blue black purple yellow orange grey gray pink white brown thick thin heavy light medium strong mini small big thinner thicker lighter heavier"},
 	{fToes, 0, 0, "toe toes foot feet toed tippytoes tiptoes heels"},
 	{fFloor, 0, 0, "down floor ground touching grounded dragging assist assisted assistance assisting support supported light lightly box helping help bottom mat"},
