@@ -1,0 +1,134 @@
+package bot
+
+import (
+	"fmt"
+	"strings"
+
+	"rungbook/training"
+)
+
+// length is how much of a gate is told.
+type length int
+
+const (
+	inBrief length = iota // the name and the count
+	inShort               // and its date
+	inFull                // and the sets behind it
+)
+
+// gateLine tells the gates a log touched: those that hold together by date,
+// then the others.
+func gateLine(facts LogFacts, long length) string {
+	var dates, others []string
+	holding := map[string][]string{}
+	unstated := false
+	for _, gate := range facts.Gates {
+		if !gate.Status.Holds() {
+			others = append(others, gateWords(gate, facts.Day, long))
+			continue
+		}
+		date := holdsWords(gate, long)
+		if holding[date] == nil {
+			dates = append(dates, date)
+		}
+		holding[date] = append(holding[date], gateName(gate))
+		unstated = unstated || gate.RestNotStated
+	}
+	var parts []string
+	for _, date := range dates {
+		parts = append(parts, andList(holding[date])+" "+date)
+	}
+	if unstated {
+		parts[len(parts)-1] += ", rest not stated"
+	}
+	line := strings.Join(append(parts, others...), "; ")
+	switch {
+	case line == "":
+		return ""
+	case len(facts.Gates) == 1:
+		return "Gate: " + line + "."
+	}
+	return "Gates: " + line + "."
+}
+
+// holdsWords says that a gate holds: open until 3 Nov ✓.
+func holdsWords(gate training.GateFact, long length) string {
+	if long == inBrief {
+		return string(gate.Status) + " ✓"
+	}
+	return fmt.Sprintf("%s until %s ✓", gate.Status, dateWords(gate.GoodUntil))
+}
+
+func gateName(gate training.GateFact) string {
+	if !gate.Blocking {
+		return gate.Gate + " (advice)"
+	}
+	return gate.Gate
+}
+
+// gateWords is one gate by itself: deep hang 2 of 3 (30 + 30 + 22 s).
+func gateWords(gate training.GateFact, day training.Day, long length) string {
+	name := gateName(gate)
+	switch {
+	case gate.Status.Holds():
+		words := name + " " + holdsWords(gate, long)
+		if gate.RestNotStated {
+			words += ", rest not stated"
+		}
+		return words
+	case gate.Status == training.Lapsed && gate.Reason != "":
+		name += ", shown before a pause, to be shown again:"
+	case gate.Status == training.Lapsed:
+		name += ", shown last on " + dateWords(gate.ShownOn) + ", to be shown again:"
+	}
+	return name + " " + progressWords(gate, day, long)
+}
+
+// progressWords is how far a gate not open has come: 2 of 3 (30 + 30 + 22 s).
+func progressWords(gate training.GateFact, day training.Day, long length) string {
+	if long == inBrief {
+		return fmt.Sprintf("%d of %d", gate.Shown, gate.Needed)
+	}
+	if len(gate.Best) == 0 {
+		return "0 of " + standardWords(gate)
+	}
+	words := fmt.Sprintf("%d of %s", gate.Shown, standardWords(gate))
+	if gate.Needed == 1 {
+		words = fmt.Sprintf("%d of %s", gate.Best[0], unitWords(gate.Work, gate.Unit))
+	} else if long == inFull {
+		words += fmt.Sprintf(" (%s)", bestWords(gate))
+	}
+	if gate.BestOn != day {
+		words += " on " + dateWords(gate.BestOn)
+	}
+	return words
+}
+
+// bestWords is a session's best sets: 30 + 30 + 22 s.
+func bestWords(gate training.GateFact) string {
+	var sizes []string
+	for _, work := range gate.Best {
+		sizes = append(sizes, fmt.Sprint(work))
+	}
+	words := strings.Join(sizes, " + ")
+	if gate.Unit == training.Timed {
+		words += " s"
+	}
+	return words
+}
+
+// standardWords is what a gate asks: 3×30 s, 5 reps.
+func standardWords(gate training.GateFact) string {
+	size := unitWords(gate.Work, gate.Unit)
+	if gate.Needed == 1 {
+		return size
+	}
+	return fmt.Sprintf("%d×%s", gate.Needed, size)
+}
+
+func unitWords(work int, unit training.Unit) string {
+	if unit == training.Timed {
+		return secondsWords(work)
+	}
+	return count(work, "rep")
+}
