@@ -54,7 +54,7 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 	case known:
 		return t.unlog(log, said)
 	case said.Verdict == parser.Unsure:
-		t.revise(t.unsureWords(said.Problems), nil)
+		t.revise(t.unsureWords(said), nil)
 		return t.tx.PutLog(training.Log{
 			ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Day: today, State: training.LogEmpty,
 		})
@@ -121,7 +121,7 @@ func (t *turn) unlog(log training.Log, said parser.Result) error {
 	}
 	switch {
 	case had.State == training.LogEmpty && said.Verdict == parser.Unsure:
-		t.revise(t.unsureWords(said.Problems), nil)
+		t.revise(t.unsureWords(said), nil)
 	case had.State == training.LogEmpty:
 		t.say(Post{Kind: Withdraw, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Day)})
 	case done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day):

@@ -98,7 +98,7 @@ func (t *turn) said(m Message, said parser.Result) error {
 // unsure answers a message that looks like a log and cannot be read whole. An
 // empty log is kept, so that an edit or a deletion finds the answer again.
 func (t *turn) unsure(said parser.Result) error {
-	t.reply(t.here(), t.unsureWords(said.Problems), nil)
+	t.reply(t.here(), t.unsureWords(said), nil)
 	return t.tx.PutLog(training.Log{
 		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Day: t.today(), State: training.LogEmpty,
 	})

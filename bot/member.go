@@ -235,7 +235,10 @@ func (t *turn) readSets(text string, who training.Member) (parser.Result, error)
 	case parser.Log:
 		return said, nil
 	case parser.Unsure:
-		return said, refusal{t.unsureWords(said.Problems)}
+		return said, refusal{t.unsureWords(said)}
+	}
+	if len(said.Pain) > 0 {
+		text = "…" // what is said of a body is not repeated
 	}
 	return said, refuse("I read no sets in “%s”. Try %s.", brief(text), t.example())
 }

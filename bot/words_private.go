@@ -28,9 +28,11 @@ const (
 )
 
 // unsureWords is the help for a message that is nearly a log: its first
-// problem, and something to copy back.
-func (f *inForce) unsureWords(problems []parser.Problem) string {
-	if len(problems) == 0 {
+// problem, and something to copy back. Of a message that also speaks of a body
+// no word is repeated.
+func (f *inForce) unsureWords(said parser.Result) string {
+	problems := said.Problems
+	if len(problems) == 0 || len(said.Pain) > 0 {
 		return "I could not read that whole, so nothing is logged. Try it as " + f.example() + "."
 	}
 	words := problems[0].Say
@@ -57,7 +59,7 @@ func correctedWords(day training.Day) string {
 func (f *inForce) emptiedWords(day training.Day, facts *LogFacts, said parser.Result) string {
 	first := fmt.Sprintf("%s: no sets in this message now, its earlier ones are taken out.", dayWords(day))
 	if said.Verdict == parser.Unsure {
-		first += " " + f.unsureWords(said.Problems)
+		first += " " + f.unsureWords(said)
 	}
 	if facts == nil {
 		return fit([]string{first})
