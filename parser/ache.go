@@ -110,8 +110,8 @@ func (s *sufferer) grade(from, to int, here *places) (g grade) {
 	s.moods0(from, to, here, &g)
 	s.score(from, to, here, &g)
 	s.unableTo(from, to, &g)
-	if g.pain && s.night(from, to) {
-		g.urgent = true
+	if s.night(from, to) && (g.pain || here.n > 0 && s.wakes(from, to)) {
+		g.pain, g.urgent = true, true
 	}
 	if g.pain && s.presentIn(from, to) {
 		s.now = true

@@ -113,9 +113,7 @@ func (r *reader) inRange(e *entry, sizes []size) *trouble {
 			if count > maxCount {
 				return r.trouble("count-too-large", s.item)
 			}
-		case value == 0 && (s.count == 0 && s.loud || s.zeroCount(r)) && !r.ctx.Addressed:
-			return r.trouble("nothing-done", s.item)
-		case s.count == 0 && s.loud, e.outer < 0, value == 0, s.k == iSize && s.count == 0 && s.zeroCount(r):
+		case s.count == 0 && s.loud, e.outer < 0, value == 0:
 			return r.trouble("zero-size", s.item)
 		case s.unit == uSec && s.reps == 0 && s.count >= oddSeconds && value < 10, s.unit == uRep && s.count >= oddReps && value < 10:
 			return r.trouble("suspicious-order", s.item)
@@ -130,10 +128,4 @@ func (r *reader) inRange(e *entry, sizes []size) *trouble {
 		}
 	}
 	return nil
-}
-
-// zeroCount reports whether a count of none was written: 0x30s.
-func (s *size) zeroCount(r *reader) bool {
-	t := &r.toks[s.from]
-	return t.kind == kNum && t.n == 0 && r.has(int(s.from)+1, fTimes|fSet|fRound)
 }

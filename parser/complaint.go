@@ -187,6 +187,11 @@ func (s *sufferer) night(from, to int) bool {
 	return false
 }
 
+// wakes reports whether somebody is woken.
+func (s *sufferer) wakes(from, to int) bool {
+	return s.within(from, to, "woke") || s.within(from, to, "wakes") || s.within(from, to, "waking") || s.within(from, to, "wake")
+}
+
 // wince reports whether an emoji behind a site makes a face of pain.
 func (s *sufferer) wince(i int) bool {
 	t := &s.toks[i]

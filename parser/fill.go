@@ -249,7 +249,7 @@ func (f *filler) fail(it *item, u run) {
 	if f.last() == nil && !f.named && f.entry == nil {
 		return
 	}
-	s := size{item: item{k: iSize, unit: it.unit, milli: it.milli, count: it.n, whole: true, from: it.from, to: it.to}, failed: true, slash: u.sign == '/'}
+	s := size{item: item{k: iSize, unit: it.unit, milli: it.milli, count: it.n, whole: true, code: it.code, from: it.from, to: it.to}, failed: true, slash: u.sign == '/'}
 	s.take(f.ahead)
 	f.ahead = size{}
 	f.reader.sizes = append(f.reader.sizes, s)

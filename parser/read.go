@@ -46,8 +46,11 @@ func (r *reader) log(out *Result) {
 		}
 		read++
 		more, t := r.expand(e, sets)
-		if t != nil && t.code == "nothing-done" { // 0x0s: none of it
-			continue
+		if t != nil && t.code == "nothing-done" { // 0x0s
+			if !r.ctx.Addressed {
+				continue
+			}
+			t.code = "zero-size"
 		}
 		if t != nil {
 			t.e = e

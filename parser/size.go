@@ -56,6 +56,9 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 	} else if r.has(of, fFail) {
 		it = item{k: iFail, n: n, from: int32(i), to: int32(of + 1)}
 	}
+	if n == 0 && q.whole && how != 0 {
+		it.code = "nothing-done"
+	}
 	return it, true
 }
 
