@@ -17,6 +17,7 @@ var knownMisses = map[string]string{
 	"I could do 3x30s deep hang but my hands are torn": "torn skin is answered with hand care, whatever else the line says",
 	"3x30s deep hang elbow pain 3/5":                   "the sets and the pain are read; an answer about the scale would repeat in the channel what was said of the body",
 	"deep hang 30s/28/25":                              "the unit carries along the list, which the case allows",
+	"2 dips on the menu: hummus and salsa":             "on the bars and on the menu differ in no word of the trade",
 }
 
 // settle fails where a line does not pass, or passes though it is listed.
@@ -217,6 +218,33 @@ func TestErrors(t *testing.T) {
 		settle(t, c.Text, ok, got)
 		if c.Policy == "addressed" && read(c.Text).Verdict != parser.Chat {
 			t.Errorf("%q is answered though nobody spoke to the bot", c.Text)
+		}
+	}
+}
+
+// TestOwnNegatives reads testdata/own-negatives.txt, sentences of this project.
+func TestOwnNegatives(t *testing.T) {
+	for _, text := range lines(t, "own-negatives.txt") {
+		got := read(text)
+		settle(t, text, got.Verdict == parser.Chat, got)
+	}
+}
+
+// TestOwnVariants reads testdata/own-variants.tsv, sentences of this project.
+func TestOwnVariants(t *testing.T) {
+	for _, line := range lines(t, "own-variants.tsv") {
+		parts := strings.Split(line, "\t")
+		text, day := strings.ReplaceAll(parts[0], `\n`, "\n"), today
+		if len(parts) > 2 {
+			var err error
+			if day, err = training.ParseDay(parts[2]); err != nil {
+				t.Fatal(err)
+			}
+		}
+		got, want := read(text), read(parts[1])
+		settle(t, text, got.Verdict == parser.Log && got.Day == day && slices.Equal(got.Sets, want.Sets), got)
+		if written := reader.Format(want.Sets); written != parts[1] {
+			t.Errorf("%q is not canonical; %q is", parts[1], written)
 		}
 	}
 }

@@ -234,6 +234,11 @@ func (f *filler) fail(it *item, u run) {
 		f.which = item{}
 		return
 	}
+	if it.m == 1 && f.which.k == iWhich { // last set failed at 22s
+		f.reader.sizes = append(f.reader.sizes, size{item: item{k: iSize, unit: it.unit, milli: it.milli, whole: true, from: it.from, to: it.to}, failed: true, correct: f.which})
+		f.which = item{}
+		return
+	}
 	if it.m == 0 && len(f.reader.sizes) > f.start && it.n == 0 {
 		f.last().failed = true
 		return

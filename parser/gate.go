@@ -63,7 +63,7 @@ func init() {
 		gateLongest = max(gateLongest, len(word))
 	}
 	for word, w := range language {
-		if len(word) > 1 && w.f&(fOnes|fTens|fHundred|fHalf|fCouple|fTwice) != 0 || len(word) > 1 && w.b&(bSite|bSkin|bCondition) != 0 {
+		if len(word) > 1 && w.f&(fOnes|fTens|fHundred|fHalf|fCouple|fTwice) != 0 || len(word) > 1 && w.b&(bSite|bSkin|bCondition) != 0 || len(word) > 5 && w.f&fMin != 0 {
 			add(word)
 		}
 	}

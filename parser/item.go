@@ -69,6 +69,8 @@ func (r *reader) phrase(i int) (item, bool) {
 		return sep('\n', i), true
 	case t.kind == kPunct:
 		return r.signPhrase(i)
+	case t.kind == kNum && r.listMark(i):
+		return item{k: iFill, from: int32(i), to: int32(i + 2)}, true
 	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHalf|fCouple) != 0, r.is(i, "a"), r.is(i, "an"):
 		if it, ok := r.numberPhrase(i); ok {
 			return it, true
@@ -78,6 +80,17 @@ func (r *reader) phrase(i int) (item, bool) {
 		return r.wordPhrase(i)
 	}
 	return item{}, false
+}
+
+// listMark reports whether a number only counts lines: "2. toe support".
+func (r *reader) listMark(i int) bool {
+	return (i == 0 || r.toks[i-1].kind == kLine) && r.toks[i].digits <= 2 && (r.punct(i+1, '.') || r.punct(i+1, ')')) && r.toks[i+1].glued && !r.toks[i+2].glued && r.toks[i+2].kind == kWord
+}
+
+// abbreviated reports whether the dot at token i belongs to a shortened unit
+// before it: 30 Sek. deep hang.
+func (r *reader) abbreviated(i int) bool {
+	return r.punct(i, '.') && r.toks[i].glued && r.has(i-1, fSec|fMin|fRep|fKg|fLb|fSet) && r.toks[i-1].b-r.toks[i-1].a >= 3 && r.toks[i+1].kind == kWord && !r.toks[i+1].capital && r.toks[i+1].f&fAnd == 0
 }
 
 func one(k itemKind, i int) item { return item{k: k, from: int32(i), to: int32(i + 1)} }
@@ -104,6 +117,9 @@ func (r *reader) signPhrase(i int) (item, bool) {
 			return one(iFill, i), true
 		}
 	case '.':
+		if r.abbreviated(i) {
+			return one(iFill, i), true
+		}
 		if r.toks[i+1].kind == kNum && r.toks[i+1].glued && !t.glued {
 			return r.numberPhrase(i)
 		}

@@ -53,7 +53,10 @@ func (r *reader) subject(c *clause) sway {
 		return tells
 	}
 	t := &r.toks[i]
-	if t.m&mOrder != 0 && !r.punct(i+1, ':') && !r.hasM(i+1, mMe) {
+	if r.praises(i, c.to) || r.gerund(i, c.to) {
+		return holds
+	}
+	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && !r.hasM(i+1, mMe) {
 		if _, _, named := r.name(i); !named && !r.partOfAName(i) {
 			return holds
 		}
@@ -70,12 +73,43 @@ func (r *reader) subject(c *clause) sway {
 	return tells
 }
 
+// praises reports whether a clause commends somebody by name: nice 3x30s deep
+// hang, Bako.
+func (r *reader) praises(i, to int) bool {
+	if !r.is(i, "nice") && !r.is(i, "great") && !r.is(i, "good") && !r.is(i, "awesome") && !r.is(i, "amazing") && !r.is(i, "solid") && !r.is(i, "strong") && !r.is(i, "wow") {
+		return false
+	}
+	if r.punct(to, ',') && r.toks[to+1].kind == kWord && !r.sepAt(to+1) && r.sepAt(to+2) {
+		to += 2
+	}
+	t := &r.toks[to-1]
+	return t.kind == kWord && t.capital && t.f == 0 && t.m == 0 && t.body == 0 && !r.partOfAName(to-1)
+}
+
+// gerund reports whether a clause speaks of doing something in general: doing 5
+// pull-ups is harder than it looks.
+func (r *reader) gerund(i, to int) bool {
+	if !r.is(i, "doing") && !r.is(i, "holding") && !r.is(i, "getting") && !r.is(i, "hitting") {
+		return false
+	}
+	for j := i; j < to; j++ {
+		if r.is(j, "is") || r.is(j, "isn't") || r.is(j, "feels") || r.is(j, "looks") {
+			return true
+		}
+	}
+	return false
+}
+
 // wordSway judges one word; before says that it stands before the first number.
 func (r *reader) wordSway(i int, before, did bool) sway {
 	m := r.toks[i].m
 	switch {
-	case r.exempli(i):
+	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"):
 		return holds
+	case r.is(i, "sounds"), r.is(i, "sound"):
+		return denies
+	case r.is(i, "bot") && r.punct(i-1, '@'):
+		return tells
 	case m == 0:
 		return tells
 	case m&mExample != 0, m&mMeta != 0 && (before || r.is(i, "delete") || r.is(i, "undo") || r.is(i, "saved")):
@@ -110,7 +144,9 @@ func (r *reader) with(i int) bool {
 
 func (r *reader) plans(i int, did bool) bool {
 	switch {
-	case r.is(i, "going"), r.is(i, "about"):
+	case r.is(i, "going"):
+		return r.is(i+1, "to") || r.is(i+1, "for") || r.is(i+1, "after")
+	case r.is(i, "about"):
 		return r.is(i+1, "to")
 	case r.is(i, "need"), r.is(i, "needs"), r.is(i, "want"), r.is(i, "have"):
 		return r.is(i+1, "to")

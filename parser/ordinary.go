@@ -1,5 +1,7 @@
 package parser
 
+import "rungbook/training"
+
 // ordinary reports whether a skill's word stands there in its everyday sense: 6
 // pull-up bars, 3 dips for the nachos. Only a bare number leaves room for that;
 // 3x6, 6 reps or 30 s do not.
@@ -19,6 +21,9 @@ func (r *reader) ordinary(e *entry) bool {
 	if s.from > e.nameTo { // "row 3 seats": the number is of the word behind it
 		return false
 	}
+	if g := r.rungOf(e); s.from == e.nameTo && g.unit == training.Counted && e.nameTo == e.nameFrom+1 && stemLen(r.word(int(e.nameFrom))) == len(r.word(int(e.nameFrom))) && plural(g.name) && !plural(string(r.word(int(e.nameFrom)))) && r.shortWord(e) {
+		return true // row 12
+	}
 	if s.from == e.nameTo {
 		return r.noun(int(s.to)) || r.isPart(int(s.to), e)
 	}
@@ -34,6 +39,9 @@ func (r *reader) ordinary(e *entry) bool {
 	}
 	return r.noun(j)
 }
+
+// shortWord reports whether a name was written as one short word.
+func (r *reader) shortWord(e *entry) bool { return len(r.word(int(e.nameFrom))) <= 4 }
 
 // noun reports whether a word that nothing is known of stands at token i.
 func (r *reader) noun(i int) bool {

@@ -92,11 +92,11 @@ func (a *assembler) separate(it *item, at int) {
 		if !a.alone || blank {
 			a.circuit = 0
 		}
-	case '.', '!', '?', ';':
+	case '.', '!', '?', ';', ')':
 		if a.loose {
 			a.circuit, a.loose = 0, false
 		}
-		if it.n != ';' {
+		if it.n != ';' && it.n != ')' {
 			a.dropPending()
 		}
 	}

@@ -36,7 +36,7 @@ func (r *reader) cut() {
 			case '!', '?':
 				hard = true
 			case '.':
-				hard = !(t.glued && r.toks[min(i+1, len(r.toks)-1)].glued) && !r.exempli(i-1)
+				hard = !(t.glued && r.toks[min(i+1, len(r.toks)-1)].glued) && !r.exempli(i-1) && !r.abbreviated(i)
 			case ',', ';', ':', '(', ')', '|':
 				soft = !(t.glued && i > 0 && r.toks[i-1].kind == kNum && r.toks[i+1].kind == kNum && r.toks[i+1].glued)
 			case '-':

@@ -51,6 +51,9 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it.code = "fractional-count"
 	}
 	of := r.skipCountFill(j)
+	if r.punct(j, '(') && r.circuitIn(j) { // 3x(30s deep hang + 20s support)
+		it.round = true
+	}
 	if sub, ok := r.quantity(of); ok && !r.dayAt(of) && !(how == 'r' && r.punct(j, ':')) {
 		it = r.countedSize(it, sub)
 	} else if r.has(of, fFail) {
@@ -60,6 +63,18 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it.code = "nothing-done"
 	}
 	return it, true
+}
+
+// circuitIn reports whether the bracket at token i holds several skills.
+func (r *reader) circuitIn(i int) bool {
+	names := 0
+	for j := i + 1; j < i+40 && j < len(r.toks)-1 && !r.punct(j, ')') && r.toks[j].kind != kLine; j++ {
+		if _, next, ok := r.name(j); ok {
+			names++
+			j = next - 1
+		}
+	}
+	return names > 1
 }
 
 // plainList reports whether the number before token i was bare as well: then

@@ -36,6 +36,9 @@ func (r *reader) suggest(t *trouble) []string {
 
 // isLog reads a suggestion, without suggestions of its own.
 func (p *Parser) isLog(text string, ctx Context) bool {
+	if !worthReading(text) {
+		return false
+	}
 	again := readers.Get().(*reader)
 	defer readers.Put(again)
 	ctx.Addressed = false

@@ -204,7 +204,7 @@ var vocabulary = []row{
 	{0, mFuture, 0, "tomorrow tmrw tmr tomorow tommorow tomorrow's later upcoming manana morgen demain amanha domani"},
 	{0, mPlan, 0, "gonna going will i'll ill we'll he'll she'll planning plan plans planned goal goals target targets aim aiming about tomorrow later upcoming wanna todo intend intending intention hoping hope hopefully trying tryna gotta let's lets shall must want wants wanted need needs have next objective"},
 	{0, mModal, 0, "if would could should might maybe perhaps suppose supposing supposed imagine unless wish wished coulda woulda shoulda couldve wouldve shouldve could've would've should've i'd we'd otherwise whether hypothetically assuming"},
-	{0, mOrder, 0, "try do please keep remember type add start aim avoid make dont don't stop repeat switch swap replace begin stick consider go give use take bring perform write enter post send hold imagine work"},
+	{0, mOrder, 0, "try do please keep remember reminder type add start aim avoid make dont don't stop repeat switch swap replace begin stick consider go give use take bring perform write enter post send hold imagine work"},
 	{0, mNot, 0, "never didn't didnt not no can't cant cannot couldn't couldnt won't wont wouldn't haven't havent hasn't wasn't wasnt isn't isnt aren't without skipped skip skipping missed miss missing forgot forget forgotten nothing nope neither zero none instead don't dont ain't unable failed"},
 	{0, mOften, 0, "always usually normally typically generally often sometimes every mondays tuesdays wednesdays thursdays fridays saturdays sundays weekly daily whenever rarely occasionally tends tend"},
 	{0, mUsed, 0, "used back ever best max record limit year years month decade"},
