@@ -229,6 +229,12 @@ func (f *filler) merges(it *item, u run) bool {
 }
 
 func (f *filler) fail(it *item, u run) {
+	if it.m == 0 && it.n == 0 && f.entry != nil && (f.is(int(it.from)-1, "all") || f.is(int(it.from)-1, "both")) && len(f.reader.sizes) == f.start && f.start > f.first { // ..., all failed
+		for i := f.first; i < f.start; i++ {
+			f.reader.sizes[i].failed = true
+		}
+		return
+	}
 	if it.m == 0 && f.which.k == iWhich && !f.has(int(f.which.to)-1, fRep) { // last set failed
 		f.reader.sizes = append(f.reader.sizes, size{item: item{k: iFail, from: it.from, to: it.to}, failed: true, correct: f.which})
 		f.which = item{}

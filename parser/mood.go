@@ -106,8 +106,10 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 	switch {
 	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"):
 		return holds
-	case r.is(i, "sounds"), r.is(i, "sound"):
+	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"), r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
 		return denies
+	case r.is(i, "well") && r.is(i+1, "done") && r.is(i+2, "on"):
+		return holds
 	case r.is(i, "bot") && r.punct(i-1, '@'):
 		return tells
 	case m == 0:

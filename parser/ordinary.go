@@ -6,6 +6,9 @@ import "rungbook/training"
 // pull-up bars, 3 dips for the nachos. Only a bare number leaves room for that;
 // 3x6, 6 reps or 30 s do not.
 func (r *reader) ordinary(e *entry) bool {
+	if j := int(e.nameTo); r.is(j, "it") || r.is(j, "into") || r.is(j, "them") { // dip it in for 30s
+		return stemLen(r.word(j-1)) == len(r.word(j-1))
+	}
 	if e.outer > 0 || e.to-e.from < 1 {
 		return false
 	}
@@ -26,6 +29,9 @@ func (r *reader) ordinary(e *entry) bool {
 	}
 	if s.from == e.nameTo {
 		return r.noun(int(s.to)) || r.isPart(int(s.to), e)
+	}
+	if r.is(int(e.nameFrom)-1, "for") && s.to == e.nameFrom-1 { // press 1 for support
+		return true
 	}
 	last := r.word(int(e.nameTo) - 1)
 	if r.noun(int(e.nameTo)) && stemLen(last) == len(last) { // pull-up bars
