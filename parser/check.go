@@ -27,8 +27,8 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 	for i := range sizes {
 		s := &sizes[i]
 		switch {
-		case s.code != "":
-			return r.trouble(s.code, s.item)
+		case s.code != 0:
+			return r.trouble(s.code.String(), s.item)
 		case s.twice:
 			return r.trouble("conflicting-side", s.sideAt)
 		case s.k == iSize && s.unit != uSec && !s.whole:

@@ -10,14 +10,14 @@ import (
 type dated struct {
 	day  training.Day
 	next int
-	code string
+	code fault
 	vain bool // a bare weekday or a part of today: gives way to an explicit date
 }
 
 // dayPhrase reads a day at token i, with the small words before it.
 func (r *reader) dayPhrase(i int) (item, bool) {
 	j := i
-	for step := 0; step < 3 && r.toks[j].kind == kWord && (r.is(j, "on") || r.is(j, "from") || r.is(j, "of") || r.is(j, "the") || r.is(j, "for") || r.is(j, "in")); step++ {
+	for step := 0; step < 3 && r.has(j, fLead); step++ {
 		j++
 	}
 	d, ok := r.dayOf(j)
@@ -37,7 +37,7 @@ func (r *reader) dayPhrase(i int) (item, bool) {
 // dayAt reports whether a day with figures of its own begins at token i.
 func (r *reader) dayAt(i int) bool {
 	d, ok := r.dayOf(i)
-	return ok && d.code == "" && r.toks[i].kind == kNum
+	return ok && d.code == 0 && r.toks[i].kind == kNum
 }
 
 // dayOf reads one day. The rules are tried in order; an explicit date after a
@@ -140,12 +140,12 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 		first, second = second, first
 	}
 	d := r.latest(second, first, next)
-	if d.code != "" || swap || first > 12 || sign == '.' || first == second {
+	if d.code != 0 || swap || first > 12 || sign == '.' || first == second {
 		return d, true
 	}
 	// Day first is the rule; a day first that is yet to come gives way.
 	if d.day > r.civilToday() {
-		d.code = "ambiguous-date"
+		d.code = faultTwoDates
 	}
 	return d, true
 }
@@ -218,11 +218,11 @@ func (r *reader) withYear(month, day, i int) dated {
 // checked returns the day, or why the calendar has no such day.
 func (r *reader) checked(year, month, day, next int) dated {
 	if month < 1 || month > 12 || day < 1 {
-		return dated{next: next, code: "bad-date"}
+		return dated{next: next, code: faultDate}
 	}
 	d := training.Date(year, time.Month(month), day)
 	if _, m, _ := d.Civil(); int(m) != month {
-		return dated{next: next, code: "bad-date"}
+		return dated{next: next, code: faultDate}
 	}
 	return dated{day: d, next: next}
 }
@@ -232,13 +232,13 @@ func (r *reader) checked(year, month, day, next int) dated {
 func (r *reader) latest(month, day, next int) dated {
 	year, _, _ := r.ctx.Today.Civil()
 	d := r.checked(year, month, day, next)
-	if d.code != "" && month == 2 && day == 29 { // a leap day of an earlier year
-		for y := year - 1; y > year-5 && d.code != ""; y-- {
+	if d.code != 0 && month == 2 && day == 29 { // a leap day of an earlier year
+		for y := year - 1; y > year-5 && d.code != 0; y-- {
 			d = r.checked(y, month, day, next)
 		}
 		return d
 	}
-	if d.code == "" && d.day > r.ctx.Today+182 {
+	if d.code == 0 && d.day > r.ctx.Today+182 {
 		d = r.checked(year-1, month, day, next)
 	}
 	return d

@@ -14,8 +14,8 @@ func (r *reader) settleDay(out *Result) *trouble {
 		if it.k != iDay || r.killedAt(it.from) {
 			continue
 		}
-		if it.code != "" {
-			return r.trouble(it.code, *it)
+		if it.code != 0 {
+			return r.trouble(it.code.String(), *it)
 		}
 		d := r.onClock(training.Day(it.n))
 		switch {
@@ -61,7 +61,7 @@ func (p *Parser) Day(text string, ctx Context) (day training.Day, ok bool) {
 		at++
 	}
 	it, ok := r.dayPhrase(at)
-	if !ok || it.code != "" {
+	if !ok || it.code != 0 {
 		return 0, false
 	}
 	for i := int(it.to); r.toks[i].kind != kEnd; i++ {
@@ -79,7 +79,7 @@ const maxDay = 60
 // must not say different days.
 func (r *reader) secondDay(first item, i int) (training.Day, bool) {
 	it, ok := r.dayPhrase(i)
-	if !ok || it.code != "" || r.toks[it.to].kind != kEnd || first.m != 1 && it.n != first.n {
+	if !ok || it.code != 0 || r.toks[it.to].kind != kEnd || first.m != 1 && it.n != first.n {
 		return 0, false
 	}
 	return r.onClock(training.Day(it.n)), true

@@ -14,6 +14,9 @@ func (r *reader) expand(e *entry, out []training.Set) ([]training.Set, *trouble)
 	r.units(e, sizes)
 	spread(sizes)
 	from := len(out)
+	if e.near && !r.deep {
+		r.guess("name", r.rungOf(e).name)
+	}
 	if r.rungOf(e).unit == training.Tried {
 		set, t := r.tries(e, sizes)
 		if t != nil {
@@ -188,11 +191,11 @@ func (r *reader) set(e *entry, s *size) (training.Set, *trouble) {
 // particulars puts load, help, rest and effort to a set.
 func (r *reader) particulars(set *training.Set, s *size) *trouble {
 	if s.has&saidHelp != 0 {
-		set.Help = s.help
+		set.Help = aids[s.help]
 	}
 	if s.has&saidLoad != 0 {
-		if s.load.code != "" {
-			return r.trouble(s.load.code, s.load)
+		if s.load.code != 0 {
+			return r.trouble(s.load.code.String(), s.load)
 		}
 		if s.load.n > maxLoad || s.load.n < -maxLoad {
 			return r.trouble("load-too-large", s.load)
@@ -225,8 +228,8 @@ func (r *reader) particulars(set *training.Set, s *size) *trouble {
 
 func (r *reader) effortFault(it *item) *trouble {
 	switch {
-	case it.code != "":
-		return r.trouble(it.code, *it)
+	case it.code != 0:
+		return r.trouble(it.code.String(), *it)
 	case it.n < 0 || it.n > 100:
 		return r.trouble("effort-range", *it)
 	}
@@ -280,7 +283,7 @@ func (r *reader) correct(set *training.Set, s *size) {
 	default:
 		set.Reps = int(s.milli / 1000)
 	}
-	if s.has&saidEffort != 0 && s.effort.code == "" && s.effort.n <= 100 && s.effort.n >= 0 {
+	if s.has&saidEffort != 0 && s.effort.code == 0 && s.effort.n <= 100 && s.effort.n >= 0 {
 		set.Effort = training.Known(int(s.effort.n+5) / 10)
 	}
 }

@@ -12,7 +12,7 @@ type size struct {
 	effort  item
 	load    item
 	rest    item
-	help    string
+	help    aid
 	sideAt  item
 	correct item // iWhich: the sets that this size corrects
 }
@@ -43,9 +43,9 @@ type entry struct {
 	copied   bool // has the sizes of the entry before
 	counted  bool // a count stood with a size
 	each     bool
-	tried    bool   // the word attempts was said
-	near     string // what was written, where the name is a guess
-	pre      size   // what was said before the first size
+	tried    bool // the word attempts was said
+	near     bool // the name was misspelt
+	pre      size // what was said before the first size
 	outerAt  item
 }
 

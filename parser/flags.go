@@ -65,7 +65,7 @@ const (
 	fRemark                      // a word of a remark, harmless beside a log
 	fLevel                       // a word for an effort: hard; n is a number that would do
 	fVow                         // best, pr
-	fOneArm                      //
+	fLead                        // may stand before a day: on, from, the
 	fAt                          // at, @
 	fBandKind                    // red, thick: of a band
 	fActivity                    // warm-up, yoga: time that is no set

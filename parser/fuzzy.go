@@ -110,11 +110,11 @@ func (r *reader) isNear(from, to int) bool {
 		}
 	}
 	r.key = key
-	at, name := r.p.names.nearest(string(key), slips(len(key)))
+	at, _ := r.p.names.nearest(string(key), slips(len(key)))
 	if at < 0 {
 		return false
 	}
-	it := item{k: iName, n: at, from: r.items[from].from, to: r.items[to].to, help: name}
+	it := item{k: iName, n: at, from: r.items[from].from, to: r.items[to].to, near: true}
 	r.items[from] = it
 	for i := from + 1; i <= to; i++ {
 		r.items[i] = item{k: iFill, from: r.items[i].from, to: r.items[i].to}

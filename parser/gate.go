@@ -14,7 +14,7 @@ func worthReading(text string) bool {
 			for end < len(text) && gateClass[text[end]] == gateLetter {
 				end++
 			}
-			if n := end - at; n >= 2 && n <= gateLongest && gateHeads[head(c, text[at+1])] && gateWord(text[at:end]) {
+			if n := end - at; n >= 2 && n < 32 && gateHeads[head(c, text[at+1])]>>n&1 != 0 && gateWord(text[at:end]) {
 				return true
 			}
 			at = end
@@ -32,10 +32,9 @@ const (
 )
 
 var (
-	gateClass   = newGateClass()
-	gateWords   = map[string]bool{}
-	gateHeads   [1 << 10]bool // by the first two letters
-	gateLongest int
+	gateClass = newGateClass()
+	gateWords = map[string]bool{}
+	gateHeads [1 << 10]uint32 // by the first two letters, a bit for each length
 )
 
 func newGateClass() (table [256]uint8) {
@@ -59,8 +58,9 @@ func head(a, b byte) int { return int(a&31)<<5 | int(b&31) }
 func init() {
 	add := func(word string) {
 		gateWords[word] = true
-		gateHeads[head(word[0], word[1])] = true
-		gateLongest = max(gateLongest, len(word))
+		if len(word) < 32 {
+			gateHeads[head(word[0], word[1])] |= 1 << len(word)
+		}
 	}
 	for word, w := range language {
 		if len(word) > 1 && w.f&(fOnes|fTens|fHundred|fHalf|fCouple|fTwice) != 0 || len(word) > 1 && w.b&(bSite|bSkin|bCondition) != 0 || len(word) > 5 && w.f&fMin != 0 {

@@ -35,14 +35,15 @@ type item struct {
 	round    bool // iCount: rounds, not sets
 	loud     bool // iCount, iEffort: said with its own word
 	whole    bool // iSize: no fraction
+	near     bool // iName: misspelt
 	unit     unit
+	help     aid
+	code     fault
 	from, to int32 // tokens
 	count    int32 // iSize: 0 where unsaid
 	reps     int32 // iSize: reps of milli seconds each
 	n, m     int32
 	milli    int64
-	help     string
-	code     string
 }
 
 // phrases fills r.items from the tokens. Every rule either takes tokens or
@@ -133,6 +134,9 @@ func (r *reader) signPhrase(i int) (item, bool) {
 
 // numberPhrase reads what begins with a number, the longest meaning first.
 func (r *reader) numberPhrase(i int) (item, bool) {
+	if r.toks[i].kind == kNum && r.is(i+1, "x") { // 3x: nothing but a count
+		return r.size(i)
+	}
 	for _, rule := range [...]func(*reader, int) (item, bool){(*reader).dayPhrase, (*reader).onOff, (*reader).timedRest, (*reader).load, (*reader).numberedEffort, (*reader).outOf, (*reader).size} {
 		if it, ok := rule(r, i); ok {
 			return it, true

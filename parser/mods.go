@@ -22,7 +22,7 @@ func (r *reader) signed(i int) (item, bool) {
 		return r.plus(i)
 	}
 	if r.toks[j].kind == kWord && r.toks[j].glued && r.has(j, fLevel) {
-		return item{k: iEffort, code: "effort-word", from: int32(i), to: int32(j + 1)}, true
+		return item{k: iEffort, code: faultEffortWord, from: int32(i), to: int32(j + 1)}, true
 	}
 	q, ok := r.quantity(j)
 	if !ok || q.unit != uNone || r.has(q.to, fTimes|fSet) {
@@ -43,7 +43,7 @@ func (r *reader) plus(i int) (item, bool) {
 	if !r.sepAt(next) && !(r.has(next, fOn|fAt|fWith)) {
 		return item{}, false
 	}
-	return item{k: iLoad, code: "missing-load-unit", n: int32(n.milli / 100), from: int32(i), to: int32(next)}, true
+	return item{k: iLoad, code: faultLoadUnit, n: int32(n.milli / 100), from: int32(i), to: int32(next)}, true
 }
 
 // level reads the number of an effort at token j: 8, 7.5, 8/10, 8 out of 10.
@@ -167,7 +167,7 @@ func (r *reader) effort(i int) (item, bool) {
 	q, ok := r.quantity(j)
 	if !ok || q.unit != uNone {
 		if marked && !reserve && r.has(j, fLevel) && r.sepAt(j+1) {
-			return item{k: iEffort, code: "effort-word", loud: true, from: int32(i), to: int32(j + 1)}, true
+			return item{k: iEffort, code: faultEffortWord, loud: true, from: int32(i), to: int32(j + 1)}, true
 		}
 		return item{}, false
 	}
@@ -326,7 +326,7 @@ func (r *reader) help(i int) (item, bool) {
 	it := item{k: iHelp, from: int32(i), to: int32(j + 1)}
 	switch {
 	case r.has(j, fBand):
-		it.help = "band"
+		it.help = byBand
 		if r.hyphenTo(j+1) != j+1 || r.has(j+1, fHelped) {
 			if k := r.hyphenTo(j + 1); r.has(k, fHelped) {
 				it.to = int32(k + 1)
@@ -337,18 +337,18 @@ func (r *reader) help(i int) (item, bool) {
 		if !ok {
 			return item{}, false
 		}
-		it.help, it.to = "toes", int32(k)
+		it.help, it.to = byToes, int32(k)
 	case r.has(j, fPartner):
 		k := r.hyphenTo(j + 1)
 		if !r.has(k, fHelped) && !r.is(j, "spotter") && !r.is(j, "spotted") && !(r.has(i, fWith) && j > i && r.is(j, "partner")) {
 			return item{}, false
 		}
-		it.help = "partner"
+		it.help = byPartner
 		if r.has(k, fHelped) {
 			it.to = int32(k + 1)
 		}
 	case r.is(j, "assisted") || r.is(j, "assistance"):
-		it.help = "assist"
+		it.help = byAssist
 		if r.is(j+1, "by") || r.is(j+1, "with") || r.is(j+1, "from") {
 			if by, ok := r.help(j + 2); ok {
 				by.from = int32(i)

@@ -15,8 +15,8 @@ type quantity struct {
 	unit  unit
 	whole bool
 	words bool
-	code  string // a slip in the unit or the clock: the problem's code
-	from  int    // tokens, half-open
+	code  fault // a slip in the unit or the clock: the problem's code
+	from  int   // tokens, half-open
 	to    int
 }
 
@@ -140,7 +140,7 @@ func (r *reader) clockTime(i int) (q quantity, ok bool) {
 	a, b := int64(r.toks[i].n), int64(r.toks[i+2].n)
 	q = quantity{milli: (a*60 + b) * 1000, unit: uSec, whole: true, from: i, to: i + 3}
 	if b >= 60 {
-		q.code = "bad-clock"
+		q.code = faultClock
 	}
 	if r.punct(i+3, ':') && r.toks[i+3].glued && r.toks[i+4].kind == kNum && r.toks[i+4].digits == 2 {
 		q.milli, q.to = q.milli*60+int64(r.toks[i+4].n)*1000, i+5
@@ -164,7 +164,7 @@ func (r *reader) slip(q quantity, at int) (quantity, bool) {
 				digit = 1
 			}
 			q.milli = q.milli*10 + digit*1000
-			q.code, q.to, q.unit = "letter-for-digit", at+1, uSec
+			q.code, q.to, q.unit = faultLetter, at+1, uSec
 			if w.f&fRep != 0 {
 				q.unit = uRep
 			}
@@ -172,7 +172,7 @@ func (r *reader) slip(q quantity, at int) (quantity, bool) {
 		}
 	}
 	if near := nearUnit(word); near != "" {
-		q.code, q.to, q.unit = "bad-unit", at+1, uSec
+		q.code, q.to, q.unit = faultUnit, at+1, uSec
 	}
 	return q, true
 }

@@ -23,6 +23,7 @@ type reader struct {
 	entries []entry
 	sizes   []size // of all entries, in order
 	strays  []item // sizes without a name
+	asm     assembler
 
 	problems []Problem
 	guesses  []Guess

@@ -4,7 +4,7 @@ package parser
 // rest, 60 s between sets, 1 min off.
 func (r *reader) timedRest(i int) (item, bool) {
 	q, ok := r.quantity(i)
-	if !ok || q.unit == uRep || q.code != "" {
+	if !ok || q.unit == uRep || q.code != 0 {
 		return item{}, false
 	}
 	j := r.hyphenTo(q.to)
@@ -54,7 +54,7 @@ func (r *reader) rest(i int) (item, bool) {
 	if ok && q.unit == uNone && r.punct(q.to, '-') && r.toks[q.to+1].kind == kNum { // a range: the longer one
 		q, ok = r.quantity(q.to + 1)
 	}
-	if !ok || q.unit == uRep || q.code != "" {
+	if !ok || q.unit == uRep || q.code != 0 {
 		if r.has(i, fOff) && !r.is(i, "rest") || !r.sepAt(i+1) || !(i == 0 || r.sepAt(i-1) || r.has(i-1, fWith)) {
 			return item{}, false
 		}
@@ -91,7 +91,7 @@ func (r *reader) sepAt(i int) bool {
 // / 1 min off. It yields the size; the rest follows as an item of its own.
 func (r *reader) onOff(i int) (item, bool) {
 	on, ok := r.quantity(i)
-	if !ok || on.unit == uRep || on.code != "" {
+	if !ok || on.unit == uRep || on.code != 0 {
 		return item{}, false
 	}
 	j := on.to
@@ -103,7 +103,7 @@ func (r *reader) onOff(i int) (item, bool) {
 		j++
 	}
 	off, ok := r.quantity(j)
-	if !ok || off.unit == uRep || off.code != "" || !r.has(off.to, fOff) {
+	if !ok || off.unit == uRep || off.code != 0 || !r.has(off.to, fOff) {
 		return item{}, false
 	}
 	it := sized(on)

@@ -38,7 +38,8 @@ type assembler struct {
 }
 
 func (r *reader) assemble() *assembler {
-	a := &assembler{reader: r, open: -1}
+	a := &r.asm
+	*a = assembler{reader: r, open: -1}
 	for at := 0; at < len(r.items); {
 		switch it := &r.items[at]; it.k {
 		case iSep:
@@ -212,7 +213,7 @@ func (a *assembler) sizeAt(u run) int {
 // begin opens an entry for the run's name; it takes the pending sizes.
 func (a *assembler) begin(u run) *entry {
 	it := &a.items[a.nameAt(u)]
-	e := entry{rung: it.n, near: it.help, nameFrom: it.from, nameTo: it.to, from: int32(a.pend), line: a.line, outer: a.circuit, circuit: a.circuit > 0, pre: a.lead, each: a.each}
+	e := entry{rung: it.n, near: it.near, nameFrom: it.from, nameTo: it.to, from: int32(a.pend), line: a.line, outer: a.circuit, circuit: a.circuit > 0, pre: a.lead, each: a.each}
 	a.lead, a.each = size{}, false
 	a.entries = append(a.entries, e)
 	a.open = len(a.entries) - 1

@@ -8,7 +8,7 @@ func (r *reader) size(i int) (item, bool) {
 	if !ok {
 		return item{}, false
 	}
-	if q.unit == uNone && q.code == "" {
+	if q.unit == uNone && q.code == 0 {
 		if it, ok := r.counted(i, q); ok {
 			return it, true
 		}
@@ -38,7 +38,7 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 	j, how := r.countWord(q.to)
 	if how == 0 {
 		next, ok := r.quantity(q.to)
-		timed := ok && next.unit == uSec && next.code == "" && !r.toks[q.to].glued
+		timed := ok && next.unit == uSec && next.code == 0 && !r.toks[q.to].glued
 		if !timed || n > 20 || q.whole && n == 0 || !q.whole || r.plainList(i) {
 			return item{}, false
 		}
@@ -48,7 +48,7 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 	}
 	it := item{k: iCount, n: n, round: how == 'r', loud: how != 'x', from: int32(i), to: int32(j)}
 	if !q.whole {
-		it.code = "fractional-count"
+		it.code = faultPartCount
 	}
 	of := r.skipCountFill(j)
 	if r.punct(j, '(') && r.circuitIn(j) { // 3x(30s deep hang + 20s support)
@@ -60,7 +60,7 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it = item{k: iFail, n: n, from: int32(i), to: int32(of + 1)}
 	}
 	if n == 0 && q.whole && how != 0 {
-		it.code = "nothing-done"
+		it.code = faultNothing
 	}
 	return it, true
 }
@@ -127,7 +127,7 @@ func (r *reader) skipCountFill(i int) int {
 func (r *reader) countedSize(count item, q quantity) item {
 	it := sized(q)
 	it.count, it.from, it.loud, it.round = count.n, count.from, count.loud, count.round
-	if count.code != "" {
+	if count.code != 0 {
 		it.code = count.code
 	}
 	if q.unit == uNone && q.whole {
@@ -141,8 +141,8 @@ func (r *reader) countedSize(count item, q quantity) item {
 	if q.unit == uRep {
 		r.repsOf(&it)
 	}
-	if q.unit == uNone && r.has(q.to, fKg|fLb) && r.toks[q.to].glued && q.code == "" { // 3x30kg
-		it.code, it.to = "unit-mismatch", it.to+1
+	if q.unit == uNone && r.has(q.to, fKg|fLb) && r.toks[q.to].glued && q.code == 0 { // 3x30kg
+		it.code, it.to = faultWeight, it.to+1
 	}
 	if r.punct(int(it.to), ')') && it.from < it.to && r.openBefore(it) {
 		it.to++

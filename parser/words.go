@@ -118,7 +118,7 @@ var vocabulary = []row{
 	{fWith, 0, 0, "with w con mit avec com met using wearing holding"},
 	{fVow, 0, 0, "pr pb prs pbs personal record best"},
 	{fFill | fVow, 0, 0, "new max best longest hardest pb pr"},
-	{fOneArm, 0, 0, "one-arm single-arm one-armed unilateral"},
+	{fLead, 0, 0, "on from of the for in"},
 
 	// rest
 	{fRest, 0, 0, "rest rests resting rested restd pause pauses break breaks recovery recover recovering breather pausa pausas repos descanso descansos descanso recupero rust gap"},
