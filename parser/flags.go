@@ -88,18 +88,10 @@ const (
 	mAsk                      // opens a question
 	mMe                       // I, my
 	mDid                      // a past form: what follows was done
-	mBe                       // is, are, does: opens a question at the start
 	mBut                      // turns the sentence
 	mFuture                   // tomorrow, later
-	mToDo                     // to, before a verb
 	mExample                  // e.g.
-	mWish                     // need, want
 	mCan                      // can, able
-	mVerb                     // a bare verb of doing: order at the start, else plain
-	mNextWk                   // next
-	mInstead                  // instead
+	mPair                     // means something only beside a certain other word
 	mUsed                     // used, back, ever: long ago, in general
-	mDay                      // day of the future or a clock: only as 'at 6pm'
-	mYear                     // year
-	mVow                      // goal, target, aim
 )

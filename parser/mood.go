@@ -103,15 +103,12 @@ func (r *reader) gerund(i, to int) bool {
 // wordSway judges one word; before says that it stands before the first number.
 func (r *reader) wordSway(i int, before, did bool) sway {
 	m := r.toks[i].m
+	if m&mPair != 0 {
+		if sway, ok := r.pair(i, before); ok {
+			return sway
+		}
+	}
 	switch {
-	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"):
-		return holds
-	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"), r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
-		return denies
-	case r.is(i, "well") && r.is(i+1, "done") && r.is(i+2, "on"):
-		return holds
-	case r.is(i, "bot") && r.punct(i-1, '@'):
-		return tells
 	case m == 0:
 		return tells
 	case m&mExample != 0, m&mMeta != 0 && (before || r.is(i, "delete") || r.is(i, "undo") || r.is(i, "saved")):
@@ -131,6 +128,18 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 		return denies
 	}
 	return tells
+}
+
+// pair judges words that mean something only beside a certain other word.
+func (r *reader) pair(i int, before bool) (sway, bool) {
+	switch {
+	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), r.is(i, "well") && r.is(i+1, "done") && r.is(i+2, "on"):
+		return holds, true
+	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"),
+		r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
+		return denies, true
+	}
+	return tells, r.is(i, "bot") && r.punct(i-1, '@')
 }
 
 // exempli reports whether an abbreviation of for example ends at token i: e.g.,

@@ -36,7 +36,7 @@ func (r *reader) anySize() bool {
 func (r *reader) log(out *Result) {
 	r.correctNames()
 	a := r.assemble()
-	sets := make([]training.Set, 0, 8)
+	sets := r.sets
 	var first *trouble
 	read := 0
 	for i := range r.entries {
@@ -67,11 +67,12 @@ func (r *reader) log(out *Result) {
 	if first == nil && read > 0 {
 		first = a.leftOver()
 	}
+	r.sets = sets
 	switch {
 	case first != nil:
 		out.Verdict, out.Problems = Unsure, []Problem{r.explain(first, sets)}
 	case len(sets) > 0:
-		out.Verdict, out.Sets = Log, sets
+		out.Verdict, out.Sets = Log, append(make([]training.Set, 0, len(sets)), sets...)
 	default:
 		r.nearly(a, out)
 	}

@@ -23,6 +23,7 @@ type reader struct {
 	entries []entry
 	sizes   []size // of all entries, in order
 	strays  []item // sizes without a name
+	sets    []training.Set
 	asm     assembler
 
 	problems []Problem
@@ -41,7 +42,7 @@ var readers = sync.Pool{New: func() any { return new(reader) }}
 func (r *reader) reset(p *Parser, text string, ctx Context) {
 	*r = reader{
 		p: p, text: text, ctx: ctx, day: ctx.Today,
-		toks: r.toks[:0], buf: r.buf[:0], key: r.key[:0], items: r.items[:0], clauses: r.clauses[:0], entries: r.entries[:0], sizes: r.sizes[:0], strays: r.strays[:0],
+		toks: r.toks[:0], buf: r.buf[:0], key: r.key[:0], items: r.items[:0], clauses: r.clauses[:0], entries: r.entries[:0], sizes: r.sizes[:0], strays: r.strays[:0], sets: r.sets[:0],
 	}
 }
 

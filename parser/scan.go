@@ -90,7 +90,11 @@ func (r *reader) scanNumber(text string, from int) int {
 // stands glued between two numbers gives up an x at its end: 30sx3.
 func (r *reader) scanWord(text string, from int) int {
 	start, at := int32(len(r.buf)), from
-	upper := false
+	upper := text[from] >= 'A' && text[from] <= 'Z'
+	for at < len(text) && lower[text[at]] != 0 {
+		r.buf = append(r.buf, lower[text[at]])
+		at++
+	}
 	for at < len(text) {
 		c, size := utf8.DecodeRuneInString(text[at:])
 		low, class := fold(c)
@@ -126,6 +130,14 @@ func (r *reader) scanWord(text string, from int) int {
 	r.push(r.know(t))
 	return at
 }
+
+// lower maps the letters of ASCII to lower case, and all else to 0.
+var lower = func() (table [256]byte) {
+	for c := 'a'; c <= 'z'; c++ {
+		table[c], table[c-'a'+'A'] = byte(c), byte(c)
+	}
+	return table
+}()
 
 func lastSize(text string) int {
 	_, size := utf8.DecodeLastRuneInString(text)
