@@ -31,12 +31,12 @@ func (r *reader) expand(e *entry, out []training.Set) ([]training.Set, *trouble)
 	if e.outer > 0 && !e.circuit && e.counted && len(sizes) == 1 && sizes[0].count == e.outer {
 		outer = 1
 	}
-	list := size{}
+	list := item{}
 	for range outer {
 		for i := range sizes {
 			s := &sizes[i]
 			if s.has&saidEffort != 0 && s.effort.reps > 0 {
-				list = *s
+				list = s.effort
 			}
 			if s.correct.k == iWhich {
 				continue
@@ -155,7 +155,7 @@ func spread(sizes []size) {
 		}
 		from := size{effort: sizes[at].effort, load: sizes[at].load, rest: sizes[at].rest, help: sizes[at].help, has: particular}
 		for i := range sizes {
-			sizes[i].take(from)
+			sizes[i].take(&from)
 		}
 	}
 	if n := len(sizes); n > 1 && sizes[n-1].side == 3 {
@@ -237,13 +237,13 @@ func (r *reader) effortFault(it *item) *trouble {
 }
 
 // effortList gives a list of efforts to the sets in turn.
-func effortList(sets []training.Set, s size) *trouble {
-	if s.effort.reps == 0 {
+func effortList(sets []training.Set, list item) *trouble {
+	if list.reps == 0 {
 		return nil
 	}
-	packed := s.effort.milli
+	packed := list.milli
 	for i := range sets {
-		if i < int(s.effort.reps) {
+		if i < int(list.reps) {
 			sets[i].Effort = training.Known(int(packed >> (8 * i) & 255))
 		}
 	}

@@ -132,7 +132,10 @@ func (s *size) say(it *item) {
 }
 
 // take adds what was said ahead.
-func (s *size) take(ahead size) {
+func (s *size) take(ahead *size) {
+	if ahead.has == 0 && ahead.side == 0 && !ahead.failed {
+		return
+	}
 	if ahead.has&saidEffort != 0 {
 		s.effort = ahead.effort
 	}
@@ -152,6 +155,13 @@ func (s *size) take(ahead size) {
 	s.failed = s.failed || ahead.failed
 }
 
+// takeAll takes what was said ahead and leaves nothing of it.
+func (s *size) takeAll(ahead *size) {
+	if s.take(ahead); ahead.has != 0 || ahead.side != 0 || ahead.failed {
+		*ahead = size{}
+	}
+}
+
 func (f *filler) size(it *item, u run) {
 	n := len(f.reader.sizes)
 	if it.k == iOf && it.m == 10 && n > f.first { // 8 of 10
@@ -161,22 +171,22 @@ func (f *filler) size(it *item, u run) {
 	if f.becomesCount(it) || f.merges(it, u) {
 		return
 	}
-	s := size{item: *it, slash: u.sign == '/' && n == f.start, correct: f.which, clause: int32(f.line)}
-	f.which = item{}
+	f.reader.sizes = append(f.reader.sizes, size{})
+	s := &f.reader.sizes[n]
+	s.item, s.slash, s.clause = *it, u.sign == '/' && n == f.start, int32(f.line)
+	if f.which.k == iWhich {
+		s.correct, f.which = f.which, item{}
+	}
 	if f.entry != nil {
-		s.take(f.entry.pre)
-		f.entry.pre = size{}
+		s.takeAll(&f.entry.pre)
 		f.entry.counted = f.entry.counted || it.count > 0
 	} else {
-		s.take(f.lead)
-		f.lead = size{}
+		s.takeAll(&f.lead)
 	}
-	s.take(f.ahead)
-	f.ahead = size{}
+	s.takeAll(&f.ahead)
 	if it.round && it.count > 0 && f.circuit == 0 && !f.named {
 		f.circuit, f.loose = it.count, true
 	}
-	f.reader.sizes = append(f.reader.sizes, s)
 }
 
 // becomesCount turns the 3 of "3 deep hangs of 30s" into a count.
@@ -261,7 +271,7 @@ func (f *filler) fail(it *item, u run) {
 		return
 	}
 	s := size{item: item{k: iSize, unit: it.unit, milli: it.milli, count: it.n, whole: true, code: it.code, from: it.from, to: it.to}, failed: true, slash: u.sign == '/'}
-	s.take(f.ahead)
+	s.take(&f.ahead)
 	f.ahead = size{}
 	f.reader.sizes = append(f.reader.sizes, s)
 }
@@ -333,13 +343,13 @@ func (f *filler) finish() {
 	s := f.last()
 	switch {
 	case s == nil && f.entry != nil:
-		f.entry.pre.take(f.ahead)
+		f.entry.pre.take(&f.ahead)
 	case s == nil:
-		f.lead.take(f.ahead)
+		f.lead.take(&f.ahead)
 	case f.ahead.side != 0 && s.side != 0 && s.side != f.ahead.side:
 		s.twice, s.sideAt = true, f.ahead.sideAt
 	default:
-		s.take(f.ahead)
+		s.take(&f.ahead)
 	}
 }
 

@@ -215,6 +215,9 @@ func (r *reader) harmlessNot(i int) bool {
 // quoted kills what stands in quotation marks, back quotes or struck out,
 // unless that is the whole message.
 func (r *reader) quoted() {
+	if !r.marks {
+		return
+	}
 	for _, mark := range [...]rune{'"', '`', '~'} {
 		open := -1
 		for i := range r.toks {

@@ -13,10 +13,11 @@ type reader struct {
 	text string
 	ctx  Context
 
-	toks []token
-	buf  []byte // folded words
-	key  []byte // scratch for names
-	gap  bool   // the scanner has passed a blank
+	toks  []token
+	buf   []byte // folded words
+	key   []byte // scratch for names
+	gap   bool   // the scanner has passed a blank
+	marks bool   // there are marks of quotation
 
 	items   []item
 	clauses []clause
@@ -24,7 +25,7 @@ type reader struct {
 	sizes   []size // of all entries, in order
 	strays  []item // sizes without a name
 	sets    []training.Set
-	asm     assembler
+	asm     *assembler
 
 	problems []Problem
 	guesses  []Guess
@@ -37,12 +38,12 @@ type reader struct {
 // fuzzyCap bounds the look-ups of misspelt names in one message.
 const fuzzyCap = 24
 
-var readers = sync.Pool{New: func() any { return new(reader) }}
+var readers = sync.Pool{New: func() any { return &reader{asm: new(assembler)} }}
 
 func (r *reader) reset(p *Parser, text string, ctx Context) {
 	*r = reader{
 		p: p, text: text, ctx: ctx, day: ctx.Today,
-		toks: r.toks[:0], buf: r.buf[:0], key: r.key[:0], items: r.items[:0], clauses: r.clauses[:0], entries: r.entries[:0], sizes: r.sizes[:0], strays: r.strays[:0], sets: r.sets[:0],
+		toks: r.toks[:0], buf: r.buf[:0], key: r.key[:0], items: r.items[:0], clauses: r.clauses[:0], entries: r.entries[:0], sizes: r.sizes[:0], strays: r.strays[:0], sets: r.sets[:0], asm: r.asm,
 	}
 }
 

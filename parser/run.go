@@ -38,7 +38,7 @@ type assembler struct {
 }
 
 func (r *reader) assemble() *assembler {
-	a := &r.asm
+	a := r.asm
 	*a = assembler{reader: r, open: -1}
 	for at := 0; at < len(r.items); {
 		switch it := &r.items[at]; it.k {
@@ -213,11 +213,14 @@ func (a *assembler) sizeAt(u run) int {
 // begin opens an entry for the run's name; it takes the pending sizes.
 func (a *assembler) begin(u run) *entry {
 	it := &a.items[a.nameAt(u)]
-	e := entry{rung: it.n, near: it.near, nameFrom: it.from, nameTo: it.to, from: int32(a.pend), line: a.line, outer: a.circuit, circuit: a.circuit > 0, pre: a.lead, each: a.each}
-	a.lead, a.each = size{}, false
-	a.entries = append(a.entries, e)
-	a.open = len(a.entries) - 1
-	return &a.entries[a.open]
+	a.open = len(a.entries)
+	a.entries = append(a.entries, entry{})
+	e := &a.entries[a.open]
+	e.rung, e.near, e.nameFrom, e.nameTo, e.from, e.line = it.n, it.near, it.from, it.to, int32(a.pend), a.line
+	e.outer, e.circuit, e.each = a.circuit, a.circuit > 0, a.each
+	e.pre.takeAll(&a.lead)
+	a.each = false
+	return e
 }
 
 // end closes the open entry's sizes at the end of all sizes, and gives them to

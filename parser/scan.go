@@ -189,6 +189,7 @@ func (r *reader) scanSign(text string, at, size int, low rune, class class) int 
 			return to
 		}
 	}
+	r.marks = r.marks || low == '"' || low == '`' || low == '~'
 	r.push(token{kind: kPunct, n: low, from: int32(at), to: int32(at + size)})
 	return at + size
 }
