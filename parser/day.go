@@ -44,6 +44,9 @@ func (r *reader) dayAt(i int) bool {
 // weekday wins over it ("Tuesday March 7").
 func (r *reader) dayOf(i int) (dated, bool) {
 	if r.toks[i].kind == kNum {
+		if r.has(i+1, fSec|fRep) && r.toks[i+1].glued { // 30s
+			return dated{}, false
+		}
 		for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).isoDate, (*reader).figureDate, (*reader).dayMonth, (*reader).daysAgo} {
 			if d, ok := rule(r, i); ok {
 				return d, true

@@ -124,10 +124,10 @@ func (r *reader) scanWord(text string, from int) int {
 		last := t
 		last.a, last.from = t.b-1, t.to-int32(lastSize(text[:at]))
 		t.b, t.to = last.a, last.from
-		r.push(r.know(t))
+		r.pushWord(&t)
 		t = last
 	}
-	r.push(r.know(t))
+	r.pushWord(&t)
 	return at
 }
 
@@ -156,9 +156,9 @@ func digitAt(text string, at int) bool {
 	return class == classDigit
 }
 
-// know looks a word up in the language; where it is unknown and ends in 's, its
-// base.
-func (r *reader) know(t token) token {
+// pushWord adds a word with what the language knows of it; where it is unknown
+// and ends in 's, of its base.
+func (r *reader) pushWord(t *token) {
 	w, ok := language[string(r.buf[t.a:t.b])]
 	if !ok && t.b-t.a > 2 && r.buf[t.b-2] == '\'' && r.buf[t.b-1] == 's' {
 		t.b -= 2
@@ -166,7 +166,9 @@ func (r *reader) know(t token) token {
 		w = language[string(r.buf[t.a:t.b])]
 	}
 	t.f, t.m, t.body, t.n = w.f, w.m, w.b, w.n
-	return t
+	t.glued = !r.gap && len(r.toks) > 0
+	r.gap = false
+	r.toks = append(r.toks, *t)
 }
 
 func (r *reader) scanSign(text string, at, size int, low rune, class class) int {
@@ -208,7 +210,7 @@ func (r *reader) scanMark(text string, at, size int, low rune) int {
 	case low == '*' && single && n > 0 && r.toks[n-1].kind == kNum && starTimes(text, end):
 		start := int32(len(r.buf))
 		r.buf = append(r.buf, 'x')
-		r.push(r.know(token{kind: kWord, from: int32(at), to: int32(end), a: start, b: start + 1}))
+		r.pushWord(&token{kind: kWord, from: int32(at), to: int32(end), a: start, b: start + 1})
 	case low == '*' && single && (n == 0 || r.toks[n-1].kind == kLine) && end < len(text) && text[end] == ' ':
 		r.push(token{kind: kPunct, n: ';', from: int32(at), to: int32(end)})
 	case low == '_' && single && n > 0 && !r.gap && letterAt(text, end):
