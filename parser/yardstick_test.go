@@ -136,7 +136,7 @@ var (
 	effortOf  = regexp.MustCompile(`\s*@\s*(\d+)`)
 	restOf    = regexp.MustCompile(`\s*\brest\s+(\d+)\s*s?\b`)
 	loadOf    = regexp.MustCompile(`\s*\+(\d+(?:\.\d+)?)\s*kg\b`)
-	clockOf   = regexp.MustCompile(`\b(\d+):([0-5]\d)\b`)
+	clockOf   = regexp.MustCompile(`(\d+):([0-5]\d)\b`)
 	sideOf    = regexp.MustCompile(`\s*\b(left|right|each side)\b`)
 	bandOf    = regexp.MustCompile(`\s*\b(?:with (?:a )?)?(?:\w+ )?band\b`)
 	toesOf    = regexp.MustCompile(`\s*\b(?:with )?toes (?:down|on the floor)\b`)
