@@ -65,11 +65,16 @@ func (r *reader) push(t token) {
 }
 
 func (r *reader) scanNumber(text string, from int) int {
-	if c, size := utf8.DecodeRuneInString(text[from:]); fractionOf(c) != 0 {
+	if c, size := utf8.DecodeRuneInString(text[from:]); c >= utf8.RuneSelf && fractionOf(c) != 0 {
 		r.push(token{kind: kFrac, n: int32(fractionOf(c)), from: int32(from), to: int32(from + size)})
 		return from + size
 	}
 	n, digits, at := 0, 0, from
+	for at < len(text) && text[at] >= '0' && text[at] <= '9' {
+		n = min(n*10+int(text[at]-'0'), numCap)
+		digits++
+		at++
+	}
 	for at < len(text) {
 		c, size := utf8.DecodeRuneInString(text[at:])
 		low, class := fold(c)
@@ -159,7 +164,12 @@ func digitAt(text string, at int) bool {
 // pushWord adds a word with what the language knows of it; where it is unknown
 // and ends in 's, of its base.
 func (r *reader) pushWord(t *token) {
-	w, ok := language[string(r.buf[t.a:t.b])]
+	w, ok := word{}, true
+	if t.b-t.a == 1 && r.buf[t.a] < 128 {
+		w = letters[r.buf[t.a]]
+	} else {
+		w, ok = language[string(r.buf[t.a:t.b])]
+	}
 	if !ok && t.b-t.a > 2 && r.buf[t.b-2] == '\'' && r.buf[t.b-1] == 's' {
 		t.b -= 2
 		t.owner = true

@@ -16,6 +16,16 @@ type word struct {
 // folded. It is filled once, by the tables of this package, and only read then.
 var language = buildLanguage()
 
+// letters holds the words of one letter: s, x, m.
+var letters = func() (table [128]word) {
+	for text, w := range language {
+		if len(text) == 1 {
+			table[text[0]] = w
+		}
+	}
+	return table
+}()
+
 func buildLanguage() map[string]word {
 	words := map[string]word{}
 	for _, row := range vocabulary {
