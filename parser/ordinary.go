@@ -27,6 +27,9 @@ func (r *reader) ordinary(e *entry) bool {
 	if g := r.rungOf(e); s.from == e.nameTo && g.unit == training.Counted && e.nameTo == e.nameFrom+1 && stemLen(r.word(int(e.nameFrom))) == len(r.word(int(e.nameFrom))) && plural(g.name) && !plural(string(r.word(int(e.nameFrom)))) && r.shortWord(e) {
 		return true // row 12
 	}
+	if s.from == e.nameTo && e.to-e.from == 1 && r.is(int(s.to), "for") && e.nameTo == e.nameFrom+1 && stemLen(r.word(int(e.nameFrom))) == len(r.word(int(e.nameFrom))) {
+		return true // press 1 for help
+	}
 	if s.from == e.nameTo {
 		return r.noun(int(s.to)) || r.isPart(int(s.to), e)
 	}

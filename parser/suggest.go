@@ -17,6 +17,9 @@ const maxSuggest = 200
 // text with one place changed, without what it said of the body, and each has
 // been read as a log.
 func (r *reader) suggest(t *trouble) []string {
+	if utf8.RuneCountInString(r.text) > 2*maxSuggest {
+		return nil
+	}
 	var out []string
 	for _, with := range r.remedies(t) {
 		text := r.rewritten(with)
@@ -86,8 +89,11 @@ func (r *reader) rewritten(c change) string {
 	if int(c.from) == len(r.toks)-1 {
 		b.WriteString(c.text)
 	}
-	return strings.Trim(strings.ReplaceAll(b.String(), "  ", " "), " \n,;-+&")
+	return strings.Trim(tidy.Replace(b.String()), " \n,;-+&")
 }
+
+// tidy closes the gaps that what is left out leaves.
+var tidy = strings.NewReplacer("  ", " ", ",,", ",", ", ,", ",", ". .", ".")
 
 // bodyTalk returns where talk of the body that begins at token i ends, with the
 // separator before it; i if none begins there.
@@ -158,11 +164,14 @@ func (r *reader) remedies(t *trouble) []change {
 	first := r.figures0(at)
 	switch t.code {
 	case "unknown-skill", "ambiguous-skill":
+		if len(t.names) == 0 && len(r.entries) == 0 {
+			return r.skillFor(t, at.from, at.to, "")
+		}
 		return append(put(t.names...), r.without(t.size, at)...)
 	case "missing-size":
 		return r.sizeFor(t)
 	case "missing-skill":
-		return r.skillFor(t)
+		return r.skillFor(t, at.to, at.to, " ")
 	case "missing-unit":
 		return put(first+"s", first+" reps")
 	case "unit-mismatch":
@@ -230,7 +239,9 @@ func (r *reader) remediesBeside(t *trouble, put func(...string) []change, first 
 	case "dangling":
 		return put("")
 	case "tries-in-seconds":
-		return put("1/" + first)
+		return put("1/3")
+	case "no-such-set":
+		return put("last set")
 	}
 	return nil
 }
@@ -262,6 +273,9 @@ func (r *reader) without(size, words item) []change {
 func (r *reader) sizeFor(t *trouble) []change {
 	if t.e == nil {
 		return nil
+	}
+	if r.rungOf(t.e).unit == training.Tried {
+		return []change{{t.e.nameFrom, t.e.nameTo, r.rungOf(t.e).name + " 1/3"}}
 	}
 	size := r.p.sizeOf(t.e.rung)
 	from, to := t.e.nameFrom, t.e.nameTo
@@ -295,11 +309,11 @@ func (p *Parser) sizeOf(at int32) string {
 }
 
 // skillFor offers the gates' rungs that are measured in the unit of the sizes.
-func (r *reader) skillFor(t *trouble) (out []change) {
+func (r *reader) skillFor(t *trouble, from, to int32, gap string) (out []change) {
 	for _, gate := range r.p.programme.Gates {
 		g := &r.p.names.rungs[r.p.names.sizes[gate.Rung]]
 		if t.unit == "" || g.unit == t.unit {
-			out = append(out, change{t.it.to, t.it.to, " " + g.name})
+			out = append(out, change{from, to, gap + g.name})
 		}
 	}
 	return out
