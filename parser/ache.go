@@ -145,6 +145,8 @@ func (s *sufferer) word0(i, from, to int, here *places, g *grade) {
 	case s.over(i, to):
 		s.calm = true
 		return
+	case s.is(i, "killing") && s.is(i+1, "it"):
+		return
 	case i > from && (s.has0(i-1, bAlmost)), s.has0(i-1, bFear) && !s.has0(i, bUrgent):
 		return
 	case s.is(i, "sharp") && here.n == 0, s.is(i, "electric") && here.n == 0, s.is(i, "mal") && !s.has0(i+1, bSite) && here.n == 0:
@@ -164,19 +166,19 @@ func (s *sufferer) word0(i, from, to int, here *places, g *grade) {
 // bursts tells "something snapped in my elbow" from a snapped strap and
 // "popped in".
 func (s *sufferer) bursts(i int, here *places) bool {
-	if s.has0(i-1, bThing) || s.is(i+1, "in") && s.is(i+2, "for") || s.is(i+1, "by") || s.is(i+1, "a") || s.has(i-1, fBand) {
+	if s.has0(i-1, bThing) || s.is(i+1, "in") && s.is(i+2, "for") || s.is(i+1, "by") || s.has(i+1, fOnes|fCouple) || s.toks[i+1].kind == kNum || s.has0(i+1, bCare) || s.is(i+1, "a") || s.has(i-1, fBand) {
 		return false
 	}
 	if s.is(i, "cracked") || s.is(i, "snapping") || s.is(i, "popping") {
 		return here.n > 0 && here.of[0].at < i
 	}
-	return here.n > 0 || s.has0(i-1, bSomething)
+	return here.n > 0 || s.has0(i-1, bSomething) || s.at.n > 0 && (s.is(i+1, "out") || s.is(i+1, "back"))
 }
 
 // noise tells "a loud pop" from "pop the shoulders over".
 func (s *sufferer) noise(i int) bool {
 	for j := i - 1; j >= max(0, i-3); j-- {
-		if s.is(j, "a") || s.is(j, "heard") || s.is(j, "felt") || s.is(j, "loud") || s.is(j, "that") {
+		if s.is(j, "a") || s.is(j, "heard") || s.is(j, "went") || s.is(j, "felt") || s.is(j, "loud") || s.is(j, "that") {
 			return !s.is(i+1, "of") || s.has0(i+2, bSite)
 		}
 	}

@@ -56,7 +56,7 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 		case t.body&bTired != 0, t.body&bPain != 0:
 			return !denied
 		case t.body&bWeak != 0:
-			return !denied && !s.technique(j) && s.moodFits(p, j)
+			return !denied && !s.technique(j) && s.moodFits(p, j) && !s.denied(p.at, max(p.at-3, 0))
 		case t.body&bReturn != 0 && s.returns(p, j):
 			return !denied
 		case t.body&(bLink|bSite|bSports|bTissue) == 0 && t.f&fAnd == 0 && !s.is(j, "up"):
@@ -104,7 +104,7 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 		case t.kind != kWord:
 			return false
 		case t.body&(bWeak|bSomething) != 0:
-			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in")
+			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in") || s.is(j+1, "up")
 			return bound && !s.denied(j, from) && !s.technique(j) && !s.is(j, "warm") && !s.is(j, "hot") && !s.is(j, "loose") && !s.is(j, "tight")
 		case t.body&bSports != 0:
 			return !s.denied(j, from)
@@ -146,6 +146,9 @@ func (s *sufferer) caredFor(p *sorePlace, from, to int) bool {
 // unableTo finds what a joint cannot do any more: "can't straighten it".
 func (s *sufferer) unableTo(from, to int, g *grade) {
 	for i := from; i < to; i++ {
+		if s.has0(i, bEager) {
+			return
+		}
 		if !s.has0(i, bUnable) && !(s.is(i, "not") && s.is(i-min(i, 1), "can")) {
 			continue
 		}
@@ -220,17 +223,18 @@ func (s *sufferer) away(from, to int) bool {
 // skinOnly reads a clause about torn skin; it reports skin, which stops
 // nothing.
 func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
-	skin, torn, only := false, false, false
+	skin, torn, deep, only := false, false, false, false
 	for i := from; i < to; i++ {
 		skin = skin || s.has0(i, bSkin) && !s.denied(i, from) || s.is(i, "hot") && s.is(i+1, "spot")
 		torn = torn || s.has0(i, bTorn) && !s.denied(i, from)
+		deep = deep || s.has0(i, bHappen) || s.is(i, "ripped") || s.is(i, "split")
 		only = only || s.has0(i, bOnly)
 	}
 	hands := here.n > 0
 	for k := range here.n {
 		p := &here.of[k]
-		hands = hands && (p.site == training.Wrist || p.site == training.Other || p.site == training.Skin)
-		if torn && !skin && (p.site == training.Elbow || p.site == training.Shoulder || p.site == training.Forearm) && !g.some() {
+		hands = hands && (p.site == training.Wrist || p.site == training.Other || p.site == training.Skin || !deep)
+		if torn && deep && !skin && (p.site == training.Elbow || p.site == training.Shoulder || p.site == training.Forearm) && !g.some() {
 			g.pain = true // a torn cuff
 		}
 	}
