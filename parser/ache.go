@@ -145,7 +145,7 @@ func (s *sufferer) word0(i, from, to int, here *places, g *grade) {
 	case s.over(i, to):
 		s.calm = true
 		return
-	case s.is(i, "killing") && s.is(i+1, "it"):
+	case s.is(i, "killing") && s.is(i+1, "it"), s.is(i+1, "so") && s.is(i+2, "good"):
 		return
 	case i > from && (s.has0(i-1, bAlmost)), s.has0(i-1, bFear) && !s.has0(i, bUrgent):
 		return
@@ -159,6 +159,7 @@ func (s *sufferer) word0(i, from, to int, here *places, g *grade) {
 	} else if !g.pain {
 		g.sore, g.tired = t.body&bSore != 0, t.body&bTired != 0
 	}
+	g.hurt = (g.hurt || !g.pain) && (s.is(i, "hurt") || s.is(i, "hurts") || s.is(i, "hurting"))
 	g.pain = true
 	g.urgent = g.urgent || burst || t.body&bUrgent != 0
 }

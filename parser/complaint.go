@@ -7,7 +7,7 @@ import "rungbook/training"
 func (s *sufferer) moods0(from, to int, here *places, g *grade) {
 	for k := range here.n {
 		p := &here.of[k]
-		if s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) {
+		if s.reason(p, from, to) || s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) {
 			g.mood = true
 			p.good = false
 		}
@@ -21,6 +21,29 @@ func (s *sufferer) moods0(from, to int, here *places, g *grade) {
 			g.mood = true
 		}
 	}
+}
+
+// reason reads a site that is why somebody stopped: "because of my wrist",
+// "stopping early, elbow".
+func (s *sufferer) reason(p *sorePlace, from, to int) bool {
+	i := p.at
+	for i > from && (s.sideWord(i-1) != "" || s.has0(i-1, bMine) || s.is(i-1, "the")) {
+		i--
+	}
+	if s.has(i-1, fOf) && s.has0(i-2, bSplit) || s.is(i-1, "to") && s.is(i-2, "due") {
+		return true
+	}
+	return s.quit && to-from <= 3 && i <= from+1 && p.at == to-1
+}
+
+// quits reports whether a clause says that somebody stops or leaves out.
+func (s *sufferer) quits(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.is(i, "stopping") || s.is(i, "stopped") || s.is(i, "skipping") || s.is(i, "resting") || s.is(i, "quit") || s.is(i, "bailed") || s.is(i, "pausing") {
+			return true
+		}
+	}
+	return false
 }
 
 // about reports whether a clause goes on about the site before: only small
@@ -51,6 +74,8 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 			denied = true
 		case denied && (t.body&bGood != 0 || s.is(j, "much") && s.is(j-1, "so")):
 			return true
+		case s.is(j, "said"):
+			return s.is(j+1, "no")
 		case s.is(j, "flared") || s.is(j, "flare"):
 			return s.is(j+1, "up") || s.is(j+1, "again")
 		case t.body&bTired != 0, t.body&bPain != 0:

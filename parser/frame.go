@@ -15,7 +15,8 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 		fear = fear || s.has0(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
 	s.dead = s.dead || ifs
-	s.past = s.past || s.longGone(from, to)
+	s.past = s.past || s.longGone(from, to) || s.old && here.n == 0 && s.fineNow(from, to)
+	s.old = s.old || s.within(from, to, "old")
 	whose := s.whose(from, at)
 	for i := range here.n {
 		if w := s.owned(here.of[i].at, from); w != nobody {
@@ -134,6 +135,19 @@ func (s *sufferer) longGone(from, to int) bool {
 		}
 	}
 	return false
+}
+
+// fineNow reports whether a clause says that all is well, and complains of
+// nothing.
+func (s *sufferer) fineNow(from, to int) bool {
+	good := false
+	for i := from; i < to; i++ {
+		if s.has0(i, bComplaint|bDenies) {
+			return false
+		}
+		good = good || s.has0(i, bGood)
+	}
+	return good
 }
 
 func (s *sufferer) unitOfYears(i int) bool {

@@ -36,8 +36,10 @@ type sufferer struct {
 	clauses int
 	firm    bool // a report of this sentence is more than a mood of the joint
 	calm    bool // pain was denied in this sentence
+	old     bool // an old hurt is spoken of
 	past    bool
 	now     bool
+	quit    bool // the clause before says that somebody stops
 	dead    bool // what follows in this sentence is supposed
 	other   bool // what follows is somebody else's, until "my" is said
 	talks   []talk
@@ -54,6 +56,7 @@ type grade struct {
 	pain   bool // pain said outright
 	mood   bool // the site said to be off
 	urgent bool
+	hurt   bool // nothing worse is said than that it hurts
 	sore   bool // pain of a joint, plain work of a muscle
 	tired  bool // a worn joint, plain work of a muscle
 	tissue bool // of a joint, tendon or bone, or not of a muscle
@@ -103,7 +106,7 @@ func (s *sufferer) sentence(from, to int) {
 		return
 	}
 	s.start, s.open = len(s.reports), grade{}
-	s.firm, s.calm, s.past, s.now, s.dead, s.other = false, false, false, false, false, false
+	s.firm, s.calm, s.past, s.now, s.dead, s.other, s.old, s.quit = false, false, false, false, false, false, false, false
 	s.clauses = 0
 	fresh := true
 	for i := from; i < to; {
@@ -225,6 +228,7 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 	if here.n > 0 {
 		s.at = here
 	}
+	s.quit = s.quits(from, to)
 }
 
 // say reports the sites of which a clause complains.
@@ -252,6 +256,8 @@ func (s *sufferer) counts(p *sorePlace, g grade) bool {
 		return false
 	case g.urgent || g.tissue || g.score.Known:
 		return true
+	case p.bare && s.has0(p.at, bMuscle):
+		return g.pain && !g.sore && !g.tired && !g.hurt
 	case p.bare:
 		return g.pain && !g.sore && !g.tired
 	case p.flesh && p.many && p.side != training.Left && p.side != training.Right && g.tired:
