@@ -31,6 +31,9 @@ func (r *reader) expand(e *entry, out []training.Set) ([]training.Set, *trouble)
 	if e.outer > 0 && !e.circuit && e.counted && len(sizes) == 1 && sizes[0].count == e.outer {
 		outer = 1
 	}
+	if e.outer == int32(len(sizes)) && !e.outerAt.round && !e.circuit && !e.counted && e.outerAt.to <= e.nameFrom && e.outer > 1 { // 2 sets deep hang: 30s and 25s
+		outer = 1
+	}
 	list := item{}
 	for range outer {
 		for i := range sizes {

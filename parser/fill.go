@@ -250,6 +250,10 @@ func (f *filler) fail(it *item, u run) {
 		f.which = item{}
 		return
 	}
+	if it.m == 2 { // failed the last set
+		f.reader.sizes = append(f.reader.sizes, size{item: item{k: iFail, from: it.from, to: it.to}, failed: true, correct: item{k: iWhich, n: it.count, m: it.reps}})
+		return
+	}
 	if it.m == 1 && f.which.k == iWhich { // last set failed at 22s
 		f.reader.sizes = append(f.reader.sizes, size{item: item{k: iSize, unit: it.unit, milli: it.milli, whole: true, from: it.from, to: it.to}, failed: true, correct: f.which})
 		f.which = item{}
@@ -289,6 +293,10 @@ func (f *filler) count(it *item, i int) {
 	colon := i+1 < len(f.items) && f.items[i+1].k == iSep && f.items[i+1].n == ':'
 	if f.entry == nil {
 		f.leadCount = *it
+		return
+	}
+	if n := len(f.reader.sizes); !it.round && n == f.first+1 && f.reader.sizes[f.first].count == 0 && f.reader.sizes[f.first].k == iSize && it.n > 0 { // 20s mid hang x2
+		f.reader.sizes[f.first].count, f.entry.counted = it.n, true
 		return
 	}
 	f.entry.outer = it.n

@@ -333,6 +333,9 @@ func (r *reader) help(i int) (item, bool) {
 			}
 		}
 	case r.has(j, fToes):
+		if _, _, named := r.name(j); named {
+			return item{}, false
+		}
 		k, ok := r.footing(j+1, r.has(j-min(j, 1), fWith))
 		if !ok {
 			return item{}, false
@@ -395,6 +398,7 @@ func (r *reader) which(i int) (item, bool) {
 	}
 	if r.has(j, fSet|fRep|fTry) || r.is(j, "one") || r.is(j, "ones") || r.has(j, fRound) {
 		j++
+	} else if j == i+1 && r.has(j, fFail) && it.n == 99 {
 	} else if j == i+1 {
 		if q, ok := r.quantity(j); !ok || q.unit == uNone && !q.whole {
 			return item{}, false
@@ -411,6 +415,20 @@ func (r *reader) fail(i int) (item, bool) {
 	}
 	if r.toks[i].b-r.toks[i].a == 1 && !(r.sepAt(i+1) && (i > 0 && (r.sepAt(i-1) || r.toks[i].glued || r.toks[i-1].kind == kNum || r.has(i-1, fSec|fRep)))) {
 		return item{}, false
+	}
+	if r.is(i+1, "one") || r.is(i+1, "ones") || r.is(i+1, "set") {
+		it.to++
+	}
+	j := i + 1
+	if r.is(j, "the") || r.is(j, "on") || r.is(j, "my") {
+		j++
+	}
+	if r.is(j, "the") {
+		j++
+	}
+	if which, ok := r.which(j); ok && r.has(j, fLast) { // failed the last set
+		it.m, it.count, it.reps, it.to = 2, which.n, which.m, which.to
+		return it, true
 	}
 	if r.is(i+1, "at") || r.is(i+1, "after") {
 		if q, ok := r.quantity(i + 2); ok {

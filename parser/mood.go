@@ -56,6 +56,11 @@ func (r *reader) subject(c *clause) sway {
 	if r.praises(i, c.to) || r.gerund(i, c.to) {
 		return holds
 	}
+	if r.is(i, "hold") {
+		if _, next, ok := r.name(i + 1); ok && r.is(next, "for") { // hold support for 30s
+			return holds
+		}
+	}
 	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && !r.hasM(i+1, mMe) {
 		if _, _, named := r.name(i); !named && !r.partOfAName(i) {
 			return holds
@@ -133,13 +138,27 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 // pair judges words that mean something only beside a certain other word.
 func (r *reader) pair(i int, before bool) (sway, bool) {
 	switch {
-	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), r.is(i, "well") && r.is(i+1, "done") && r.is(i+2, "on"):
+	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), before && r.is(i, "read") && r.is(i+1, "that"), r.is(i, "back") && r.is(i+1, "then"), r.is(i, "well") && r.is(i+1, "done") && r.is(i+2, "on"):
 		return holds, true
+	case r.standard(i), r.has(i+1, fAgo) && r.hasM(i, mUsed), !before && r.hasM(i, mModal) && r.is(i+1, "be"):
+		return denies, true
 	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"),
 		r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
 		return denies, true
 	}
 	return tells, r.is(i, "bot") && r.punct(i-1, '@')
+}
+
+// standard reports whether what is asked for, or another's doing, is told: the
+// gate is 3x30s, our coach does 3x60s.
+func (r *reader) standard(i int) bool {
+	switch {
+	case r.is(i, "gate"), r.is(i, "standard"), r.is(i, "requirement"), r.is(i, "minimum"):
+		return r.is(i+1, "is")
+	case r.is(i, "coach"):
+		return r.is(i+1, "does") || r.is(i+1, "did") || r.is(i+1, "has") || r.is(i+1, "got") || r.is(i+1, "made")
+	}
+	return false
 }
 
 // exempli reports whether an abbreviation of for example ends at token i: e.g.,

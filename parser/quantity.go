@@ -34,6 +34,9 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	}
 	q = quantity{milli: n.milli, whole: n.whole, words: n.words, from: i, to: next}
 	at := r.hyphenTo(next)
+	if r.punct(at, '+') && r.toks[at].glued && r.has(at+1, fSec|fMin) && r.toks[at+1].glued { // 30+s
+		at++
+	}
 	if r.toks[at].used {
 		return q, true
 	}

@@ -179,6 +179,9 @@ func (a *assembler) group(u run) {
 
 // whole reads a run with a name and sizes.
 func (a *assembler) whole(u run) {
+	if a.open >= 0 && a.entries[a.open].from == a.entries[a.open].to && u.sign == '&' && a.entries[a.open].line == a.line && a.eachIn(u) {
+		a.entries[a.open].share = true // high hold and toe support 3x20s each
+	}
 	e := a.begin(u)
 	e.first = a.items[a.nameAt(u)].from < a.items[a.sizeAt(u)].from
 	if e.first {
@@ -190,6 +193,15 @@ func (a *assembler) whole(u run) {
 		e.outer, e.circuit = 0, false
 	}
 	a.end()
+}
+
+func (a *assembler) eachIn(u run) bool {
+	for i := u.from; i < u.to; i++ {
+		if a.items[i].k == iFill && a.items[i].n == 1 {
+			return true
+		}
+	}
+	return false
 }
 
 func (a *assembler) nameAt(u run) int {
@@ -285,7 +297,7 @@ func (a *assembler) foreign(u run, e *entry) bool {
 // correction reads "last set 24s": a size for a set of the entry before.
 func (a *assembler) correction(u run) bool {
 	for i := u.from; i < u.to; i++ {
-		if a.items[i].k == iWhich && a.open >= 0 && a.entries[a.open].to > a.entries[a.open].from {
+		if (a.items[i].k == iWhich || a.items[i].k == iFail && a.items[i].m == 2) && a.open >= 0 && a.entries[a.open].to > a.entries[a.open].from {
 			a.fill(u, int(a.entries[a.open].from))
 			a.end()
 			return true
@@ -308,10 +320,7 @@ func (a *assembler) fits(u run, e *entry) bool {
 	if have == uNone && a.rungOf(e).unit != "seconds" {
 		have = uRep
 	}
-	each := false
-	for i := u.from; i < u.to; i++ {
-		each = each || a.items[i].k == iFill && a.items[i].n == 1
-	}
+	each := a.eachIn(u)
 	for i := u.from; i < u.to; i++ {
 		if it := &a.items[i]; it.k == iSize && it.unit != uNone && have != uNone && it.unit != have && !each {
 			return false
@@ -385,6 +394,9 @@ func (a *assembler) heading(u run) {
 // deep hang and support.
 func (a *assembler) shares(u run, last int, next rune) bool {
 	e := &a.entries[last]
+	if tok := a.items[u.from].from; e.from < e.to && (a.is(int(tok), "same") || a.is(int(tok), "ditto")) && u.to <= u.from+4 {
+		return true
+	}
 	if e.from == e.to || e.first && !e.each || u.sign != '&' && u.sign != '+' && !(u.sign == ',' && e.each) || next == ':' || next == '-' || next == '=' {
 		return false
 	}

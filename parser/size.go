@@ -51,7 +51,7 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it.code = faultPartCount
 	}
 	of := r.skipCountFill(j)
-	if r.punct(j, '(') && r.circuitIn(j) { // 3x(30s deep hang + 20s support)
+	if (r.punct(j, '(') || r.punct(j, ':') && how == 's') && r.circuitIn(j) { // 3x(30s deep hang + 20s support)
 		it.round = true
 	}
 	if sub, ok := r.quantity(of); ok && !r.dayAt(of) && !(how == 'r' && r.punct(j, ':')) {
@@ -68,7 +68,7 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 // circuitIn reports whether the bracket at token i holds several skills.
 func (r *reader) circuitIn(i int) bool {
 	names := 0
-	for j := i + 1; j < i+40 && j < len(r.toks)-1 && !r.punct(j, ')') && r.toks[j].kind != kLine; j++ {
+	for j := i + 1; j < i+40 && j < len(r.toks)-1 && !r.punct(j, ')') && !r.punct(j, '.') && !r.punct(j, ';') && r.toks[j].kind != kLine && !r.has(j, fSet|fRound); j++ {
 		if _, next, ok := r.name(j); ok {
 			names++
 			j = next - 1
