@@ -17,6 +17,9 @@ func (r *reader) kills(c *clause) sway {
 	did := false
 	for i := c.from; i < c.to; i++ {
 		t := &r.toks[i]
+		if t.kind == kNum && r.yearGone(i) {
+			return holds
+		}
 		if t.kind != kWord {
 			continue
 		}
@@ -135,15 +138,23 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 	return tells
 }
 
+// yearGone reports whether a year gone by stands at token i: in 2019.
+func (r *reader) yearGone(i int) bool {
+	t := &r.toks[i]
+	year, _, _ := r.ctx.Today.Civil()
+	return t.digits == 4 && t.n > 1950 && int(t.n) < year && (r.is(i-1, "in") || r.is(i-1, "since"))
+}
+
 // pair judges words that mean something only beside a certain other word.
 func (r *reader) pair(i int, before bool) (sway, bool) {
 	switch {
-	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), before && r.is(i, "read") && r.is(i+1, "that"), r.is(i, "back") && r.is(i+1, "then"), r.is(i, "well") && r.is(i+1, "done") && r.is(i+2, "on"):
+	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), before && r.is(i, "read") && r.is(i+1, "that"), r.is(i, "back") && r.is(i+1, "then"), r.is(i, "well") && r.is(i+1, "done") && (r.is(i+2, "on") || r.toks[min(i+2, len(r.toks)-1)].capital && r.noun(i+2)):
 		return holds, true
 	case r.standard(i), r.has(i+1, fAgo) && r.hasM(i, mUsed), !before && r.hasM(i, mModal) && r.is(i+1, "be"):
 		return denies, true
 	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"),
-		r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
+		r.is(i, "usual"), before && r.is(i, "once") && r.is(i+1, "did"), before && r.is(i, "old") && r.has(i+1, fVow|fLevel),
+		r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "rest") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
 		return denies, true
 	}
 	return tells, r.is(i, "bot") && r.punct(i-1, '@')

@@ -231,7 +231,7 @@ func (r *reader) strayNoun(i int) bool {
 		return t.n == '%' || t.n == '$' || t.n == '&' && t.glued
 	case t.kind != kWord || t.f&fRemark != 0:
 		return false
-	case t.f&fDays != 0, r.is(i, "years") || r.is(i, "months") || r.is(i, "yrs"), t.f&fDayPart != 0 && (r.is(i, "am") || r.is(i, "pm")):
+	case r.ordinalTail(i) > i, t.f&fDays != 0, r.is(i, "years") || r.is(i, "months") || r.is(i, "yrs"), t.f&fDayPart != 0 && (r.is(i, "am") || r.is(i, "pm")):
 		return true
 	case t.f == 0 && t.m == 0:
 		if _, _, named := r.name(i); named {

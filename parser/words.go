@@ -220,7 +220,7 @@ var vocabulary = []row{
 	{0, mUsed, 0, "used back ever best max record limit year years month decade"},
 	{0, mMeta, 0, "ignore scratch disregard cancel saved delete remove edit undo format syntax"},
 	{0, mAsk, 0, "how what what's whats why who who's when where which is are does do can could should would will anyone has am how's hows"},
-	{0, mPair, 0, "g e like well back sounds sound was days bot gate standard requirement minimum coach read year years month months would could might"},
+	{0, mPair, 0, "g e like well back usual once old sounds sound was days bot gate standard requirement minimum coach read year years month months would could might"},
 	{0, mExample, 0, "eg example examples ie template"},
 	{0, mCan, 0, "can able"},
 	{0, mBut, 0, "but however though although except yet still"},
