@@ -213,7 +213,7 @@ func (s *sufferer) over(i, to int) bool {
 	for j < min(len(s.toks)-1, i+6) && (s.punct(j, '-') || s.punct(j, ':') || s.punct(j, '=') || j < to && s.has0(j, bLink|bSite) && !s.has0(j, bOver)) {
 		j++
 	}
-	if s.has0(j, bOver) {
+	if s.has0(j, bOver) || s.is(j, "common") || s.is(j, "typical") {
 		return true
 	}
 	return s.has0(j, bDenies) && (s.is(j, "no") || s.is(j, "nothing") || s.is(j, "zero")) && j+1 >= to

@@ -74,6 +74,8 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 			denied = true
 		case denied && (t.body&bGood != 0 || s.is(j, "much") && s.is(j-1, "so")):
 			return true
+		case s.is(j, "could"):
+			return s.is(j+1, "be") && s.is(j+2, "better")
 		case s.is(j, "said"):
 			return s.is(j+1, "no")
 		case s.is(j, "flared") || s.is(j, "flare"):
@@ -95,7 +97,7 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 // or tight after work, a chest is tight to the rings.
 func (s *sufferer) moodFits(p *sorePlace, j int) bool {
 	if s.is(j, "weak") || s.is(j, "tight") || s.is(j, "warm") || s.is(j, "loose") {
-		return !(p.flesh && p.many || p.bare)
+		return !(p.flesh && p.many || p.bare || p.many && j == p.at+1 && s.sepAt(j+1))
 	}
 	return true
 }
@@ -191,6 +193,9 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		if s.is(i, "lost") && (s.within(i, to, "strength") || s.within(i, to, "feeling")) || (s.is(i, "gave") || s.is(i, "giving") || s.is(i, "gives")) && (s.is(i+1, "out") || s.is(i+1, "way")) {
 			g.pain, g.urgent = true, true
 		}
+		if s.is(i, "no") && (s.is(i+1, "strength") || s.is(i+1, "power")) {
+			g.pain, g.urgent = true, true
+		}
 		switch grip := s.within(from, i, "grip"); {
 		case s.is(i, "weak") && (g.pain || grip):
 			g.pain, g.urgent = true, true
@@ -252,7 +257,7 @@ func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
 	for i := from; i < to; i++ {
 		skin = skin || s.has0(i, bSkin) && !s.denied(i, from) || s.is(i, "hot") && s.is(i+1, "spot")
 		torn = torn || s.has0(i, bTorn) && !s.denied(i, from)
-		deep = deep || s.has0(i, bHappen) || s.is(i, "ripped") || s.is(i, "split")
+		deep = deep || s.has0(i, bHappen) || s.is(i, "ripped") || s.is(i, "rip") || s.is(i, "split")
 		only = only || s.has0(i, bOnly)
 	}
 	hands := here.n > 0

@@ -12,7 +12,7 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 		if s.has0(i, bIf) && !s.wonders(i) && !s.already(i, to) {
 			ifs = true
 		}
-		fear = fear || s.has0(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
+		fear = fear || s.has0(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
 	s.dead = s.dead || ifs
 	s.past = s.past || s.longGone(from, to) || s.old && here.n == 0 && s.fineNow(from, to)
