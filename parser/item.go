@@ -128,6 +128,9 @@ func (r *reader) signPhrase(i int) (item, bool) {
 		if r.punct(i+1, '/') {
 			return item{k: iNote, from: int32(i), to: int32(i + 2)}, true
 		}
+		if !t.glued && !r.toks[i+1].glued { // " / " parts, "/" lists
+			return sep(',', i), true
+		}
 	}
 	return sep(t.n, i), true
 }

@@ -264,7 +264,7 @@ func (r *reader) wordLoad(i int) (item, bool) {
 
 // outOf reads n/m and n out of m: attempts that came off, or an effort.
 func (r *reader) outOf(i int) (item, bool) {
-	if r.slashed(i) && !r.punct(i+3, '/') && !(i > 0 && r.punct(i-1, '/') && r.toks[i].glued) && !r.glueUnit(i+3) {
+	if r.slashed(i) && !(r.punct(i+3, '/') && r.toks[i+3].glued) && !(i > 0 && r.punct(i-1, '/') && r.toks[i].glued) && !r.glueUnit(i+3) {
 		return item{k: iFrac, n: r.toks[i].n, m: r.toks[i+2].n, from: int32(i), to: int32(i + 3)}, true
 	}
 	n, next, ok := r.number(i)

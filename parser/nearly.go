@@ -42,6 +42,7 @@ func (r *reader) itemAt(tok int32) int {
 
 // wordsFrom takes the unknown words and parts of names on one side of a size.
 func (a *assembler) wordsFrom(p *part, at, step int) {
+	lead := int32(-1) // a known word right before the unknown ones: box jumps
 	for n := 0; at >= 0 && at < len(a.items) && n < 6; at, n = at+step, n+1 {
 		it := &a.items[at]
 		switch it.k {
@@ -58,7 +59,7 @@ func (a *assembler) wordsFrom(p *part, at, step int) {
 		}
 		t := &a.toks[it.from]
 		switch {
-		case t.used || t.body != 0 && it.k == iOther && t.body&^bLink != 0:
+		case t.used || t.body&bodyTalk != 0 && it.k == iOther:
 			p.plain = false
 			return
 		case it.k == iOther && (t.kind != kWord || t.f != 0 || t.m != 0):
@@ -66,14 +67,20 @@ func (a *assembler) wordsFrom(p *part, at, step int) {
 			if p.from != p.to {
 				return
 			}
+			if lead = -1; step > 0 && t.kind == kWord && t.m == 0 {
+				lead = it.from
+			}
 			continue
 		}
-		p.known = p.known || it.k == iPart || it.k == iLadder || a.known0(it)
+		p.known = p.known || (it.k == iPart || a.known0(it)) && t.b-t.a > 3 || it.k == iLadder
 		if it.k == iLadder {
 			p.heading = it.n + 1
 		}
 		if p.from == p.to {
 			p.from, p.to = it.from, it.to
+			if lead >= 0 && lead == it.from-1 {
+				p.from = lead
+			}
 		} else {
 			p.from, p.to = min(p.from, it.from), max(p.to, it.to)
 		}
@@ -151,11 +158,11 @@ func (a *assembler) candidates(p part, unit training.Unit) []string {
 			key = append(key, a.word(int(i))...)
 		}
 	}
-	if at, name := a.p.names.nearest(string(key), 2); at >= 0 && len(key) > 4 {
+	if at, name := a.p.names.nearest(string(key), slips(len(key))); at >= 0 {
 		return []string{name}
 	}
 	for i := p.from; i < p.to; i++ {
-		if word := a.word(int(i)); a.toks[i].kind == kWord && len(word) > 2 {
+		if word := a.word(int(i)); a.toks[i].kind == kWord && len(word) > 3 {
 			for _, at := range a.p.names.parts[string(word[:stemLen(word)])] {
 				add(at, a.p.names.called(at, string(word[:stemLen(word)])))
 			}

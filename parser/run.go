@@ -340,9 +340,16 @@ func (a *assembler) nameComes(u run, e *entry) bool {
 			if it.n == '.' || it.n == '!' || it.n == '?' || it.n == '\n' || it.n == ';' || it.n == ':' {
 				return false
 			}
+			if u.sign == '/' && it.n != '/' { // another list begins
+				return false
+			}
 			tight = tight && (it.n == '/' || it.n == '+' || it.n == '-')
 		case iOther, iStray, iNote:
 			return false
+		case iSize:
+			if u.sign == '/' && it.count > 0 {
+				return false
+			}
 		case iName:
 			if last := &a.items[i-1]; last.k == iSep || seps == 0 {
 				return false

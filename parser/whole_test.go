@@ -1,0 +1,128 @@
+package parser_test
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"rungbook/parser"
+)
+
+// goods are parts that are read as sets.
+var goods = []string{"3x30s deep hang", "2x60s transitions", "5 pull-ups", "support 3x20s", "3x8 ring rows @8", "muscle-up 1/3", "high hold 20/18/15s", "3x5 dips +5kg"}
+
+// strangers are words of other sports: names of no rung, near to none.
+var strangers = []string{"squats", "lunges", "burpees", "planks", "skips", "crunches", "battle ropes", "box jumps", "farmer walks", "zottman curls", "cossacks", "wallballs"}
+
+// TestNothingHalfStored holds that a part with a size whose words are unknown
+// makes the whole message unsure, wherever it stands, and that its words are
+// quoted.
+func TestNothingHalfStored(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := rapid.SliceOfN(rapid.SampledFrom(goods), 1, 4).Draw(t, "good parts")
+		stranger := rapid.SampledFrom(strangers).Draw(t, "stranger")
+		size := rapid.SampledFrom([]string{"3x10", "3x20s", "2 sets of 12", "4 x 8 reps", "2x1min"}).Draw(t, "size")
+		at := rapid.IntRange(0, len(parts)).Draw(t, "place")
+		parts = append(parts[:at:at], append([]string{size + " " + stranger}, parts[at:]...)...)
+		text := strings.Join(parts, rapid.SampledFrom([]string{", ", "; ", "\n", ". ", " + ", " then "}).Draw(t, "separator"))
+		got := read(text)
+		if got.Verdict != parser.Unsure {
+			t.Fatalf("%q is %s: %s", text, got.Verdict, shown(got))
+		}
+		p := got.Problems[0]
+		if at := []rune(text)[p.From:p.To]; string(at) != stranger || !strings.Contains(p.Say, "“"+stranger+"”") {
+			t.Fatalf("%q: the problem is with %q: %s", text, string(at), p.Say)
+		}
+	})
+}
+
+// TestParts holds that good parts are read alike alone and together, whatever
+// joins them: as many sets, in order.
+func TestParts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := rapid.SliceOfN(rapid.SampledFrom(goods), 1, 6).Draw(t, "parts")
+		text := strings.Join(parts, rapid.SampledFrom([]string{", ", "; ", "\n", ". ", " + ", " then ", " and ", " & ", " / ", "\n- "}).Draw(t, "separator"))
+		got := read(text)
+		n := 0
+		for _, part := range parts {
+			for _, set := range read(part).Sets {
+				if n >= len(got.Sets) || got.Sets[n] != set {
+					t.Fatalf("%q is read as %s", text, shown(got))
+				}
+				n++
+			}
+		}
+		if n != len(got.Sets) {
+			t.Fatalf("%q holds %d sets; %d are read", text, n, len(got.Sets))
+		}
+	})
+}
+
+// TestCase holds that case, blanks and look-alike signs change nothing.
+func TestCase(t *testing.T) {
+	dress := []func(string) string{
+		strings.ToUpper,
+		func(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") },
+		func(s string) string { return strings.ReplaceAll(s, " ", "  ") },
+		func(s string) string { return strings.ReplaceAll(s, "x", "×") },
+		func(s string) string { return strings.ReplaceAll(s, "x", " x ") },
+		func(s string) string { return "\u200e" + s + "\u200b" },
+		func(s string) string { return "**" + s + "**" },
+		func(s string) string { return s + " 💪" },
+		func(s string) string { return "<@!123456789> " + s },
+		func(s string) string { return s + "!" },
+		func(s string) string { return strings.ReplaceAll(s, "-", "‑") },
+	}
+	for _, text := range goods {
+		want := shown(read(text))
+		for i, d := range dress {
+			if strings.Contains(text, "@8") && i == 4 {
+				continue
+			}
+			if got := shown(read(d(text))); got != want {
+				t.Errorf("%q is read as %s, not %s", d(text), got, want)
+			}
+		}
+	}
+}
+
+// TestGuesses holds that what was assumed is told.
+func TestGuesses(t *testing.T) {
+	for text, want := range map[string]parser.Guess{
+		"support 3x20":            {Kind: "unit", Took: "seconds"},
+		"support 3x8":             {Kind: "unit", Took: "reps"},
+		"monday: 3x30s deep hang": {Kind: "day", Took: "Monday 23 Nov"},
+		"3x5 pull-ups 2 RIR":      {Kind: "effort", Took: "effort from the reps in reserve"},
+		"3x30s deap hang":         {Kind: "name", Took: "deep hang"},
+		"2 muscle-ups":            {Kind: "tries", Took: "every one came off"},
+	} {
+		got := read(text)
+		found := false
+		for _, g := range got.Guesses {
+			found = found || g == want
+		}
+		if !found {
+			t.Errorf("%q is read without the guess %+v: %s", text, want, shown(got))
+		}
+	}
+	if got := read("3x30s deep hang"); len(got.Guesses) > 0 {
+		t.Errorf("nothing is guessed of 3x30s deep hang, yet %+v is told", got.Guesses)
+	}
+}
+
+// TestFuzzyNames holds the slips a name may have: none up to four letters, one
+// up to seven, two beyond; and never a guess at support.
+func TestFuzzyNames(t *testing.T) {
+	for text, log := range map[string]bool{
+		"3x8 dips": true, "3x8 dipss": true, "3x8 dpis": false, "3x8 rwos": false,
+		"3x30s deep hnag": true, "3x30s deeep hangg": true, "3x30s dxxp hxng": false,
+		"3x60s transitoins": true, "3x60s trnsitons": true, "3x60s trxxsxtions": false,
+		"3x20s suport": false, "3x20s supportt": false, "suport 3x20s": false,
+		"the dep hang was nice": false, "transtions are hard": false,
+	} {
+		if got := read(text); (got.Verdict == parser.Log) != log {
+			t.Errorf("%q is %s: %s", text, got.Verdict, shown(got))
+		}
+	}
+}
