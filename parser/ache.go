@@ -5,17 +5,17 @@ import "rungbook/training"
 // places finds the sites of a clause that are the speaker's own.
 func (s *sufferer) places(from, to int) (out places) {
 	for i := from; i < to && out.n < len(out.of); i++ {
-		if !s.has0(i, bSite) || s.gear(i) {
+		if !s.speaks(i, bSite) || s.gear(i) {
 			continue
 		}
 		word := string(s.word(i))
-		p := sorePlace{site: siteOf[word], at: i, flesh: s.has0(i, bFleshy), bare: s.has0(i, bBare), many: s.toks[i].b-s.toks[i].a > 4 && word[len(word)-1] == 's' && !s.toks[i].owner}
+		p := sorePlace{site: siteOf[word], at: i, flesh: s.speaks(i, bFleshy), bare: s.speaks(i, bBare), many: s.toks[i].b-s.toks[i].a > 4 && word[len(word)-1] == 's' && !s.toks[i].owner}
 		p.side = s.sideOf(i, from, to)
-		p.moved = s.has0(i+1, bMove) || s.punct(i+1, '-') && s.has0(i+2, bMove)
-		if out.n > 0 && out.of[out.n-1].site != p.site && (s.has0(i, bTissue) || s.has0(i, bBare) && s.near(out.of[out.n-1].at, i)) {
+		p.moved = s.speaks(i+1, bMove) || s.punct(i+1, '-') && s.speaks(i+2, bMove)
+		if out.n > 0 && out.of[out.n-1].site != p.site && (s.speaks(i, bTissue) || s.speaks(i, bBare) && s.near(out.of[out.n-1].at, i)) {
 			continue // the tendon of a forearm, the arm of a shoulder
 		}
-		if out.n > 0 && s.has0(out.of[out.n-1].at, bTissue|bBare) && s.near(out.of[out.n-1].at, i) {
+		if out.n > 0 && s.speaks(out.of[out.n-1].at, bTissue|bBare) && s.near(out.of[out.n-1].at, i) {
 			out.n--
 			if p.side == "" {
 				p.side = out.of[out.n].side
@@ -41,7 +41,7 @@ func (s *sufferer) near(a, b int) bool {
 // gear reports whether a site's word is part of a thing's name.
 func (s *sufferer) gear(i int) bool {
 	j := s.hyphenTo(i + 1)
-	return s.has0(j, bThing) && !s.toks[i].owner
+	return s.speaks(j, bThing) && !s.toks[i].owner
 }
 
 // sideOf looks for a side before a site and behind it.
@@ -50,15 +50,15 @@ func (s *sufferer) sideOf(i, from, to int) training.Side {
 		if side := s.sideWord(j); side != "" && !s.punct(j+1, ',') {
 			return side
 		}
-		if s.has0(j, bSite) || s.toks[j].kind == kNum {
+		if s.speaks(j, bSite) || s.toks[j].kind == kNum {
 			break
 		}
 	}
 	for j := i + 1; j < min(to, i+4); j++ {
-		if side := s.sideWord(j); side != "" && (side != training.Right || !s.has0(j-1, bDenies) && !s.is(j+1, "now") && !s.is(j+1, "after")) {
+		if side := s.sideWord(j); side != "" && (side != training.Right || !s.speaks(j-1, bDenies) && !s.is(j+1, "now") && !s.is(j+1, "after")) {
 			return side
 		}
-		if s.toks[j].kind == kNum || s.has0(j, bSite) {
+		if s.toks[j].kind == kNum || s.speaks(j, bSite) {
 			break
 		}
 	}
@@ -78,11 +78,11 @@ func (s *sufferer) sideOf(i, from, to int) training.Side {
 func (s *sufferer) isGood(i, to int) bool {
 	for j := i + 1; j < to && j <= i+6; j++ {
 		switch {
-		case s.has0(j, bDenies):
+		case s.speaks(j, bDenies):
 			return false
-		case s.has0(j, bGood), s.has0(j, bOver) && !s.has0(j, bWeak):
+		case s.speaks(j, bGood), s.speaks(j, bOver) && !s.speaks(j, bWeak):
 			return true
-		case s.has0(j, bComplaint), s.toks[j].kind != kWord || s.toks[j].body&(bLink|bSite) == 0:
+		case s.speaks(j, bComplaint), s.toks[j].kind != kWord || s.toks[j].body&(bLink|bSite) == 0:
 			return false
 		}
 	}
@@ -102,12 +102,12 @@ func (s *sufferer) grade(from, to int, here *places) (g grade) {
 		if t.body&bTissue != 0 && !s.denied(i, from) {
 			g.tissue = true
 		}
-		if t.body&(bMuscle|bPain) != 0 && s.has0(i-1, bDenies|bOnly) && s.notMuscle(i, from) {
+		if t.body&(bMuscle|bPain) != 0 && s.speaks(i-1, bDenies|bOnly) && s.notMuscle(i, from) {
 			g.pain, g.tissue = true, true
 		}
-		s.word0(i, from, to, here, &g)
+		s.outright(i, from, to, here, &g)
 	}
-	s.moods0(from, to, here, &g)
+	s.saidOfSites(from, to, here, &g)
 	s.score(from, to, here, &g)
 	s.unableTo(from, to, &g)
 	if s.night(from, to) && (g.pain || here.n > 0 && s.wakes(from, to)) {
@@ -122,17 +122,17 @@ func (s *sufferer) grade(from, to int, here *places) (g grade) {
 // notMuscle reads "not DOMS", "isn't normal soreness", "not just sore".
 func (s *sufferer) notMuscle(i, from int) bool {
 	j := i - 1
-	for j > from && s.has0(j, bOnly|bGood|bLink) && !s.has0(j, bDenies) {
+	for j > from && s.speaks(j, bOnly|bGood|bLink) && !s.speaks(j, bDenies) {
 		j--
 	}
-	if !s.has0(j, bDenies) {
+	if !s.speaks(j, bDenies) {
 		return false
 	}
-	return s.has0(i, bMuscle) || j < i-1 && (s.is(i, "soreness") || s.is(i, "sore"))
+	return s.speaks(i, bMuscle) || j < i-1 && (s.is(i, "soreness") || s.is(i, "sore"))
 }
 
-// word0 weighs one word that complains wherever it stands.
-func (s *sufferer) word0(i, from, to int, here *places, g *grade) {
+// outright weighs one word that complains wherever it stands.
+func (s *sufferer) outright(i, from, to int, here *places, g *grade) {
 	t := &s.toks[i]
 	burst := t.body&bBurst != 0 && s.bursts(i, here) || t.body&bNoise != 0 && s.noise(i)
 	if t.body&(bPain|bUrgent) == 0 && !burst {
@@ -147,9 +147,9 @@ func (s *sufferer) word0(i, from, to int, here *places, g *grade) {
 		return
 	case s.is(i, "killing") && s.is(i+1, "it"), s.is(i+1, "so") && s.is(i+2, "good"):
 		return
-	case i > from && (s.has0(i-1, bAlmost)), s.has0(i-1, bFear) && !s.has0(i, bUrgent):
+	case i > from && (s.speaks(i-1, bAlmost)), s.speaks(i-1, bFear) && !s.speaks(i, bUrgent):
 		return
-	case s.is(i, "sharp") && here.n == 0, s.is(i, "electric") && here.n == 0, s.is(i, "mal") && !s.has0(i+1, bSite) && here.n == 0:
+	case s.is(i, "sharp") && here.n == 0, s.is(i, "electric") && here.n == 0, s.is(i, "mal") && !s.speaks(i+1, bSite) && here.n == 0:
 		return
 	case (s.is(i, "bruised") || s.is(i, "bruising")) && here.n == 0:
 		return
@@ -167,20 +167,20 @@ func (s *sufferer) word0(i, from, to int, here *places, g *grade) {
 // bursts tells "something snapped in my elbow" from a snapped strap and
 // "popped in".
 func (s *sufferer) bursts(i int, here *places) bool {
-	if s.has0(i-1, bThing) || s.is(i+1, "in") && s.is(i+2, "for") || s.is(i+1, "by") || s.has(i+1, fOnes|fCouple) || s.toks[i+1].kind == kNum || s.has0(i+1, bCare) || s.is(i+1, "a") || s.has(i-1, fBand) {
+	if s.speaks(i-1, bThing) || s.is(i+1, "in") && s.is(i+2, "for") || s.is(i+1, "by") || s.has(i+1, fOnes|fCouple) || s.toks[i+1].kind == kNum || s.speaks(i+1, bCare) || s.is(i+1, "a") || s.has(i-1, fBand) {
 		return false
 	}
 	if s.is(i, "cracked") || s.is(i, "snapping") || s.is(i, "popping") {
 		return here.n > 0 && here.of[0].at < i
 	}
-	return here.n > 0 || s.has0(i-1, bSomething) || s.at.n > 0 && (s.is(i+1, "out") || s.is(i+1, "back"))
+	return here.n > 0 || s.speaks(i-1, bSomething) || s.at.n > 0 && (s.is(i+1, "out") || s.is(i+1, "back"))
 }
 
 // noise tells "a loud pop" from "pop the shoulders over".
 func (s *sufferer) noise(i int) bool {
 	for j := i - 1; j >= max(0, i-3); j-- {
 		if s.is(j, "a") || s.is(j, "heard") || s.is(j, "went") || s.is(j, "felt") || s.is(j, "loud") || s.is(j, "that") {
-			return !s.is(i+1, "of") || s.has0(i+2, bSite)
+			return !s.is(i+1, "of") || s.speaks(i+2, bSite)
 		}
 	}
 	return false
@@ -190,8 +190,8 @@ func (s *sufferer) noise(i int) bool {
 // hurt", "nothing hurts", "without any elbow pain".
 func (s *sufferer) denied(i, from int) bool {
 	for j := i - 1; j >= from && j >= i-7; j-- {
-		if s.has0(j, bDenies) {
-			return !(s.is(j, "not") && (s.is(j+1, "only") || s.is(j+1, "just") || s.has0(j-1, bUnable))) && !s.is(j+1, "stop") && !s.is(j+1, "sure")
+		if s.speaks(j, bDenies) {
+			return !(s.is(j, "not") && (s.is(j+1, "only") || s.is(j+1, "just") || s.speaks(j-1, bUnable))) && !s.is(j+1, "stop") && !s.is(j+1, "sure")
 		}
 		if s.toks[j].kind == kPunct && s.toks[j].n == '-' {
 			continue
@@ -199,7 +199,7 @@ func (s *sufferer) denied(i, from int) bool {
 		if s.toks[j].kind != kWord || s.toks[j].body&(bLink|bSite|bPain|bMine|bWeak|bNoise|bUrgent) == 0 && s.toks[j].f&(fOf|fAnd) == 0 && !s.is(j, "more") && !s.is(j, "or") {
 			return false
 		}
-		if s.has0(j, bMine) && !s.is(j, "my") && !s.is(j, "me") {
+		if s.speaks(j, bMine) && !s.is(j, "my") && !s.is(j, "me") {
 			return false
 		}
 	}
@@ -210,11 +210,11 @@ func (s *sufferer) denied(i, from int) bool {
 // none".
 func (s *sufferer) over(i, to int) bool {
 	j := i + 1
-	for j < min(len(s.toks)-1, i+6) && (s.punct(j, '-') || s.punct(j, ':') || s.punct(j, '=') || j < to && s.has0(j, bLink|bSite) && !s.has0(j, bOver)) {
+	for j < min(len(s.toks)-1, i+6) && (s.punct(j, '-') || s.punct(j, ':') || s.punct(j, '=') || j < to && s.speaks(j, bLink|bSite) && !s.speaks(j, bOver)) {
 		j++
 	}
-	if s.has0(j, bOver) || s.is(j, "common") || s.is(j, "typical") {
+	if s.speaks(j, bOver) || s.is(j, "common") || s.is(j, "typical") {
 		return true
 	}
-	return s.has0(j, bDenies) && (s.is(j, "no") || s.is(j, "nothing") || s.is(j, "zero")) && j+1 >= to
+	return s.speaks(j, bDenies) && (s.is(j, "no") || s.is(j, "nothing") || s.is(j, "zero")) && j+1 >= to
 }

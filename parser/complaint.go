@@ -2,9 +2,9 @@ package parser
 
 import "rungbook/training"
 
-// moods0 finds what complains only when it is said of a site: a grumpy elbow,
+// saidOfSites finds what complains only when it is said of a site: a grumpy elbow,
 // wrists not happy, an elbow that is back, something in a shoulder.
-func (s *sufferer) moods0(from, to int, here *places, g *grade) {
+func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
 	for k := range here.n {
 		p := &here.of[k]
 		if s.reason(p, from, to) || s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) {
@@ -17,7 +17,7 @@ func (s *sufferer) moods0(from, to int, here *places, g *grade) {
 	}
 	// "elbow fine at first, then really grumpy": what goes on about the site
 	for i := from; i < to; i++ {
-		if s.has0(i, bWeak) && !s.technique(i) && !s.denied(i, from) && s.about(from, i) {
+		if s.speaks(i, bWeak) && !s.technique(i) && !s.denied(i, from) && s.about(from, i) {
 			g.mood = true
 		}
 	}
@@ -27,10 +27,10 @@ func (s *sufferer) moods0(from, to int, here *places, g *grade) {
 // "stopping early, elbow".
 func (s *sufferer) reason(p *sorePlace, from, to int) bool {
 	i := p.at
-	for i > from && (s.sideWord(i-1) != "" || s.has0(i-1, bMine) || s.is(i-1, "the")) {
+	for i > from && (s.sideWord(i-1) != "" || s.speaks(i-1, bMine) || s.is(i-1, "the")) {
 		i--
 	}
-	if s.has(i-1, fOf) && s.has0(i-2, bSplit) || s.is(i-1, "to") && s.is(i-2, "due") {
+	if s.has(i-1, fOf) && s.speaks(i-2, bSplit) || s.is(i-1, "to") && s.is(i-2, "due") {
 		return true
 	}
 	return s.quit && to-from <= 3 && i <= from+1 && p.at == to-1
@@ -117,9 +117,9 @@ func (s *sufferer) returns(p *sorePlace, j int) bool {
 	case s.is(j, "there"):
 		return s.is(j-1, "still")
 	case s.is(j, "back"):
-		return s.toks[p.at].owner || s.is(j-1, "is") || s.is(j-1, "are") || s.has0(p.at-min(p.at, 1), bSports)
+		return s.toks[p.at].owner || s.is(j-1, "is") || s.is(j-1, "are") || s.speaks(p.at-min(p.at, 1), bSports)
 	}
-	return j == p.at+1 || s.has0(j-1, bReturn)
+	return j == p.at+1 || s.speaks(j-1, bReturn)
 }
 
 // moodBefore reads "a dodgy elbow", "something is wrong with my elbow", "issues
@@ -149,8 +149,8 @@ func (s *sufferer) felt(p *sorePlace, from int) bool {
 	}
 	for j := p.at - 1; j >= from && j >= p.at-6; j-- {
 		switch {
-		case s.has0(j, bFeel):
-			return (s.has0(j+1, bMine) || s.is(j+1, "it") && s.is(j+2, "in") || s.sideWord(j+1) != "") && (s.is(p.at+1, "today") || s.is(p.at+1, "now") || s.is(j+1, "it") || s.endOfTalk(p.at+1)) && !s.denied(j+1, from)
+		case s.speaks(j, bFeel):
+			return (s.speaks(j+1, bMine) || s.is(j+1, "it") && s.is(j+2, "in") || s.sideWord(j+1) != "") && (s.is(p.at+1, "today") || s.is(p.at+1, "now") || s.is(j+1, "it") || s.endOfTalk(p.at+1)) && !s.denied(j+1, from)
 		case s.toks[j].kind != kWord:
 			return false
 		}
@@ -163,7 +163,7 @@ func (s *sufferer) endOfTalk(i int) bool { return s.sepAt(i) }
 // caredFor reads "icing my elbow", "physio about the shoulder".
 func (s *sufferer) caredFor(p *sorePlace, from, to int) bool {
 	for j := from; j < to; j++ {
-		if s.has0(j, bCare) && !s.denied(j, from) && !p.moved {
+		if s.speaks(j, bCare) && !s.denied(j, from) && !p.moved {
 			return true
 		}
 	}
@@ -173,17 +173,17 @@ func (s *sufferer) caredFor(p *sorePlace, from, to int) bool {
 // unableTo finds what a joint cannot do any more: "can't straighten it".
 func (s *sufferer) unableTo(from, to int, g *grade) {
 	for i := from; i < to; i++ {
-		if s.has0(i, bEager) {
+		if s.speaks(i, bEager) {
 			return
 		}
-		if !s.has0(i, bUnable) && !(s.is(i, "not") && s.is(i-min(i, 1), "can")) {
+		if !s.speaks(i, bUnable) && !(s.is(i, "not") && s.is(i-min(i, 1), "can")) {
 			continue
 		}
 		for j := i + 1; j < min(to, i+6); j++ {
 			if s.is(j, "keep") || s.is(j, "stay") || s.is(j, "get") || s.is(j, "hold") {
 				break
 			}
-			if s.has0(j, bLimp) && !s.twistedAway(j) {
+			if s.speaks(j, bLimp) && !s.twistedAway(j) {
 				g.pain, g.urgent = true, true
 				return
 			}
@@ -199,7 +199,7 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		switch grip := s.within(from, i, "grip"); {
 		case s.is(i, "weak") && (g.pain || grip):
 			g.pain, g.urgent = true, true
-		case s.is(i, "pulled") && (s.has0(i+1, bTissue) || s.has0(i+2, bTissue)):
+		case s.is(i, "pulled") && (s.speaks(i+1, bTissue) || s.speaks(i+2, bTissue)):
 			g.pain = true
 		}
 	}
@@ -213,7 +213,7 @@ func (s *sufferer) twistedAway(j int) bool {
 // night reports whether pain wakes: "woke me up", "hurts at night".
 func (s *sufferer) night(from, to int) bool {
 	for i := from; i < to; i++ {
-		if s.has0(i, bNight) && (!s.is(i, "night") || s.is(i-min(i, 1), "at") || s.is(i-min(i, 1), "all")) && !s.is(i, "sleep") || s.is(i, "sleep") && s.has0(i-min(i, 1), bUnable) {
+		if s.speaks(i, bNight) && (!s.is(i, "night") || s.is(i-min(i, 1), "at") || s.is(i-min(i, 1), "all")) && !s.is(i, "sleep") || s.is(i, "sleep") && s.speaks(i-min(i, 1), bUnable) {
 			return true
 		}
 	}
@@ -228,7 +228,7 @@ func (s *sufferer) wakes(from, to int) bool {
 // wince reports whether an emoji behind a site makes a face of pain.
 func (s *sufferer) wince(i int) bool {
 	t := &s.toks[i]
-	if !s.has0(i-1, bSite) {
+	if !s.speaks(i-1, bSite) {
 		return false
 	}
 	for _, c := range s.text[t.from:t.to] {
@@ -243,7 +243,7 @@ func (s *sufferer) wince(i int) bool {
 // away reports whether a clause complains of what is no joint of ring work.
 func (s *sufferer) away(from, to int) bool {
 	for i := from; i < to; i++ {
-		if s.has0(i, bAway|bThing) || s.has0(i, bMuscle) && !s.has0(i-1, bDenies) {
+		if s.speaks(i, bAway|bThing) || s.speaks(i, bMuscle) && !s.speaks(i-1, bDenies) {
 			return true
 		}
 	}
@@ -255,10 +255,10 @@ func (s *sufferer) away(from, to int) bool {
 func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
 	skin, torn, deep, only := false, false, false, false
 	for i := from; i < to; i++ {
-		skin = skin || s.has0(i, bSkin) && !s.denied(i, from) || s.is(i, "hot") && s.is(i+1, "spot")
-		torn = torn || s.has0(i, bTorn) && !s.denied(i, from)
-		deep = deep || s.has0(i, bHappen) || s.is(i, "ripped") || s.is(i, "rip") || s.is(i, "split")
-		only = only || s.has0(i, bOnly)
+		skin = skin || s.speaks(i, bSkin) && !s.denied(i, from) || s.is(i, "hot") && s.is(i+1, "spot")
+		torn = torn || s.speaks(i, bTorn) && !s.denied(i, from)
+		deep = deep || s.speaks(i, bHappen) || s.is(i, "ripped") || s.is(i, "rip") || s.is(i, "split")
+		only = only || s.speaks(i, bOnly)
 	}
 	hands := here.n > 0
 	for k := range here.n {
@@ -291,9 +291,9 @@ func (s *sufferer) onlyMuscle(from, to int, here *places, g grade) bool {
 	}
 	muscle, only, away := false, false, false
 	for i := from; i < to; i++ {
-		muscle = muscle || s.has0(i, bMuscle) && !s.has0(i, bSite) && !s.has0(i-1, bDenies)
-		only = only || s.has0(i, bOnly)
-		away = away || s.has0(i, bAway) && !s.has0(i, bLink) && !s.is(i, "back")
+		muscle = muscle || s.speaks(i, bMuscle) && !s.speaks(i, bSite) && !s.speaks(i-1, bDenies)
+		only = only || s.speaks(i, bOnly)
+		away = away || s.speaks(i, bAway) && !s.speaks(i, bLink) && !s.is(i, "back")
 	}
 	switch {
 	case here.n > 0 && (muscle || away && s.bareOnly(here)):
@@ -326,7 +326,7 @@ func (s *sufferer) fleshy(at *places) bool {
 // condition reports a tendonitis that has no site.
 func (s *sufferer) condition(from, to int) {
 	for i := from; i < to; i++ {
-		if s.has0(i, bCondition) && !s.denied(i, from) {
+		if s.speaks(i, bCondition) && !s.denied(i, from) {
 			s.reports = append(s.reports, training.PainReport{Site: training.Other})
 			s.firm = true
 			s.use(from, to)

@@ -9,10 +9,10 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 	at := s.firstTalk(from, to)
 	ifs, fear := false, false
 	for i := from; i < at; i++ {
-		if s.has0(i, bIf) && !s.wonders(i) && !s.already(i, to) {
+		if s.speaks(i, bIf) && !s.wonders(i) && !s.already(i, to) {
 			ifs = true
 		}
-		fear = fear || s.has0(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
+		fear = fear || s.speaks(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
 	s.dead = s.dead || ifs
 	s.past = s.past || s.longGone(from, to) || s.old && here.n == 0 && s.fineNow(from, to)
@@ -38,7 +38,7 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 // whichever stands last of a leading pair: what comes before frames it.
 func (s *sufferer) firstTalk(from, to int) int {
 	for i := from; i < to; i++ {
-		if s.has0(i, bSite|bPain|bUrgent|bBurst|bSkin|bCondition) {
+		if s.speaks(i, bSite|bPain|bUrgent|bBurst|bSkin|bCondition) {
 			return i
 		}
 	}
@@ -142,10 +142,10 @@ func (s *sufferer) longGone(from, to int) bool {
 func (s *sufferer) fineNow(from, to int) bool {
 	good := false
 	for i := from; i < to; i++ {
-		if s.has0(i, bComplaint|bDenies) {
+		if s.speaks(i, bComplaint|bDenies) {
 			return false
 		}
-		good = good || s.has0(i, bGood)
+		good = good || s.speaks(i, bGood)
 	}
 	return good
 }
@@ -157,7 +157,7 @@ func (s *sufferer) unitOfYears(i int) bool {
 // presentIn reports whether a clause says that it is so now.
 func (s *sufferer) presentIn(from, to int) bool {
 	for i := from; i < to; i++ {
-		if s.has0(i, bNow) || s.has0(i, bReturn) && i > from && s.has0(i-1, bReturn|bComplaint|bSite|bLink) || s.is(i, "now") || s.is(i, "today") {
+		if s.speaks(i, bNow) || s.speaks(i, bReturn) && i > from && s.speaks(i-1, bReturn|bComplaint|bSite|bLink) || s.is(i, "now") || s.is(i, "today") {
 			return true
 		}
 	}
@@ -167,7 +167,7 @@ func (s *sufferer) presentIn(from, to int) bool {
 // generalQuestion reports whether a clause asks about bodies in general.
 func (s *sufferer) generalQuestion(from, to int, here *places) bool {
 	i := s.opener(clause{from: from, to: to})
-	if i >= to || !s.has1(i, mAsk) || s.has(i, fTimes) {
+	if i >= to || !s.hasMood(i, mAsk) || s.has(i, fTimes) {
 		return false
 	}
 	end := to
@@ -178,7 +178,7 @@ func (s *sufferer) generalQuestion(from, to int, here *places) bool {
 		return false
 	}
 	for j := from; j < end; j++ {
-		if s.has0(j, bMine) || s.sideWord(j) == training.Left || s.is(j, "this") && s.has0(j+1, bPain|bSite) {
+		if s.speaks(j, bMine) || s.sideWord(j) == training.Left || s.is(j, "this") && s.speaks(j+1, bPain|bSite) {
 			return false
 		}
 	}
@@ -213,7 +213,7 @@ func (s *sufferer) figure(from, to int) bool {
 					return true
 				}
 			case "in": // a pain in the neck
-				if i > from && s.is(i-1, "pain") && s.has0(i+2, bAway) {
+				if i > from && s.is(i-1, "pain") && s.speaks(i+2, bAway) {
 					return true
 				}
 			case "such":

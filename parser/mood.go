@@ -64,7 +64,7 @@ func (r *reader) subject(c *clause) sway {
 			return holds
 		}
 	}
-	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && !r.hasM(i+1, mMe) {
+	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && !r.hasMood(i+1, mMe) {
 		if _, _, named := r.name(i); !named && !r.partOfAName(i) {
 			return holds
 		}
@@ -73,7 +73,7 @@ func (r *reader) subject(c *clause) sway {
 		return tells
 	}
 	switch next := i + 1; {
-	case r.hasM(next, mDid|mSay) && !r.is(next, "a"), r.has(next, fFill) && r.hasM(next+1, mDid|mSay) && r.is(next, "just"):
+	case r.hasMood(next, mDid|mSay) && !r.is(next, "a"), r.has(next, fFill) && r.hasMood(next+1, mDid|mSay) && r.is(next, "just"):
 		return holds
 	case r.punct(next, ':') && next == c.to && r.toks[next+1].kind != kLine && (i == c.from || r.toks[i].capital):
 		return holds
@@ -150,7 +150,7 @@ func (r *reader) pair(i int, before bool) (sway, bool) {
 	switch {
 	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), before && r.is(i, "read") && r.is(i+1, "that"), r.is(i, "back") && r.is(i+1, "then"), r.is(i, "well") && r.is(i+1, "done") && (r.is(i+2, "on") || r.toks[min(i+2, len(r.toks)-1)].capital && r.noun(i+2)):
 		return holds, true
-	case r.standard(i), r.has(i+1, fAgo) && r.hasM(i, mUsed), !before && r.hasM(i, mModal) && r.is(i+1, "be"):
+	case r.standard(i), r.has(i+1, fAgo) && r.hasMood(i, mUsed), !before && r.hasMood(i, mModal) && r.is(i+1, "be"):
 		return denies, true
 	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"),
 		r.is(i, "usual"), before && r.is(i, "once") && r.is(i+1, "did"), before && r.is(i, "old") && r.has(i+1, fVow|fLevel),

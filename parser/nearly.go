@@ -49,11 +49,11 @@ func (a *assembler) wordsFrom(p *part, at, step int) {
 		case iSep, iSize, iCount, iFrac, iName, iDay, iEffort, iRest, iLoad, iSide, iNote, iStray:
 			return
 		case iFill:
-			if p.from != p.to && a.toks[it.from].kind != kPunct && !a.known0(it) {
+			if p.from != p.to && a.toks[it.from].kind != kPunct && !a.inAName(it) {
 				p.plain = false
 				return
 			}
-			if !a.known0(it) {
+			if !a.inAName(it) {
 				continue
 			}
 		}
@@ -72,7 +72,7 @@ func (a *assembler) wordsFrom(p *part, at, step int) {
 			}
 			continue
 		}
-		p.known = p.known || (it.k == iPart || a.known0(it)) && t.b-t.a > 3 || it.k == iLadder
+		p.known = p.known || (it.k == iPart || a.inAName(it)) && t.b-t.a > 3 || it.k == iLadder
 		if it.k == iLadder {
 			p.heading = it.n + 1
 		}
@@ -87,9 +87,9 @@ func (a *assembler) wordsFrom(p *part, at, step int) {
 	}
 }
 
-// known0 reports whether a word of filling is a word of a name as well: ring,
+// inAName reports whether a word of filling is a word of a name as well: ring,
 // strict, band.
-func (a *assembler) known0(it *item) bool {
+func (a *assembler) inAName(it *item) bool {
 	if a.toks[it.from].kind != kWord {
 		return false
 	}

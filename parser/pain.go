@@ -126,10 +126,11 @@ func (s *sufferer) sentence(from, to int) {
 
 // follows reports whether a sentence goes on about what was said before.
 func (s *sufferer) follows(i int) bool {
-	return s.is(i, "it") || s.is(i, "it's") || s.is(i, "its") || s.is(i, "still") || s.is(i, "they") || s.is(i, "both") || s.is(i, "that") || s.is(i, "really") || s.is(i, "not") || s.has0(i, bPain|bUrgent)
+	return s.is(i, "it") || s.is(i, "it's") || s.is(i, "its") || s.is(i, "still") || s.is(i, "they") || s.is(i, "both") || s.is(i, "that") || s.is(i, "really") || s.is(i, "not") || s.speaks(i, bPain|bUrgent)
 }
 
-func (r *reader) has0(i int, b body) bool {
+// speaks reports whether token i is a word of the body of one of the kinds.
+func (r *reader) speaks(i int, b body) bool {
 	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kWord && r.toks[i].body&b != 0
 }
 
@@ -140,7 +141,7 @@ func (s *sufferer) onlySide(from, to int) (training.Side, bool) {
 	}
 	for i := from; i < to; i++ {
 		if side := s.sideWord(i); side != "" {
-			return side, to-from == 1 || s.has(to-1, fLimb) || s.has0(to-1, bSite)
+			return side, to-from == 1 || s.has(to-1, fLimb) || s.speaks(to-1, bSite)
 		}
 	}
 	return "", false
@@ -169,7 +170,7 @@ func (s *sufferer) cutsAche(from, j int) bool {
 		case ',', ';':
 			return true
 		case ':':
-			return !s.has0(j-1, bComplaint|bSite) && !t.glued || !s.has0(j-1, bComplaint|bSite) && s.toks[j-1].kind != kNum
+			return !s.speaks(j-1, bComplaint|bSite) && !t.glued || !s.speaks(j-1, bComplaint|bSite) && s.toks[j-1].kind != kNum
 		case '-':
 			return !t.glued && !s.toks[j+1].glued
 		case '/':
@@ -177,15 +178,15 @@ func (s *sufferer) cutsAche(from, j int) bool {
 		}
 		return false
 	}
-	if s.has0(j, bSplit) {
-		return !s.is(j, "so") || s.has0(j+1, bMine) || s.is(j+1, "cut")
+	if s.speaks(j, bSplit) {
+		return !s.is(j, "so") || s.speaks(j+1, bMine) || s.is(j+1, "cut")
 	}
 	if t.kind != kWord || t.f&fAnd == 0 && !s.is(j, "when") {
 		return false
 	}
 	for i := from; i < j; i++ {
-		if s.toks[i].kind == kNum || s.has0(i, bComplaint|bGood|bSkin|bTorn|bOther) {
-			return !s.has0(j+1, bComplaint) && t.f&fAnd != 0 && !(s.has0(j-1, bNoise|bUrgent|bPain) && s.has0(j+1, bUrgent))
+		if s.toks[i].kind == kNum || s.speaks(i, bComplaint|bGood|bSkin|bTorn|bOther) {
+			return !s.speaks(j+1, bComplaint) && t.f&fAnd != 0 && !(s.speaks(j-1, bNoise|bUrgent|bPain) && s.speaks(j+1, bUrgent))
 		}
 	}
 	return false
@@ -256,7 +257,7 @@ func (s *sufferer) counts(p *sorePlace, g grade) bool {
 		return false
 	case g.urgent || g.tissue || g.score.Known:
 		return true
-	case p.bare && s.has0(p.at, bMuscle):
+	case p.bare && s.speaks(p.at, bMuscle):
 		return g.pain && !g.sore && !g.tired && !g.hurt
 	case p.bare:
 		return g.pain && !g.sore && !g.tired

@@ -156,7 +156,7 @@ func (s *sufferer) scored(t talk, from, to, n, scale int) {
 func (s *sufferer) use(from, to int) {
 	first := to
 	for i := from; i < to; i++ {
-		if s.has0(i, bSite|bPain|bUrgent|bBurst|bSkin|bTorn|bWeak) {
+		if s.speaks(i, bSite|bPain|bUrgent|bBurst|bSkin|bTorn|bWeak) {
 			first = i
 			break
 		}

@@ -18,7 +18,7 @@ func (r *reader) remedies(t *trouble) []change {
 		}
 		return out
 	}
-	first := r.figures0(at)
+	first := r.firstFigures(at)
 	switch t.code {
 	case "unknown-skill", "ambiguous-skill":
 		if len(t.names) == 0 && len(r.entries) == 0 {
@@ -103,8 +103,8 @@ func (r *reader) remediesBeside(t *trouble, put func(...string) []change, first 
 	return nil
 }
 
-// figures0 returns the first number of an item as it was written.
-func (r *reader) figures0(it item) string {
+// firstFigures returns the first number of an item as it was written.
+func (r *reader) firstFigures(it item) string {
 	for i := it.from; i < it.to; i++ {
 		if _, next, ok := r.number(int(i)); ok {
 			return strings.TrimSpace(r.text[r.toks[i].from:r.toks[next-1].to])

@@ -282,7 +282,7 @@ func (a *assembler) foreign(u run, e *entry) bool {
 	}
 	for i := u.from; i < u.to; i++ {
 		it := &a.items[i]
-		if it.k != iPart && !(it.k == iFill && a.known0(it)) {
+		if it.k != iPart && !(it.k == iFill && a.inAName(it)) {
 			continue
 		}
 		word := a.word(int(it.from))

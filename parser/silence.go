@@ -129,22 +129,24 @@ func (r *reader) openFill(i int) bool {
 // asks reports whether a clause opens like a question.
 func (r *reader) asks(c clause) bool {
 	i := r.opener(c)
-	if i >= c.to || !r.has1(i, mAsk) {
+	if i >= c.to || !r.hasMood(i, mAsk) {
 		return false
 	}
-	if r.toks[i].m&mDid != 0 || r.is(i, "have") || r.is(i, "do") && !r.hasM(i+1, mYou|mOther|mMe) {
+	if r.toks[i].m&mDid != 0 || r.is(i, "have") || r.is(i, "do") && !r.hasMood(i+1, mYou|mOther|mMe) {
 		return false
 	}
 	return !r.punct(i+1, ':')
 }
 
-func (r *reader) has1(i int, m mood) bool { return r.toks[i].kind == kWord && r.toks[i].m&m != 0 }
-func (r *reader) hasM(i int, m mood) bool { return r.has1(i, m) }
+// hasMood reports whether token i is a word with one of the moods.
+func (r *reader) hasMood(i int, m mood) bool {
+	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kWord && r.toks[i].m&m != 0
+}
 
 // reportsFirst reports whether a question only follows a report: did 3x30s deep
 // hang, is that enough?
 func (r *reader) reportsFirst(cs []clause) bool {
-	if len(cs) < 2 || !r.hasM(r.opener(cs[0]), mDid|mMe) && !(r.hasM(r.opener(cs[0])+1, mDid)) || cs[0].killed {
+	if len(cs) < 2 || !r.hasMood(r.opener(cs[0]), mDid|mMe) && !(r.hasMood(r.opener(cs[0])+1, mDid)) || cs[0].killed {
 		return false
 	}
 	last := cs[len(cs)-1]
@@ -165,13 +167,13 @@ func (r *reader) resumes(c *clause) bool {
 	if i >= c.to {
 		return false
 	}
-	but := r.hasM(c.from, mBut) || r.is(c.from, "so") || r.is(i, "only") || r.is(c.from, "just")
+	but := r.hasMood(c.from, mBut) || r.is(c.from, "so") || r.is(i, "only") || r.is(c.from, "just")
 	for j := c.from; j < c.to && j < i+4; j++ {
-		if r.hasM(j, mDid) {
+		if r.hasMood(j, mDid) {
 			return true
 		}
 	}
-	return but && r.digits(c) && !r.hasM(i, mPlan|mModal|mNot)
+	return but && r.digits(c) && !r.hasMood(i, mPlan|mModal|mNot)
 }
 
 // futureOnly reports whether a clause says nothing but a time to come: then it

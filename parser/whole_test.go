@@ -10,7 +10,7 @@ import (
 )
 
 // goods are parts that are read as sets.
-var goods = []string{"3x30s deep hang", "2x60s transitions", "5 pull-ups", "support 3x20s", "3x8 ring rows @8", "muscle-up 1/3", "high hold 20/18/15s", "3x5 dips +5kg"}
+var goods = []string{"3x30s deep hang", "2x60s transitions", "5 pull-ups", "support 3x20s", "3x8 ring rows @8", "muscle-up 1/3", "high hold 20/18/15s", "3x5 dips +5kg", "3x10s mid hang left", "2x1:30 transitions rest 60s", "pull-ups 5/5/4", "30s support x3", "4 slow lowers of 5s", "3 sets of 20 seconds toe support", "ring dips: 3x3", "2x5 pull-ups with band"}
 
 // strangers are words of other sports: names of no rung, near to none.
 var strangers = []string{"squats", "lunges", "burpees", "planks", "skips", "crunches", "battle ropes", "box jumps", "farmer walks", "zottman curls", "cossacks", "wallballs"}
