@@ -18,6 +18,9 @@ func (r *reader) settleDay(out *Result) *trouble {
 			return r.trouble(it.code.String(), *it)
 		}
 		d := r.onClock(training.Day(it.n))
+		if day == 0 && d != r.ctx.Today && r.punct(int(it.to), ':') && r.entryBefore(it.from) {
+			return r.trouble("two-days", *it)
+		}
 		switch {
 		case day == 0 || d == day:
 			day, at = d, *it
@@ -42,6 +45,24 @@ func (r *reader) settleDay(out *Result) *trouble {
 		r.guess("day", dayName(day))
 	}
 	return nil
+}
+
+// entryBefore reports whether something was done in a sentence or line before
+// token i.
+func (r *reader) entryBefore(i int32) bool {
+	for k := range r.entries {
+		e := &r.entries[k]
+		if e.from == e.to || e.nameFrom >= i || r.entryKilled(e) {
+			continue
+		}
+		for j := e.nameFrom; j < i; j++ {
+			if r.endsSentence(int(j)) {
+				return true
+			}
+		}
+		return false
+	}
+	return false
 }
 
 // Day reads a day phrase that stands alone: "yesterday", "last Friday", "23.11.",

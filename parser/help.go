@@ -129,6 +129,7 @@ var sayings = map[string]string{
 	"rest-missing":         "How long was the %q? Write rest 60s, say.",
 	"rest-too-long":        "%q is a rest of more than an hour.",
 	"bad-date":             "The calendar has no %q.",
+	"two-days":             "%q heads only a part of this; a message is about one day, so send each day by itself.",
 	"future-day":           "%q is a day to come; I log what is done.",
 	"count-mismatch":       "The count says %c sets and %q gives %s.",
 	"two-sizes":            "%w stand before one name, so I can't tell what the first was done on.",

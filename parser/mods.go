@@ -241,6 +241,9 @@ func (r *reader) wordLoad(i int) (item, bool) {
 		}
 	}
 	if it, ok := r.load(j); ok {
+		if body && it.n >= 400 && !r.punct(j-1, '+') { // what somebody weighs
+			return item{k: iFill, from: int32(i), to: it.to}, true
+		}
 		if counter {
 			it.n = -abs(it.n)
 		}

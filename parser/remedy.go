@@ -120,6 +120,9 @@ func (r *reader) without(size, words item) []change {
 	if size.to == 0 {
 		from, to = words.from, words.to
 	}
+	for from > 1 && r.has(int(from)-1, fTimes|fSet|fRound) && r.toks[from-2].kind == kNum {
+		from -= 2
+	}
 	for from > 0 && (r.sepAt(int(from)-1) || r.has(int(from)-1, fAnd|fThen)) {
 		from--
 	}

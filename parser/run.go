@@ -258,6 +258,9 @@ func (a *assembler) bare(u run) {
 		a.strayAt(u)
 		return
 	}
+	if a.open >= 0 && (a.tooLong(u, &a.entries[a.open]) || a.killedAt(a.items[a.sizeAt(u)].from) && !a.killedAt(a.entries[a.open].nameFrom)) {
+		return
+	}
 	open := a.open >= 0
 	if open && a.entries[a.open].from < a.entries[a.open].to {
 		e := &a.entries[a.open]
@@ -272,6 +275,21 @@ func (a *assembler) bare(u run) {
 	}
 	a.fill(u, int(a.entries[a.open].from))
 	a.end()
+}
+
+// tooLong reports whether a time without a name is no set of the entry but how
+// long it all took: 3x30s deep hang, 45 min in total.
+func (a *assembler) tooLong(u run, e *entry) bool {
+	it := &a.items[a.sizeAt(u)]
+	if it.k != iSize || it.unit != uSec || it.count > 0 || it.milli < 300_000 || e.from == e.to {
+		return false
+	}
+	for i := e.from; i < e.to; i++ {
+		if a.reader.sizes[i].milli*4 > it.milli {
+			return false
+		}
+	}
+	return true
 }
 
 // foreign reports whether a counted size stands beside a word of other names,

@@ -78,7 +78,9 @@ func (r *reader) sentence(cs []clause, carry bool) bool {
 		c.killed = dead || sway != tells
 		dead = dead || sway == holds
 		sets = sets || r.digits(c)
-		if r.futureOnly(c) {
+		if r.futureOnly(c) && r.punct(c.to, ':') {
+			dead = true
+		} else if r.futureOnly(c) {
 			for k := range cs {
 				cs[k].killed = true
 			}

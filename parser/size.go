@@ -12,6 +12,9 @@ func (r *reader) size(i int) (item, bool) {
 		if it, ok := r.counted(i, q); ok {
 			return it, true
 		}
+		if q.words && q.milli == 1000 && !r.nameSoon(q.to) { // "a decent one": no number
+			return item{}, false
+		}
 		if r.strayNoun(q.to) {
 			return item{k: iStray, from: int32(i), to: int32(q.to)}, true
 		}
@@ -63,6 +66,20 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it.code = faultNothing
 	}
 	return it, true
+}
+
+// nameSoon reports whether a name or a part of one follows, behind filling.
+func (r *reader) nameSoon(i int) bool {
+	for step := 0; step < 4 && r.toks[i].kind == kWord; step++ {
+		if _, _, ok := r.name(i); ok || r.partOfAName(i) && r.toks[i].f == 0 {
+			return true
+		}
+		if r.toks[i].f&(fFill|fOf) == 0 {
+			return r.nearName(i)
+		}
+		i++
+	}
+	return false
 }
 
 // circuitIn reports whether the bracket at token i holds several skills.
