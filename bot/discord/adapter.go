@@ -50,7 +50,8 @@ type Options struct {
 	// where that cannot be done, and then it is not offered.
 	Import func(ctx context.Context, team training.TeamID, events []bot.Event, at time.Time) (logs int, err error)
 
-	// Scrub makes the files forget what an erasure removed; nil for nothing.
+	// Scrub makes the files forget which messages were removed for an erasure; nil
+	// for nothing.
 	Scrub func(ctx context.Context) error
 
 	Log   *slog.Logger                               // nil for none
@@ -144,7 +145,7 @@ func (a *Adapter) beat(ctx context.Context, team training.TeamID, at time.Time) 
 		a.log.Error("ask what is due next", "team", int64(team), "cause", err)
 		return
 	}
-	a.memory.setDue(team, next, ok)
+	a.memory.setDue(team, at, next, ok)
 }
 
 // resume sends what was left unsent, unless that is going on.
@@ -187,6 +188,9 @@ func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Even
 	}
 	if err := a.settle(ctx, team, event, e, posts); err != nil {
 		a.log.Error("note what was taken in", "cause", err)
+	}
+	if m, ok := event.(bot.Message); ok && isCommand(m.Text, "mydata") {
+		a.house() // somebody may have been erased
 	}
 	if len(posts) == 0 {
 		e.finish(ctx, a)

@@ -43,12 +43,19 @@ func (a *Adapter) queueAsked(i *interaction) {
 		key = lineKey{directLine, flake(i.by(0).ID)}
 	}
 	a.lines.add(a.work, key, func(ctx context.Context) {
-		if err := a.meetAsked(ctx, i, e); err != nil {
-			a.report("meet what was asked", err)
-			e.tell(ctx, a, "Something went wrong on my side; nothing was changed. Try again in a minute.")
-		}
+		met := false
+		defer func() {
+			if !met {
+				e.tell(ctx, a, faultWords)
+			}
+		}()
+		err := a.meetAsked(ctx, i, e)
+		a.report("meet what was asked", err)
+		met = err == nil
 	})
 }
+
+const faultWords = "Something went wrong on my side; nothing was changed. Try again in a minute."
 
 // meetAsked meets a command, a button or a form.
 func (a *Adapter) meetAsked(ctx context.Context, i *interaction, e *errand) error {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path"
+	"strconv"
 	"strings"
 
 	"rungbook/bot"
@@ -40,7 +41,7 @@ type replyTo struct {
 }
 
 type described struct {
-	ID          int    `json:"id"`
+	ID          string `json:"id"`
 	Name        string `json:"filename"`
 	Description string `json:"description"`
 }
@@ -66,7 +67,7 @@ func (a *Adapter) bodies(post bot.Post) []body {
 	last.Rows = buttons(post)
 	last.files = post.Files
 	for i, file := range post.Files {
-		last.Files = append(last.Files, described{ID: i, Name: file.Name, Description: clip(describe(post, file), mostDescription)})
+		last.Files = append(last.Files, described{ID: strconv.Itoa(i), Name: file.Name, Description: clip(describe(post, file), mostDescription)})
 	}
 	return all
 }

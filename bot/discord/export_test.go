@@ -1,9 +1,22 @@
 package discord
 
-import "time"
+import (
+	"context"
+	"time"
+
+	"rungbook/training"
+)
 
 // OpenWithin shortens the wait for a connection to be ready.
 func OpenWithin(o *Options, d time.Duration) { o.openTime = d }
 
 // Split is split, for its tests.
 var Split = split
+
+// Block stops a team's queue until done is closed.
+func (a *Adapter) Block(team training.TeamID, done <-chan struct{}) {
+	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(context.Context) { <-done })
+}
+
+// Width is width, for its tests.
+var Width = width

@@ -64,6 +64,14 @@ func (n notebook) View(ctx context.Context, do func(discord.Tx) error) error {
 	return n.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
 }
 
+type programmes struct{}
+
+func (programmes) Load(name string, data []byte) (*training.Programme, error) {
+	return programme.Load(name, data)
+}
+func (programmes) IDs() []string                   { return programme.IDs() }
+func (programmes) Source(id string) ([]byte, bool) { return programme.Source(id) }
+
 // clock can be set; it stands still in between.
 type clock struct {
 	mu  sync.Mutex
@@ -185,9 +193,10 @@ func (s *stage) open() {
 func (s *stage) run() {
 	s.t.Helper()
 	log := slog.New(slog.NewTextHandler(s.out, nil))
+	core := bot.New(bot.Options{Store: ledger{s.db}, Programme: programme.Builtin(), Programmes: programmes{}, Log: log})
 	o := discord.Options{
 		Token: discordtest.Token, API: s.fake.URL(), Store: notebook{s.db}, Programme: programme.Builtin(), Log: log, Clock: s.clock.Now,
-		Bot: bot.New(bot.Options{Store: ledger{s.db}, Programme: programme.Builtin(), Log: log}),
+		Bot: core, Import: core.Import, Scrub: s.db.Scrub,
 		Outbox: func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
 			return outbox.New(s.db, sender, outbox.WithClock(s.clock.Now), outbox.WithLost(lost), outbox.WithWidth(32), outbox.WithWait(shortly))
 		},
@@ -262,6 +271,11 @@ func (s *stage) setup() {
 func (s *stage) await(what string, holds func(discordtest.View) bool) {
 	s.t.Helper()
 	if !s.fake.Await(patience, holds) {
+		s.fake.Look(func(v discordtest.View) {
+			for _, r := range v.Requests()[max(0, len(v.Requests())-3):] {
+				s.t.Logf("lately: %s %s: %d", r.Method, r.Route, r.Status)
+			}
+		})
 		s.t.Fatalf("no %s in %s; log:\n%s", what, patience, s.out)
 	}
 }
@@ -323,3 +337,5 @@ func (s *stage) quiet() {
 	asked := s.fake.Slash(s.rings, s.cast["Rui"], "help")
 	s.await("quiet", func(discordtest.View) bool { return asked.Callback != 0 })
 }
+
+func errorAs[T error](err error, into *T) bool { return errors.As(err, into) }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
+	"runtime/debug"
 	"sync"
 )
 
@@ -65,13 +66,13 @@ func (l *lines) run(ctx context.Context, key lineKey) {
 	}
 }
 
-// do runs a job; one that panics takes no other with it. What it panics with is
-// not logged: it may hold what somebody said.
+// do runs a job; one that panics takes no other with it. Where it did is logged,
+// not with what: that may hold what somebody said.
 func (l *lines) do(ctx context.Context, job func(context.Context)) {
 	defer l.busy.Done()
 	defer func() {
 		if fault := recover(); fault != nil {
-			l.log.Error("a job ended in a panic", "kind", fmt.Sprintf("%T", fault))
+			l.log.Error("a job ended in a panic", "kind", fmt.Sprintf("%T", fault), "at", string(debug.Stack()))
 		}
 	}()
 	job(ctx)

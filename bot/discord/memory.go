@@ -18,6 +18,7 @@ type state struct {
 	places  map[training.TeamID]place
 	threads map[flake]bool                     // whether a channel is under its team's
 	next    map[training.TeamID]time.Time      // when a team's next beat could do something; the zero value: never
+	asked   map[training.TeamID]time.Time      // when that was asked
 	coaches map[training.TeamID]map[flake]bool // how people's coach role was last written down
 	recent  map[flake]*recent                  // by place
 	waiting map[flake][]pending                // direct messages that wait for the choice of a team
@@ -35,7 +36,7 @@ type pending struct{ m message }
 
 func newMemory() memory {
 	return memory{&state{
-		places: map[training.TeamID]place{}, threads: map[flake]bool{}, next: map[training.TeamID]time.Time{},
+		places: map[training.TeamID]place{}, threads: map[flake]bool{}, next: map[training.TeamID]time.Time{}, asked: map[training.TeamID]time.Time{},
 		coaches: map[training.TeamID]map[flake]bool{}, recent: map[flake]*recent{}, waiting: map[flake][]pending{},
 		told: map[flake]time.Time{}, names: map[training.TeamID]string{},
 	}}
@@ -46,16 +47,17 @@ func (s *state) due(team training.TeamID, at time.Time) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	next, known := s.next[team]
-	return !known || !next.IsZero() && !at.Before(next)
+	back := at.Before(s.asked[team]) // the clock was set back: what was known of the future is not
+	return !known || back || !next.IsZero() && !at.Before(next)
 }
 
-func (s *state) setDue(team training.TeamID, next time.Time, ok bool) {
+func (s *state) setDue(team training.TeamID, at, next time.Time, ok bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if !ok {
 		next = time.Time{}
 	}
-	s.next[team] = next
+	s.next[team], s.asked[team] = next, at
 }
 
 func (s *state) forgetDue(team training.TeamID) {

@@ -144,34 +144,64 @@ func partNonce(nonce string, part int) string {
 // note keeps which messages say a post: those that answer a log, so that they
 // can be revised and withdrawn; those about somebody, so that they can be
 // removed when that one is erased. What was said privately in answer to
-// something said in public is not kept: it would tell that there was something
-// to say.
+// something said in public is kept without what it answers: that would tell that
+// there was something to say.
 func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []training.MessageID, e *errand) error {
-	return a.store.Update(ctx, func(tx Tx) error {
-		for _, person := range about(post) {
-			if blocked, err := tx.Blocked(person); err != nil || blocked {
-				return err
-			}
-		}
-		if post.Unasked != 0 {
-			for _, person := range about(post) {
-				for _, id := range ids {
-					if err := tx.PutSaid(post.Team, person, int64(at.place), id); err != nil {
-						return err
-					}
-				}
-			}
-			return nil
+	erased := false
+	err := a.store.Update(ctx, func(tx Tx) error {
+		people, err := unblocked(tx, about(post))
+		if erased = len(people) < len(about(post)); erased || err != nil {
+			return err
 		}
 		private := post.To != bot.ToChannel
-		if post.Answers == 0 || post.Answers != e.source && e.places == nil || private && !e.spot(post.Answers).direct {
+		unseen := private && at.direct && !e.spot(post.Answers).direct
+		switch {
+		case post.Unasked != 0 || unseen:
+			return noteSaid(tx, post.Team, people, at, ids)
+		case post.Answers == 0 || post.Answers != e.source && e.places == nil:
 			return nil
+		case private && !e.spot(post.Answers).direct:
+			return nil // seen by one alone, and gone by itself
 		}
 		if _, logged, err := tx.Log(post.Answers); err != nil || private && !logged {
 			return err
 		}
 		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(at.place), ids)
 	})
+	if err != nil || !erased || post.Facts == nil && post.Unasked == 0 {
+		return err
+	}
+	// somebody it is about was erased while it was on its way
+	for _, id := range ids {
+		if err := a.removeMessage(ctx, at.place, flake(id)); err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
+			return err
+		}
+	}
+	return nil
+}
+
+func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err error) {
+	for _, id := range people {
+		blocked, err := tx.Blocked(id)
+		if err != nil {
+			return nil, err
+		}
+		if !blocked {
+			left = append(left, id)
+		}
+	}
+	return left, nil
+}
+
+func noteSaid(tx Tx, team training.TeamID, people []training.PersonID, at spot, ids []training.MessageID) error {
+	for _, person := range people {
+		for _, id := range ids {
+			if err := tx.PutSaid(team, person, int64(at.place), id); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // about lists whom a post is about or to.
@@ -300,75 +330,4 @@ func (s sender) Find(ctx context.Context, post bot.Post, nonce string, since tim
 		}
 	}
 	return 0, false, nil
-}
-
-// toldEvery is how seldom somebody is told in the channel that they cannot be
-// reached.
-const toldEvery = 20 * time.Hour
-
-// lost is told of posts that will never be sent. Somebody whose direct messages
-// are closed is told so where the team talks, in words that say nothing of what
-// it was about.
-func (a *Adapter) lost(ctx context.Context, l outbox.Lost) error {
-	a.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
-	if l.Why != outbox.Closed {
-		return nil
-	}
-	team, ok, err := a.placeOf(ctx, l.Post.Team)
-	if err != nil || !ok {
-		return err
-	}
-	a.memory.mu.Lock()
-	last, told := a.memory.told[flake(l.Post.Person)]
-	a.memory.mu.Unlock()
-	if told && l.At.Sub(last) < toldEvery {
-		return nil
-	}
-	_, err = a.api.create(ctx, team.channel, body{
-		Content: "<@" + flake(l.Post.Person).String() + ">: " + closedWords, Mentions: nobody, Rows: []any{},
-		Nonce: closedNonce(l.Post), Enforce: true,
-	})
-	if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) && !refusedFor(err, codeUnknownMessage) {
-		return err
-	}
-	a.memory.mu.Lock()
-	defer a.memory.mu.Unlock()
-	a.memory.told[flake(l.Post.Person)] = l.At
-	return nil
-}
-
-const closedWords = "I cannot write to you directly. Allow direct messages from members of this server, then type /help."
-
-// closedNonce is the same for the same person and cause.
-func closedNonce(post bot.Post) string {
-	return fmt.Sprintf("c%d-%d", post.Unasked, int64(post.Person)%1e9)
-}
-
-// house removes from the platform what was said about people since erased.
-func (a *Adapter) house() {
-	a.lines.add(a.work, lineKey{houseLine, 2}, func(ctx context.Context) {
-		a.report("remove what was said about somebody erased", a.removals(quietly(ctx)))
-	})
-}
-
-func (a *Adapter) removals(ctx context.Context) error {
-	var places []int64
-	var ids []training.MessageID
-	err := a.store.View(ctx, func(tx Tx) (err error) {
-		places, ids, err = tx.Removals()
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	for i, id := range ids {
-		err := a.removeMessage(ctx, flake(places[i]), flake(id))
-		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
-			return err
-		}
-		if err := a.store.Update(ctx, func(tx Tx) error { return tx.DropRemoval(id) }); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -132,9 +132,19 @@ func (s *Server) createMessage(c *call) answer {
 	if nonce != "" {
 		place.nonces[nonce] = said{m.ID, s.now()}
 	}
-	place.messages = append(place.messages, m)
+	if s.swept == nil || !s.swept(m) {
+		place.messages = append(place.messages, m)
+	}
 	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), place, place.Guild)
 	return ok(s.messageJSON(m))
+}
+
+// OnCreate has a moderator delete at once those of the bot's messages for which
+// sweep is true.
+func (s *Server) OnCreate(sweep func(*Message) bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.swept = sweep
 }
 
 // shares reports whether the bot and somebody are in a server together.
@@ -276,6 +286,9 @@ func (s *Server) react(c *call) answer {
 	m := place.find(c.id("message_id"))
 	if m == nil {
 		return unknownMessage
+	}
+	if c.ids["emoji_name"] == "✓" {
+		return refusal(http.StatusBadRequest, 10014, "Unknown Emoji") // a plain sign, no emoji
 	}
 	for _, mark := range m.Marks {
 		if mark == c.ids["emoji_name"] {

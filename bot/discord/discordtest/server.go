@@ -73,6 +73,7 @@ type Server struct {
 	plans    []*plan
 	limits   limits
 	gate     gateFaults
+	swept    func(*Message) bool
 }
 
 // New starts a fake Discord. Close ends it.
@@ -220,3 +221,6 @@ func number(text string) Snowflake {
 }
 
 func after(text, prefix string) string { return strings.TrimPrefix(text, prefix) }
+
+// Direct is the place where somebody and the bot are alone.
+func (v View) Direct(u *User) *Channel { return v.s.direct(u) }

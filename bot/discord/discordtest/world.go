@@ -317,3 +317,10 @@ func (s *Server) mentioned(text string) []*User {
 	}
 	return users
 }
+
+// Allow gives the bot back what it may not do in a place.
+func (s *Server) Allow(c *Channel) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	c.Denied = 0
+}

@@ -1,0 +1,139 @@
+package discord
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/bot/outbox"
+	"rungbook/training"
+)
+
+// toldEvery is how seldom somebody is told in the channel that they cannot be
+// reached.
+const toldEvery = 20 * time.Hour
+
+// lost is told of posts that will never be sent. Somebody whose direct messages
+// are closed is told so where the team talks, in words that say nothing of what
+// it was about.
+func (a *Adapter) lost(ctx context.Context, l outbox.Lost) error {
+	a.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
+	switch l.Why {
+	case outbox.Refused, outbox.Unreadable, outbox.TooLate:
+		if l.Post.Unasked != 0 {
+			a.tellCoaches(ctx, l)
+		}
+		return nil
+	case outbox.Closed:
+		return a.sayClosed(ctx, l)
+	}
+	return nil
+}
+
+// tellCoaches tells each coach but the one it was for that something could not
+// be said. One who cannot be told either finds it in the log.
+func (a *Adapter) tellCoaches(ctx context.Context, l outbox.Lost) {
+	var coaches []training.PersonID
+	err := a.store.View(ctx, func(tx Tx) error {
+		roster, err := tx.Roster(l.Post.Team)
+		for _, who := range roster {
+			if who.Coach && who.ID != l.Post.Person {
+				coaches = append(coaches, who.ID)
+			}
+		}
+		return err
+	})
+	a.report("list coaches", err)
+	for _, id := range coaches {
+		place, err := a.directWith(ctx, id)
+		if err == nil {
+			_, err = a.api.create(ctx, place, body{
+				Content: lostWords(l), Mentions: nobody, Rows: []any{}, Nonce: closedNonce(bot.Post{Unasked: l.Post.Unasked, Person: id}), Enforce: true,
+			})
+		}
+		if err != nil {
+			a.log.Warn("tell a coach what could not be said", "cause", err)
+		}
+	}
+}
+
+// lostWords say what could not be said and why, but not what it was about.
+func lostWords(l outbox.Lost) string {
+	what := "A " + string(l.Post.Kind)
+	if l.Post.Name != "" {
+		what += " for " + l.Post.Name
+	}
+	switch l.Why {
+	case outbox.Unreadable:
+		return what + " may not have arrived: I cannot read the channel's history. Allow me Read Message History there."
+	case outbox.TooLate:
+		return what + " came too late to be sent."
+	}
+	return what + " could not be sent: I am not allowed to write there. See the channel's permissions, or type /setup."
+}
+
+// sayClosed tells somebody in the channel that they cannot be written to.
+func (a *Adapter) sayClosed(ctx context.Context, l outbox.Lost) error {
+	team, ok, err := a.placeOf(ctx, l.Post.Team)
+	if err != nil || !ok {
+		return err
+	}
+	a.memory.mu.Lock()
+	last, told := a.memory.told[flake(l.Post.Person)]
+	a.memory.mu.Unlock()
+	if told && l.At.Sub(last) < toldEvery {
+		return nil
+	}
+	_, err = a.api.create(ctx, team.channel, body{
+		Content: "<@" + flake(l.Post.Person).String() + ">: " + closedWords, Mentions: nobody, Rows: []any{},
+		Nonce: closedNonce(l.Post), Enforce: true,
+	})
+	if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) && !refusedFor(err, codeUnknownMessage) {
+		return err
+	}
+	a.memory.mu.Lock()
+	defer a.memory.mu.Unlock()
+	a.memory.told[flake(l.Post.Person)] = l.At
+	return nil
+}
+
+const closedWords = "I cannot write to you directly. Allow direct messages from members of this server, then type /help."
+
+// closedNonce is the same for the same person and cause.
+func closedNonce(post bot.Post) string {
+	return fmt.Sprintf("c%d-%d", post.Unasked, int64(post.Person)%1e9)
+}
+
+// house removes from the platform what was said about people since erased.
+func (a *Adapter) house() {
+	a.lines.add(a.work, lineKey{houseLine, 2}, func(ctx context.Context) {
+		a.report("remove what was said about somebody erased", a.removals(quietly(ctx)))
+	})
+}
+
+func (a *Adapter) removals(ctx context.Context) error {
+	var places []int64
+	var ids []training.MessageID
+	err := a.store.View(ctx, func(tx Tx) (err error) {
+		places, ids, err = tx.Removals()
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for i, id := range ids {
+		err := a.removeMessage(ctx, flake(places[i]), flake(id))
+		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
+			return err
+		}
+		if err := a.store.Update(ctx, func(tx Tx) error { return tx.DropRemoval(id) }); err != nil {
+			return err
+		}
+	}
+	if len(ids) == 0 || a.scrub == nil {
+		return nil
+	}
+	return a.scrub(ctx)
+}
