@@ -92,6 +92,7 @@ const (
 	mFuture                   // tomorrow, later
 	mExample                  // e.g.
 	mCan                      // can, able
+	mOpen                     // may stand before what opens a clause: so, well, please
 	mPair                     // means something only beside a certain other word
 	mUsed                     // used, back, ever: long ago, in general
 )

@@ -140,6 +140,9 @@ func (r *reader) numberPhrase(i int) (item, bool) {
 	if r.toks[i].kind == kNum && r.is(i+1, "x") { // 3x: nothing but a count
 		return r.size(i)
 	}
+	if t := &r.toks[i+1]; r.toks[i].kind == kNum && t.kind == kWord && t.f == 0 && t.m == 0 && !t.glued && !r.is(i+1, "out") { // 5 pull-ups
+		return r.size(i)
+	}
 	for _, rule := range [...]func(*reader, int) (item, bool){(*reader).dayPhrase, (*reader).onOff, (*reader).timedRest, (*reader).load, (*reader).numberedEffort, (*reader).outOf, (*reader).size} {
 		if it, ok := rule(r, i); ok {
 			return it, true
@@ -190,10 +193,10 @@ func init() {
 		on   flags
 		read func(*reader, int) (item, bool)
 	}{
-		{fWeekday | fMonth | fToday | fYesterday | fLast | fThis | fOn | fFill | fOf, (*reader).dayPhrase},
+		{fWeekday | fMonth | fToday | fYesterday | fLast | fThis | fLead | fDays, (*reader).dayPhrase},
 		{fRest | fOff, (*reader).rest},
-		{fEffort | fRIR | fFeel | fWith | fFill, (*reader).effort},
-		{fToes | fBand | fPartner | fWith | fHelped | fFill | fBandKind, (*reader).help},
+		{fEffort | fRIR | fFeel | fWith, (*reader).effort},
+		{fToes | fBand | fPartner | fWith | fHelped | fBandKind, (*reader).help},
 		{fBody | fLoad | fWith | fCounter, (*reader).wordLoad},
 		{fLeft | fRight | fEach | fBoth, (*reader).side},
 		{fOrdinal | fLast, (*reader).which},

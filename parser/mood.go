@@ -56,13 +56,8 @@ func (r *reader) subject(c *clause) sway {
 		return tells
 	}
 	t := &r.toks[i]
-	if r.praises(i, c.to) || r.gerund(i, c.to) {
+	if t.m&mPair != 0 && (r.praises(i, c.to) || r.gerund(i, c.to) || r.holdsName(i)) {
 		return holds
-	}
-	if r.is(i, "hold") {
-		if _, next, ok := r.name(i + 1); ok && r.is(next, "for") { // hold support for 30s
-			return holds
-		}
 	}
 	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && !r.hasMood(i+1, mMe) {
 		if _, _, named := r.name(i); !named && !r.partOfAName(i) {
@@ -92,6 +87,15 @@ func (r *reader) praises(i, to int) bool {
 	}
 	t := &r.toks[to-1]
 	return t.kind == kWord && t.capital && t.f == 0 && t.m == 0 && t.body == 0 && !r.partOfAName(to-1)
+}
+
+// holdsName reports whether hold is told as a thing to do: hold support for 30s.
+func (r *reader) holdsName(i int) bool {
+	if !r.is(i, "hold") {
+		return false
+	}
+	_, next, ok := r.name(i + 1)
+	return ok && r.is(next, "for")
 }
 
 // gerund reports whether a clause speaks of doing something in general: doing 5

@@ -119,14 +119,7 @@ func (r *reader) opener(c clause) int {
 	return i
 }
 
-func (r *reader) openFill(i int) bool {
-	for _, w := range [...]string{"so", "well", "just", "ok", "okay", "hey", "hi", "please", "pls", "guys", "team", "also", "now", "and", "but", "then", "btw", "coach", "yes", "yeah", "no", "oh"} {
-		if r.is(i, w) {
-			return true
-		}
-	}
-	return false
-}
+func (r *reader) openFill(i int) bool { return r.toks[i].m&mOpen != 0 }
 
 // asks reports whether a clause opens like a question.
 func (r *reader) asks(c clause) bool {
