@@ -152,3 +152,12 @@ func TestNothingRepeated(t *testing.T) {
 		}
 	}
 }
+
+// TestWholeSeconds holds the contract: work_s is whole seconds, rounded down.
+func TestWholeSeconds(t *testing.T) {
+	for text, want := range map[string]int{"deep hang 1.75 s": 1, "deep hang 1.5secs": 1, "deep hang 5.6s": 5, "deep hang 0.5 min": 30, "deep hang 1.33 min": 79, "deep hang 1½ min": 90} {
+		if got := read(text); len(got.Sets) != 1 || got.Sets[0].WorkS != want {
+			t.Errorf("%q is %s, not %d s", text, shown(got), want)
+		}
+	}
+}
