@@ -117,13 +117,13 @@ func (a *api) call(ctx context.Context, method, path string, body any, files []b
 	answer, err := a.session.RequestWithLockedBucket(method, discordgo.EndpointAPI+path, kind, raw, bucket, 0,
 		discordgo.WithContext(ctx), discordgo.WithRestRetries(0), discordgo.WithRetryOnRatelimit(false))
 	if err != nil {
-		return classify(routeOf(method, "/v9/"+path), err)
+		return classify(shown(routeOf(method, "/v9/"+path)), err)
 	}
 	if into == nil || len(answer) == 0 {
 		return nil
 	}
 	if err := json.Unmarshal(answer, into); err != nil {
-		return fmt.Errorf("%s: read answer: %w", routeOf(method, "/v9/"+path), err)
+		return fmt.Errorf("%s: read answer: %w", shown(routeOf(method, "/v9/"+path)), err)
 	}
 	return nil
 }

@@ -236,15 +236,23 @@ func routeOf(method, path string) string {
 	}
 	parts := strings.Split(path, "/")
 	for i := 2; i < len(parts); i++ {
-		webhook := i == 2 && parts[0] == "webhooks"
-		if _, err := strconv.ParseUint(parts[i], 10, 64); err == nil || parts[0] == "interactions" || (i > 2 && parts[i-1] == "reactions") {
+		_, err := strconv.ParseUint(parts[i], 10, 64)
+		if err == nil || parts[0] == "interactions" || parts[i-1] == "reactions" {
 			parts[i] = "*"
-		} else if webhook {
-			continue
 		}
 	}
 	if parts[0] == "interactions" && len(parts) > 1 {
 		parts[1] = "*"
 	}
 	return method + " /" + strings.Join(parts, "/")
+}
+
+// shown is a route as it may stand in an error or a log: without an
+// interaction's token.
+func shown(route string) string {
+	parts := strings.Split(route, "/")
+	if len(parts) > 3 && parts[1] == "webhooks" {
+		parts[3] = "*"
+	}
+	return strings.Join(parts, "/")
 }

@@ -24,7 +24,6 @@ type gateFaults struct {
 	drop     func(kind string) bool
 	double   bool
 	allowed  int // identifies left today; 0: not counted
-	deadline time.Time
 }
 
 // event is one dispatch on its way to whom it concerns.

@@ -104,7 +104,7 @@ func (s *Server) URL() string { return s.http.URL + "/api" }
 // Close cuts every connection and stops.
 func (s *Server) Close() {
 	s.mu.Lock()
-	links := s.links
+	links := append([]*link(nil), s.links...)
 	s.mu.Unlock()
 	for _, l := range links {
 		l.conn.Close()
