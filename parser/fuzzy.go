@@ -104,9 +104,13 @@ func (r *reader) isNear(from, to int) bool {
 	key := r.key[:0]
 	for i := from; i <= to; i++ {
 		for j := r.items[i].from; j < r.items[i].to; j++ {
-			if r.toks[j].kind == kWord {
-				key = append(key, r.word(int(j))...)
+			if r.toks[j].kind != kWord {
+				continue
 			}
+			if otherWork[string(r.word(int(j)))] {
+				return false
+			}
+			key = append(key, r.word(int(j))...)
 		}
 	}
 	r.key = key
@@ -159,6 +163,14 @@ func slips(letters int) int {
 	}
 	return 2
 }
+
+// otherWork holds words of exercises that stand near a rung's name and are none
+// of it: a dead hang is not a misspelt deep hang, and must open no gate.
+var otherWork = func() map[string]bool {
+	words := map[string]bool{}
+	eachWord("dead active passive push pushup pushups pressup pressups press presses chin chins chinup chinups chips squat squats crunch crunches plank planks lunge lunges curl curls sit situp situps step steps jump jumps", func(word string) { words[word] = true })
+	return words
+}()
 
 // everyday holds names of one word that people use for much else: they must be
 // written right.
