@@ -14,16 +14,16 @@ import (
 type gateFaults struct {
 	identifies, resumes, dials int
 
-	silent   int   // connections that get no Hello
-	early    int   // connections that get a reconnect request in the place of READY
-	invalid  int   // identifies answered with an invalid session
-	refuse   []int // close codes for the next identifies
-	deaf     bool  // heartbeats are not acknowledged
-	hold     bool  // events wait
-	held     []event
-	drop     func(kind string) bool
-	double   bool
-	allowed  int // identifies left today; 0: not counted
+	silent  int   // connections that get no Hello
+	early   int   // connections that get a reconnect request in the place of READY
+	invalid int   // identifies answered with an invalid session
+	refuse  []int // close codes for the next identifies
+	deaf    bool  // heartbeats are not acknowledged
+	hold    bool  // events wait
+	held    []event
+	drop    func(kind string) bool
+	double  bool
+	allowed int // identifies left today; 0: not counted
 }
 
 // event is one dispatch on its way to whom it concerns.
