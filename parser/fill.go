@@ -75,7 +75,6 @@ type filler struct {
 	ahead size // said before the size it belongs to
 	which item
 	named bool // the run's name has passed
-	merge bool
 }
 
 func (f *filler) last() *size {

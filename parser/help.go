@@ -162,8 +162,8 @@ func (r *reader) say(t *trouble) string {
 		{"%s", func() string { return strconv.Itoa(t.sizes) }},
 		{"%w", func() string { return r.quote(r.sizes[t.e.from].from, r.sizes[t.e.to-1].to) }},
 	} {
-		if strings.Contains(text, fill.mark) {
-			text = strings.Replace(text, fill.mark, fill.with(), 1)
+		if before, after, ok := strings.Cut(text, fill.mark); ok { // what a mark stands for is made only where it stands
+			text = before + fill.with() + after
 		}
 	}
 	return text

@@ -27,12 +27,10 @@ type reader struct {
 	sets    []training.Set
 	asm     *assembler
 
-	problems []Problem
-	guesses  []Guess
-	day      training.Day
-	stated   bool
-	deep     bool // reading a suggestion: make no further ones
-	fuzzy    int  // misspellings looked up so far
+	guesses []Guess
+	day     training.Day
+	deep    bool // reading a suggestion: make no further ones
+	fuzzy   int  // misspellings looked up so far
 }
 
 // fuzzyCap bounds the look-ups of misspelt names in one message.
@@ -66,6 +64,3 @@ func (r *reader) punct(i int, sign rune) bool {
 func (r *reader) has(i int, f flags) bool {
 	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kWord && r.toks[i].f&f != 0
 }
-
-// gluedTo reports whether token i stands right behind the one before.
-func (r *reader) gluedTo(i int) bool { return r.toks[i].glued }
