@@ -56,6 +56,7 @@ func TestOneNudgeWhateverIsLost(t *testing.T) {
 	} {
 		for _, restart := range []time.Duration{0, 10 * time.Second, 3 * time.Minute} {
 			t.Run(name+" "+restart.String(), func(t *testing.T) {
+				t.Parallel() // each has a platform of its own, and waits most of the time
 				s := trained(t, discordtest.Options{})
 				s.quiet()
 				s.fake.Fail(creates, 2, fault)
