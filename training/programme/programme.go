@@ -15,6 +15,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"go.yaml.in/yaml/v3"
 
@@ -91,7 +92,8 @@ type Fault struct {
 
 // Error returns the fault on one line: file:line: key: what is wrong and what to do.
 func (f *Fault) Error() string {
-	return fmt.Sprintf("%s:%d: %s: %s", f.File, f.Line, f.Key, f.Say)
+	key := strings.Join(strings.Fields(f.Key), " ") // YAML lets a key hold line breaks
+	return fmt.Sprintf("%s:%d: %s: %s", f.File, f.Line, key, f.Say)
 }
 
 // Faults returns the faults Load found, by line; none for another error.
