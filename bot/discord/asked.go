@@ -163,9 +163,11 @@ func quote(value string) string {
 	return `"` + strings.NewReplacer(`"`, "'", "“", "'", "”", "'").Replace(value) + `"`
 }
 
-// answers reports whether a post answers whoever asked.
+// answers reports whether a post answers whoever asked. What was asked for where
+// somebody is alone with the bot, and is for all, does not: it goes to the team.
 func (e *errand) answers(post bot.Post) bool {
-	return e.asked != nil && post.Unasked == 0 && (post.Kind == bot.Reply || post.Kind == bot.Fault)
+	away := e.direct && post.To == bot.ToChannel
+	return e.asked != nil && !away && post.Unasked == 0 && (post.Kind == bot.Reply || post.Kind == bot.Fault)
 }
 
 // answer gives a post back through the interaction. done is false where it must

@@ -20,3 +20,6 @@ func (a *Adapter) Block(team training.TeamID, done <-chan struct{}) {
 
 // Width is width, for its tests.
 var Width = width
+
+// Rest returns when all that has come in was met and answered.
+func (a *Adapter) Rest() { a.lines.wait() }
