@@ -130,11 +130,28 @@ func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 		a.log.Error("beat", "cause", err)
 		return
 	}
+	a.lines.add(a.work, lineKey{houseLine, 3}, func(ctx context.Context) { a.beatAll(ctx, teams, at) })
+}
+
+// mostBeats is how many teams are asked at once: where thousands have the same
+// hour, what people ask must not wait for the store behind all of them.
+const mostBeats = 4
+
+func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.Time) {
+	slots := make(chan struct{}, mostBeats)
 	for _, team := range teams {
 		if !a.memory.due(team, at) {
 			continue
 		}
-		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) { a.beat(ctx, team, at) })
+		select {
+		case slots <- struct{}{}:
+		case <-ctx.Done():
+			return
+		}
+		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
+			defer func() { <-slots }()
+			a.beat(ctx, team, at)
+		})
 	}
 }
 
@@ -203,6 +220,8 @@ func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Even
 	key := lineKey{outLine, flake(team)}
 	if e.asked != nil {
 		key = lineKey{askedLine, e.asked.ID}
+	} else if _, due := event.(bot.Beat); due {
+		key.kind = dueLine // answers do not wait for a nudge that waits for the limit
 	}
 	a.lines.add(a.work, key, func(ctx context.Context) {
 		if err := a.outbox.Deliver(withErrand(ctx, e), posts, at); err != nil {

@@ -92,15 +92,8 @@ func sameLines(t *testing.T, got, want string) {
 	t.Helper()
 	g, w := strings.Split(got, "\n"), strings.Split(want, "\n")
 	for i := range max(len(g), len(w)) {
-		var one, other string
-		if i < len(g) {
-			one = g[i]
-		}
-		if i < len(w) {
-			other = w[i]
-		}
-		if one != other {
-			t.Errorf("said %d:\non Discord  %s\nrehearsed   %s", i+1, one, other)
+		if i >= len(g) || i >= len(w) || g[i] != w[i] {
+			t.Errorf("said %d:\non Discord  %s\nrehearsed   %s", i+1, g[min(i, len(g)-1)], w[min(i, len(w)-1)])
 		}
 	}
 }

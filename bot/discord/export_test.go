@@ -23,3 +23,6 @@ var Width = width
 
 // Rest returns when all that has come in was met and answered.
 func (a *Adapter) Rest() { a.lines.wait() }
+
+// Settled has a team looked up anew, as /setup does.
+func (a *Adapter) Settled(team training.TeamID) { a.memory.forgetPlace(team) }

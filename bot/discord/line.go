@@ -30,6 +30,7 @@ type lineKind int
 const (
 	intakeLine lineKind = iota
 	outLine
+	dueLine // what fell due for a team
 	directLine
 	askedLine // an interaction's answer, a line of its own
 	houseLine // housekeeping: commands, removals

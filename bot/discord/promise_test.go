@@ -39,6 +39,7 @@ func TestANudgePingsThoseItNamesAndNobodyElse(t *testing.T) {
 	s.await("nudge", func(v discordtest.View) bool { return len(nudges(v, s.rings)) > 0 })
 	s.adapter.Beat(context.Background(), s.clock.Now().Add(30*time.Second))
 	s.quiet()
+	s.adapter.Rest()
 	s.fake.Look(func(v discordtest.View) {
 		all := nudges(v, s.rings)
 		if len(all) != 1 || strings.Join(all[0].Pings, " ") != "Priya Wen" || strings.Contains(all[0].Text, "Priya") {

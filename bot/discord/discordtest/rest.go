@@ -155,6 +155,7 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	c.ids, c.Route = ids, route.path
 	at := len(s.requests)
 	s.requests = append(s.requests, c.Request)
+	s.stir()
 	plan := s.planFor(c)
 	s.mu.Unlock()
 	if plan.before(w, r) {
