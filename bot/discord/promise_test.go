@@ -70,7 +70,7 @@ func TestOneNudgeWhateverIsLost(t *testing.T) {
 					s.start()
 					s.adapter.Beat(context.Background(), s.clock.Now())
 				}
-				s.await("nudge", func(v discordtest.View) bool { return len(nudges(v, s.rings)) > 0 })
+				s.beatUntil("nudge", func(v discordtest.View) bool { return len(nudges(v, s.rings)) > 0 })
 				s.quiet()
 				for end := time.Now().Add(patience); s.unsent() > 0; s.quiet() {
 					if time.Now().After(end) {
@@ -84,6 +84,17 @@ func TestOneNudgeWhateverIsLost(t *testing.T) {
 					}
 				})
 			})
+		}
+	}
+}
+
+// beatUntil waits as await does while the heart beats: an attempt that failed
+// while what was left unsent was being sent is made again at the next beat.
+func (s *stage) beatUntil(what string, holds func(discordtest.View) bool) {
+	s.t.Helper()
+	for end := time.Now().Add(patience); !s.fake.Await(time.Second, holds); s.adapter.Beat(context.Background(), s.clock.Now()) {
+		if time.Now().After(end) {
+			s.t.Fatalf("no %s in %s; log:\n%s", what, patience, s.out)
 		}
 	}
 }
