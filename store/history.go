@@ -1,7 +1,6 @@
 package store
 
 import (
-	"maps"
 	"slices"
 	"sync"
 
@@ -150,26 +149,21 @@ func (tx *Tx) sessions(verb string, key int64) ([]training.Session, error) {
 
 // rereadDays returns the sessions with those of the days as they stand now.
 func (tx *Tx) rereadDays(verb string, key int64, known []training.Session, days []training.Day) ([]training.Session, error) {
-	fresh := map[training.Day]training.Session{}
+	known = slices.Clone(known) // others read it
 	for _, day := range days {
-		sessions, err := tx.scanSessions(verb, recordDay, key, date(day))
+		now, err := tx.scanSessions(verb, recordDay, key, date(day)) // one, or none
 		if err != nil {
 			return nil, err
 		}
-		for _, session := range sessions {
-			fresh[day] = session
+		at, was := slices.BinarySearchFunc(known, day, func(s training.Session, d training.Day) int { return int(s.Day - d) })
+		if was {
+			known = slices.Replace(known, at, at+1, now...)
+		} else {
+			known = slices.Insert(known, at, now...)
 		}
 	}
-	merged := make([]training.Session, 0, len(known)+len(fresh))
-	for _, session := range known {
-		if !slices.Contains(days, session.Day) {
-			merged = append(merged, session)
-		}
-	}
-	merged = slices.AppendSeq(merged, maps.Values(fresh))
-	slices.SortFunc(merged, func(a, b training.Session) int { return int(a.Day - b.Day) })
-	if len(merged) == 0 {
+	if len(known) == 0 {
 		return nil, nil
 	}
-	return merged, nil
+	return known, nil
 }

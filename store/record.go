@@ -56,7 +56,7 @@ func (tx *Tx) scanSessions(verb, query string, args ...any) ([]training.Session,
 	var bout boutRow
 	done := func() {
 		if len(sessions) > 0 {
-			sessions[len(sessions)-1].Sets = slices.Clone(sets)
+			sessions[len(sessions)-1] = training.NewSession(sessions[len(sessions)-1].Day, slices.Clone(sets))
 		}
 	}
 	dest := append([]any{&day}, bout.dest()...)

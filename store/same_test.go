@@ -56,6 +56,9 @@ func equal(a, b reflect.Value) bool {
 		return true
 	case reflect.Struct:
 		for i := range a.NumField() {
+			if !a.Type().Field(i).IsExported() {
+				continue // what a value notes for itself
+			}
 			if !equal(a.Field(i), b.Field(i)) {
 				return false
 			}

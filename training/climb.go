@@ -93,8 +93,11 @@ func (c *climb) reached(first, last Day) (rung int, met bool) {
 // below returns the rung one below the hardest with a clean set in the latest
 // session up to last that has one, and whether there ever was one.
 func (c *climb) below(last Day) (rung int, ever bool) {
-	sessions := c.r.between(1, last)
+	sessions, mask := c.r.between(1, last), maskOfAll(c.l.Rungs)
 	for i := len(sessions) - 1; i >= 0; i-- {
+		if !sessions[i].mayHold(mask) {
+			continue
+		}
 		if rung := c.hardest(&sessions[i], true); rung >= 0 && !c.r.PausedOn(sessions[i].Day) {
 			return max(0, rung-1), true
 		}
@@ -132,9 +135,9 @@ func (c *climb) before(last Day) (int, Reason) {
 // days from first to last, the latest first; nil where there are fewer.
 func (c *climb) lately(rung int, first, last Day) (back [4]*Session) {
 	n := 0
-	sessions := c.r.between(first, last)
+	sessions, mask := c.r.between(first, last), maskOf(c.l.Rungs[rung].ID)
 	for i := len(sessions) - 1; i >= 0 && n < len(back); i-- {
-		if c.clean(&sessions[i], rung) > 0 && !c.r.PausedOn(sessions[i].Day) {
+		if sessions[i].mayHold(mask) && c.clean(&sessions[i], rung) > 0 && !c.r.PausedOn(sessions[i].Day) {
 			back[n] = &sessions[i]
 			n++
 		}
@@ -210,13 +213,10 @@ func (c *climb) hard(s *Session, rung int, reason *Reason) bool {
 // of whatever kind, but counts no further than most.
 func (c *climb) sessionsOn(id RungID, most int) int {
 	n := 0
-	sessions := c.r.between(1, c.today)
+	sessions, mask := c.r.between(1, c.today), maskOf(id)
 	for i := len(sessions) - 1; i >= 0 && n < most; i-- {
-		for k := range sessions[i].Sets {
-			if sessions[i].Sets[k].Rung == id {
-				n++
-				break
-			}
+		if sessions[i].mayHold(mask) && sessions[i].holds(id) {
+			n++
 		}
 	}
 	return n

@@ -151,9 +151,9 @@ func (j *judge) bestSession(r *Record, first, today Day) (best *Session, most in
 // lastShown returns the latest day from first to last whose session shows the
 // gate, or 0. It asks for no day after a resume, only for one that was not paused.
 func (j *judge) lastShown(r *Record, first, last Day) Day {
-	sessions := r.between(first, last)
+	sessions, mask := r.between(first, last), maskOfAll(j.rungs)
 	for i := len(sessions) - 1; i >= 0; i-- {
-		if len(sessions[i].Sets) < j.Sets || !j.holds(&sessions[i]) {
+		if len(sessions[i].Sets) < j.Sets || !sessions[i].mayReach(mask, j.Standard.Work) {
 			continue
 		}
 		if j.counting(&sessions[i]) >= j.Sets && !r.PausedOn(sessions[i].Day) {
@@ -161,19 +161,6 @@ func (j *judge) lastShown(r *Record, first, last Day) Day {
 		}
 	}
 	return 0
-}
-
-// holds reports whether the session has a set on one of the gate's rungs. It is
-// the quick look before counting: most of a long history is none of a gate's.
-func (j *judge) holds(s *Session) bool {
-	for i := range s.Sets {
-		for k := range j.rungs {
-			if s.Sets[i].Rung == j.rungs[k].ID {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // lastMark returns the day of the latest witness mark up to last, or 0.

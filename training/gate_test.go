@@ -37,8 +37,14 @@ func anySet(t *rapid.T) training.Set {
 // anyRecord draws sessions over n days, marks, pauses and absences.
 func anyRecord(t *rapid.T, n int) *training.Record {
 	r := &training.Record{Joined: base - 5}
+	session := func(d training.Day, sets []training.Set) training.Session {
+		return training.Session{Day: d, Sets: sets}
+	}
+	if rapid.Bool().Draw(t, "sessions that know their rungs") {
+		session = training.NewSession
+	}
 	for _, d := range anyDays(t, n) {
-		r.Sessions = append(r.Sessions, training.Session{Day: d, Sets: rapid.SliceOfN(rapid.Custom(anySet), 1, 6).Draw(t, "sets")})
+		r.Sessions = append(r.Sessions, session(d, rapid.SliceOfN(rapid.Custom(anySet), 1, 6).Draw(t, "sets")))
 	}
 	anyOff(t, r)
 	for range rapid.IntRange(0, 3).Draw(t, "marks") {

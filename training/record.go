@@ -1,10 +1,59 @@
 package training
 
+import "slices"
+
 // Session is everything one member logged for one training day, in the order
 // typed; several messages of one day are one session.
 type Session struct {
 	Day  Day
 	Sets []Set
+
+	seen rungMask // of Sets; 0 where nobody has looked
+	most int      // seconds or reps of any of Sets, where seen is known
+}
+
+// NewSession returns a session that knows which rungs its sets are on and the
+// most of any, so that a long history is searched quickly. Its sets must stay as
+// they are.
+func NewSession(day Day, sets []Set) Session {
+	s := Session{Day: day, Sets: sets}
+	for i := range sets {
+		s.seen |= maskOf(sets[i].Rung)
+		s.most = max(s.most, sets[i].WorkS, sets[i].Reps)
+	}
+	return s
+}
+
+// mayHold reports whether the session may have a set on one of the rungs; false
+// is certain.
+func (s *Session) mayHold(rungs rungMask) bool { return s.seen == 0 || s.seen&rungs != 0 }
+
+// mayReach reports whether a set on one of the rungs may reach so much work;
+// false is certain.
+func (s *Session) mayReach(rungs rungMask, work int) bool {
+	return s.mayHold(rungs) && (s.seen == 0 || s.most >= work)
+}
+
+func (s *Session) holds(id RungID) bool {
+	return slices.ContainsFunc(s.Sets, func(set Set) bool { return set.Rung == id })
+}
+
+// rungMask is a set of rungs, in which two rungs may share a bit.
+type rungMask uint64
+
+func maskOf(id RungID) rungMask {
+	hash := uint32(2166136261) // FNV-1a
+	for i := range len(id) {
+		hash = (hash ^ uint32(id[i])) * 16777619
+	}
+	return 1 << (hash >> 26)
+}
+
+func maskOfAll(rungs []Rung) (mask rungMask) {
+	for i := range rungs {
+		mask |= maskOf(rungs[i].ID)
+	}
+	return mask
 }
 
 // Pause holds no ring work from the training day it was set to the day before
