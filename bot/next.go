@@ -34,13 +34,23 @@ func (t *turn) showNext(who training.Member) error {
 	}
 	weeks, lighter := t.programme.LighterWeek(&record, today)
 	text := t.nextText(t.whose(who), facts, plan{
-		days:    t.programme.PlanDays(&record, t.team.Days, today, planDays),
+		days:    t.daysAhead(&record, today),
 		takesS:  t.programme.TotalS(facts.Targets),
 		weeks:   weeks,
 		lighter: lighter,
 	})
 	t.reply(ToPrivate, text, facts)
 	return nil
+}
+
+// daysAhead returns the days to train of the coming planDays: from today on, or
+// from tomorrow where today holds its session already.
+func (t *turn) daysAhead(record *training.Record, today training.Day) []training.Day {
+	from := today
+	if t.programme.Counts(record.Session(today)) {
+		from++
+	}
+	return t.programme.PlanDays(record, t.team.Days, from, planDays)
 }
 
 // plan is what /next says beside the targets.
