@@ -1,8 +1,10 @@
 package bot
 
 import (
+	"context"
 	"time"
 
+	"rungbook/parser"
 	"rungbook/training"
 )
 
@@ -42,16 +44,92 @@ func (t *turn) hurts(reports []training.PainReport) error {
 		t.reply(ToPrivate, skinWords, nil)
 		return nil
 	}
-	if !t.who.Trains {
-		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
-		return nil
-	}
-	set, err := t.pause(t.who, false)
+	return t.stopsWork(urgent)
+}
+
+// stopsWork pauses whoever speaks and tells them and their coaches. Said to the
+// bot alone it holds in all of their teams, and is answered once.
+func (t *turn) stopsWork(urgent bool) error {
+	others, err := t.others()
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, painWords(t.programme.Work, urgent, set), nil, set.buttons()...)
-	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, set.again))
+	answered := false
+	for _, in := range append([]*turn{t}, others...) {
+		if !in.who.Trains {
+			continue
+		}
+		set, err := in.pause(in.who, false)
+		if err != nil {
+			return err
+		}
+		if !answered {
+			t.reply(ToPrivate, painWords(in.programme.Work, urgent, set), nil, set.buttons()...)
+		}
+		answered = true
+		if err := in.tellCoaches(in.who, pausedWords(in.who.Name, in.programme.Work, set.again)); err != nil {
+			return err
+		}
+	}
+	if !answered {
+		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
+	}
+	for _, in := range others {
+		t.posts = append(t.posts, in.posts...)
+	}
+	return nil
+}
+
+// others are the same turn in the other teams of whoever speaks to the bot
+// alone; none for what is said in a channel.
+func (t *turn) others() ([]*turn, error) {
+	if t.place != Private {
+		return nil, nil
+	}
+	teams, err := t.tx.TeamsOf(t.who.ID)
+	if err != nil {
+		return nil, err
+	}
+	var others []*turn
+	for _, id := range teams {
+		if id == t.team.ID {
+			continue
+		}
+		other := &turn{Bot: t.Bot, tx: t.tx}
+		if err := other.open(id); err != nil {
+			return nil, err
+		}
+		other.speaks(Author{ID: t.author.ID, Name: t.author.Name})
+		other.place, other.id, other.cause, other.at, other.held = t.place, t.id, t.cause, t.at, t.held
+		others = append(others, other)
+	}
+	return others, nil
+}
+
+// Undecided meets what somebody of several teams says to the bot alone before
+// they have told which one it is for; m.Team is any of them. What it says of
+// their body is acted on at once, in all of them. ask reports whether the rest
+// waits for that answer.
+func (b *Bot) Undecided(ctx context.Context, m Message) (posts []Post, ask bool, err error) {
+	if isCommand(m.Text) {
+		return nil, true, nil
+	}
+	ask = true
+	posts, err = b.update(ctx, m.Team, m.Author, func(t *turn) error {
+		blocked, err := t.tx.Blocked(m.Author.ID)
+		if err != nil || blocked {
+			return err
+		}
+		t.hears(m)
+		said := t.read(m, t.zoneDay(m))
+		ask = said.Verdict != parser.Pain
+		return t.hurts(said.Pain)
+	})
+	if err != nil {
+		b.log.Error("act before a team is chosen", "cause", err)
+		return fault(m), false, err
+	}
+	return posts, ask, nil
 }
 
 // hasCoach reports whether somebody else is there to be told.
@@ -102,6 +180,26 @@ func (t *turn) pause(member training.Member, byCoach bool) (set pauseSet, err er
 	return set, t.tx.PutTakeBack(t.team.ID, member.ID, training.TakeBack{Cause: t.cause, Day: day, Opened: !again, Expires: t.now().Add(takeBackFor)})
 }
 
+// misread takes the message's cause back in this team and, where it was said to
+// the bot alone, in their others. It answers for the first that had anything.
+func (t *turn) misread(cause training.MessageID) (string, error) {
+	text, err := t.takeBack(cause)
+	if err != nil {
+		return "", err
+	}
+	others, err := t.others()
+	for _, in := range others {
+		elsewhere, err := in.takeBack(cause)
+		if err != nil {
+			return "", err
+		}
+		if text == notPausedWords {
+			text = elsewhere
+		}
+	}
+	return text, err
+}
+
 // takeBack makes a cause void: as if it had never been, without a return
 // phase. The zero cause means the member's latest. What another cause holds
 // goes on.
@@ -124,7 +222,7 @@ func (t *turn) takeBack(cause training.MessageID) (string, error) {
 	if taken == nil {
 		return tooLateToTakeBackWords, nil
 	}
-	if err := t.tx.DropTakeBack(taken.Cause); err != nil {
+	if err := t.tx.DropTakeBack(t.team.ID, t.who.ID, taken.Cause); err != nil {
 		return "", err
 	}
 	return t.without(running, *taken, rest)

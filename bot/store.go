@@ -30,7 +30,8 @@ type Tx interface {
 type People interface {
 	Team(id training.TeamID) (team training.Team, ok bool, err error)
 	Teams() ([]training.TeamID, error)
-	PutTeam(team training.Team) error // adds or replaces
+	TeamsOf(id training.PersonID) ([]training.TeamID, error) // on whose roster the person is
+	PutTeam(team training.Team) error                        // adds or replaces
 	// Programme returns the text of the programme the team has taken; ok false
 	// means the default one.
 	Programme(team training.TeamID) (source []byte, ok bool, err error)
@@ -78,7 +79,7 @@ type Pauses interface {
 
 	PutTakeBack(team training.TeamID, id training.PersonID, back training.TakeBack) error
 	TakeBacks(team training.TeamID, id training.PersonID) ([]training.TakeBack, error) // oldest first
-	DropTakeBack(cause training.MessageID) error
+	DropTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID) error
 	DropTakeBacks(team training.TeamID, id training.PersonID) error // all of the member's
 	ExpireTakeBacks(now time.Time) error                            // those whose expiry is at or before now
 	NextExpiry() (at time.Time, ok bool, err error)                 // the earliest expiry

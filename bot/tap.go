@@ -52,7 +52,7 @@ func (t *turn) tapped(e Tap) error {
 		if e.About != t.who.ID {
 			return refuse("Only whose pause it is can say that it was misread.")
 		}
-		text, err := t.takeBack(e.On)
+		text, err := t.misread(e.On)
 		if err != nil {
 			return err
 		}

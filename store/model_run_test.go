@@ -162,8 +162,8 @@ var verbs = map[string]func(*rapid.T) call{
 		return void(func(tx bot.Tx) error { return tx.PutTakeBack(team, id, v) })
 	},
 	"DropTakeBack": func(t *rapid.T) call {
-		cause := anyMessage.Draw(t, "cause")
-		return void(func(tx bot.Tx) error { return tx.DropTakeBack(cause) })
+		team, id, cause := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyMessage.Draw(t, "cause")
+		return void(func(tx bot.Tx) error { return tx.DropTakeBack(team, id, cause) })
 	},
 	"DropTakeBacks": func(t *rapid.T) call {
 		team, id := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id")
@@ -239,6 +239,8 @@ func answersOf(tx bot.Tx, team training.TeamID, id training.PersonID, got map[st
 	}
 	member, ok, err := tx.Member(team, id)
 	keep("member", err, member, ok)
+	teams, err := tx.TeamsOf(id)
+	keep("teams", err, teams)
 	record, err := tx.Record(team, id)
 	keep("record", err, record)
 	latest, ok, err := tx.LatestLog(team, id)

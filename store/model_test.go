@@ -91,6 +91,16 @@ func (m *model) Team(id training.TeamID) (training.Team, bool, error) {
 
 func (m *model) Teams() ([]training.TeamID, error) { return slices.Sorted(maps.Keys(m.teams)), nil }
 
+func (m *model) TeamsOf(id training.PersonID) (teams []training.TeamID, err error) {
+	for team, roster := range m.rosters {
+		if slices.ContainsFunc(roster, func(member training.Member) bool { return member.ID == id }) {
+			teams = append(teams, team)
+		}
+	}
+	slices.Sort(teams)
+	return teams, nil
+}
+
 func (m *model) PutTeam(team training.Team) error {
 	m.teams[team.ID] = team
 	return nil

@@ -105,8 +105,8 @@ func (m *model) dropBacks(drop func(whoCause, training.TakeBack) bool) error {
 	return nil
 }
 
-func (m *model) DropTakeBack(cause training.MessageID) error {
-	return m.dropBacks(func(key whoCause, _ training.TakeBack) bool { return key.cause == cause })
+func (m *model) DropTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID) error {
+	return m.dropBacks(func(key whoCause, _ training.TakeBack) bool { return key == whoCause{of(team, id), cause} })
 }
 
 func (m *model) DropTakeBacks(team training.TeamID, id training.PersonID) error {

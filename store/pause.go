@@ -81,9 +81,9 @@ func (tx *Tx) TakeBacks(team training.TeamID, id training.PersonID) ([]training.
 	return backs, err
 }
 
-// DropTakeBack forgets a cause, in every team.
-func (tx *Tx) DropTakeBack(cause training.MessageID) error {
-	_, err := tx.exec("drop take-back", "DELETE FROM take_back WHERE cause = ?", int64(cause))
+// DropTakeBack forgets one of the member's causes.
+func (tx *Tx) DropTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID) error {
+	_, err := tx.exec("drop take-back", "DELETE FROM take_back WHERE"+ofMember+" AND cause = ?", int64(team), int64(id), int64(cause))
 	return err
 }
 
