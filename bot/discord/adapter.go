@@ -24,6 +24,7 @@ import (
 // Bot is the neutral core.
 type Bot interface {
 	Step(ctx context.Context, event bot.Event) ([]bot.Post, error)
+	Undecided(ctx context.Context, m bot.Message) (posts []bot.Post, ask bool, err error)
 	NextDue(ctx context.Context, team training.TeamID, after time.Time) (at time.Time, ok bool, err error)
 }
 
@@ -199,6 +200,11 @@ func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Even
 	if err != nil {
 		a.log.Error("step", "event", fmt.Sprintf("%T", event), "cause", err)
 	}
+	a.follow(ctx, team, event, posts, e)
+}
+
+// follow sends what the bot said to an event.
+func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, e *errand) {
 	a.memory.forgetDue(team)
 	if e == nil {
 		e = &errand{}
@@ -214,7 +220,9 @@ func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Even
 		return
 	}
 	for i := range posts {
-		posts[i].Team = team
+		if posts[i].Team == 0 { // a fault
+			posts[i].Team = team
+		}
 	}
 	at := happened(event)
 	key := lineKey{outLine, flake(team)}

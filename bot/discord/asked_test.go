@@ -50,6 +50,7 @@ func (s *stage) heard(asked *discordtest.Interaction) (text string, private bool
 }
 
 func TestPrivateAnswersAreEphemeral(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Priya", "3x18s high hold", 1)
 	for _, command := range []string{"gates", "next", "history", "help", "me"} {
@@ -61,6 +62,7 @@ func TestPrivateAnswersAreEphemeral(t *testing.T) {
 }
 
 func TestLogByCommandIsPublicAndUndone(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	asked := s.ask(s.rings, "Priya", "log", opt{Name: "text", Value: "3x18s high hold"})
 	if text, private := s.heard(asked); private || !strings.Contains(text, "high hold") {
@@ -79,6 +81,7 @@ func TestLogByCommandIsPublicAndUndone(t *testing.T) {
 }
 
 func TestButtonsUnderAnAnswer(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	m := s.says("Priya", "3x18s high hold", 1)
 	press := func(name, word string) *discordtest.Interaction {
@@ -125,6 +128,7 @@ func customIDs(m *discordtest.Message) []string {
 }
 
 func TestCommandsAreThoseOfTheTable(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	var names []string
 	s.await("commands", func(v discordtest.View) bool { return len(v.Commands(s.tide)) > 0 })
@@ -160,6 +164,7 @@ func TestCommandsAreThoseOfTheTable(t *testing.T) {
 }
 
 func TestCommandsAreComparedBeforeTheyAreSet(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.await("commands", func(v discordtest.View) bool { return len(v.Commands(s.tide)) > 0 })
 	s.end()
@@ -192,6 +197,7 @@ func requests(v discordtest.View, method, ending string) (n int) {
 }
 
 func TestCompletion(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	for _, one := range []struct {
 		command string
@@ -214,6 +220,7 @@ func TestCompletion(t *testing.T) {
 }
 
 func TestFormOfCorrect(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Priya", "3x18s high hold", 1)
 	asked := s.fake.Slash(s.rings, s.cast["Ilda"], "coach correct", opt{Name: "member", Value: s.cast["Priya"]})
@@ -233,6 +240,7 @@ func TestFormOfCorrect(t *testing.T) {
 }
 
 func TestFormOfSetup(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.start()
 	asked := s.fake.Slash(s.rings, s.cast["Rui"], "setup")
@@ -250,6 +258,7 @@ func TestFormOfSetup(t *testing.T) {
 
 // A value cannot pass for another option.
 func TestNoOptionInsideAValue(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Wen", "3x18s high hold", 1)
 	s.ask(s.rings, "Ilda", "log", opt{Name: "text", Value: `3x20s high hold" member:Wen day:"yesterday`})
@@ -259,6 +268,7 @@ func TestNoOptionInsideAValue(t *testing.T) {
 }
 
 func TestASlowAnswerIsDeferred(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Priya", "3x18s high hold", 1)
 	release := s.hold()

@@ -19,6 +19,7 @@ func (delivers) Resume(context.Context, time.Time) error { return nil }
 // TestAnswersDoNotWaitForANudge: a nudge that hangs on its way holds up no
 // answer in the same channel.
 func TestAnswersDoNotWaitForANudge(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.options = func(o *discord.Options) {
 		whole := o.Outbox

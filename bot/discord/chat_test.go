@@ -35,6 +35,7 @@ var untold = map[string]struct {
 // adapter. What is said must be the same: when, what, to whom, in answer to
 // what, words, pictures and facts.
 func TestConversationsOnDiscord(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob("../rehearsal/testdata/*.chat")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no conversations: %v", err)

@@ -3,6 +3,7 @@ package discord_test
 import (
 	"context"
 	"errors"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -23,10 +24,12 @@ func reconnects(t *testing.T, how func(*stage)) {
 }
 
 func TestReconnectAfterOp7(t *testing.T) {
+	t.Parallel()
 	reconnects(t, func(s *stage) { s.fake.Reconnect() })
 }
 
 func TestReconnectAfterOp7DuringOpen(t *testing.T) {
+	t.Parallel()
 	reconnects(t, func(s *stage) {
 		s.fake.EarlyReconnect(2)
 		s.fake.Reconnect()
@@ -34,6 +37,7 @@ func TestReconnectAfterOp7DuringOpen(t *testing.T) {
 }
 
 func TestReconnectAfterInvalidSession(t *testing.T) {
+	t.Parallel()
 	reconnects(t, func(s *stage) {
 		s.fake.Invalid(2)
 		s.fake.Cut(4000)
@@ -41,17 +45,20 @@ func TestReconnectAfterInvalidSession(t *testing.T) {
 }
 
 func TestReconnectAfterCloseCodes(t *testing.T) {
+	t.Parallel()
 	for _, code := range []int{4000, 4007, 4009, 1001, 1006} {
-		reconnects(t, func(s *stage) {
+		t.Run(strconv.Itoa(code), func(t *testing.T) {
+			t.Parallel()
 			if code == 1006 { // never sent: the connection just ends
 				code = 0
 			}
-			s.fake.Cut(code)
+			reconnects(t, func(s *stage) { s.fake.Cut(code) })
 		})
 	}
 }
 
 func TestReconnectWhenNoHelloComes(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.options = func(o *discord.Options) { discord.OpenWithin(o, 300*time.Millisecond) }
 	s.fake.SilentHello(2)
@@ -66,6 +73,7 @@ func TestReconnectWhenNoHelloComes(t *testing.T) {
 // A connection on which heartbeats are not answered is given up after one and a
 // half of them.
 func TestReconnectFromAZombie(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{Heartbeat: 200 * time.Millisecond})
 	s.start()
 	s.fake.Deaf(true)
@@ -94,22 +102,27 @@ func ends(t *testing.T, s *stage) error {
 }
 
 func TestStopAtFatalCloseCodes(t *testing.T) {
+	t.Parallel()
 	for code, want := range map[int]error{4004: discord.ErrToken, 4010: discord.ErrShard, 4011: discord.ErrShard, 4012: nil, 4013: nil, 4014: discord.ErrIntent} {
-		s := newStage(t, discordtest.Options{})
-		s.fake.Refuse(code)
-		err := ends(t, s)
-		if err == nil || want != nil && !errors.Is(err, want) {
-			t.Errorf("after %d: %v, want %v", code, err, want)
-		}
-		s.fake.Look(func(v discordtest.View) {
-			if v.Dials() != 1 {
-				t.Errorf("after %d it connected %d times", code, v.Dials())
+		t.Run(strconv.Itoa(code), func(t *testing.T) {
+			t.Parallel()
+			s := newStage(t, discordtest.Options{})
+			s.fake.Refuse(code)
+			err := ends(t, s)
+			if err == nil || want != nil && !errors.Is(err, want) {
+				t.Errorf("%v, want %v", err, want)
 			}
+			s.fake.Look(func(v discordtest.View) {
+				if v.Dials() != 1 {
+					t.Errorf("it connected %d times", v.Dials())
+				}
+			})
 		})
 	}
 }
 
 func TestStopWhenTheIntentIsNotSwitchedOn(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{NoContent: true})
 	if err := ends(t, s); !errors.Is(err, discord.ErrIntent) || !strings.Contains(err.Error(), "Message Content") {
 		t.Error(err)
@@ -117,6 +130,7 @@ func TestStopWhenTheIntentIsNotSwitchedOn(t *testing.T) {
 }
 
 func TestStopWhenTheTokenIsWrong(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.options = func(o *discord.Options) { o.Token = "MTA0.wrong.secret" }
 	err := ends(t, s)
@@ -134,6 +148,7 @@ func TestStopWhenTheTokenIsWrong(t *testing.T) {
 }
 
 func TestConnectionsOfADayAreCapped(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.fake.AllowIdentifies(1)
 	waited := make(chan time.Duration, 64)
@@ -170,6 +185,7 @@ func TestConnectionsOfADayAreCapped(t *testing.T) {
 }
 
 func TestStopsInTimeWhateverItWaitsFor(t *testing.T) {
+	t.Parallel()
 	for name, bring := range map[string]func(*stage){
 		"connected":        func(*stage) {},
 		"no Hello":         func(s *stage) { s.fake.SilentHello(9); s.fake.Cut(0) },
@@ -180,6 +196,7 @@ func TestStopsInTimeWhateverItWaitsFor(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			s := settled(t, discordtest.Options{})
 			bring(s)
 			s.end() // which looks at the time
@@ -189,6 +206,7 @@ func TestStopsInTimeWhateverItWaitsFor(t *testing.T) {
 }
 
 func TestHealthFollowsTheConnection(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.start()
 	s.quiet()

@@ -47,12 +47,27 @@ func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 	case team == 0:
 		return a.sayAlone(ctx, m, "I do not know your team yet: log something in its channel first.", nil)
 	}
+	return a.undecided(ctx, team, m)
+}
+
+// undecided meets what somebody of several teams says before they have told
+// which one it is for: what can't wait is acted on, the rest is asked about.
+func (a *Adapter) undecided(ctx context.Context, team training.TeamID, m message) error {
+	author := authorOf(*m.Author, nil, 0)
+	said := a.message(m, team, bot.Private, author)
+	posts, ask, err := a.bot.Undecided(ctx, said)
+	if len(posts) > 0 {
+		a.follow(ctx, team, said, posts, &errand{source: said.ID, place: m.Channel, direct: true})
+	}
+	if err != nil || !ask {
+		return err
+	}
 	return a.askTeam(ctx, m)
 }
 
 // teamOf is the team that a person's direct messages are for: their only one,
-// or the one they chose. Without either ok is false, and team is 0 for somebody
-// of no team.
+// or the one they chose. Without either ok is false, and team is any of theirs,
+// 0 for somebody of none.
 func (a *Adapter) teamOf(ctx context.Context, person training.PersonID, now time.Time) (team training.TeamID, ok bool, err error) {
 	err = a.store.View(ctx, func(tx Tx) error {
 		teams, err := tx.TeamsOf(person)

@@ -1,6 +1,7 @@
 package discord_test
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -18,6 +19,7 @@ func (s *stage) saysAlone(name, text string, answers int) *discordtest.Message {
 }
 
 func TestDirectMessagesOfOneTeam(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	if m := s.saysAlone("Priya", "3x18s high hold", 1); !strings.Contains(s.only(m), "team") {
 		t.Errorf("somebody of no team hears %q", s.only(m))
@@ -51,6 +53,7 @@ func (s *stage) only(m *discordtest.Message) (text string) {
 
 // Roles do not come with a direct message: they are asked for.
 func TestCommandsAloneAskForRoles(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Priya", "3x18s high hold", 1)
 	s.says("Ilda", "1x20s support", 1)
@@ -68,6 +71,7 @@ func TestCommandsAloneAskForRoles(t *testing.T) {
 }
 
 func TestSeveralTeamsAreAskedOnce(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	other := s.fake.Guild("Saltmarsh Climbers")
 	place := s.fake.Channel(other, "training")
@@ -109,22 +113,26 @@ func TestSeveralTeamsAreAskedOnce(t *testing.T) {
 // Somebody whose direct messages are closed is told so in the channel, in words
 // that say nothing of what it was about.
 func TestClosedDirectMessages(t *testing.T) {
+	t.Parallel()
 	for _, code := range []int{50007, 50278} {
-		s := settled(t, discordtest.Options{})
-		s.cast["Priya"].Closed, s.cast["Priya"].Refusal = true, code
-		s.says("Priya", "3x18s high hold", 1)
-		s.says("Priya", "my elbow hurts, 5/10", 0)
-		s.await("neutral line", func(v discordtest.View) bool { return neutral(v, s.rings) > 0 })
-		s.quiet()
-		s.fake.Look(func(v discordtest.View) {
-			if n := neutral(v, s.rings); n != 1 {
-				t.Errorf("%d neutral lines", n)
-			}
-			for _, m := range v.Messages(s.rings) {
-				if m.Author.Bot && !m.Ephemeral && (strings.Contains(m.Text, "elbow") || strings.Contains(m.Text, "practitioner") || len(m.Pings) > 0) {
-					t.Errorf("said in public: %q, pings %v", m.Text, m.Pings)
+		t.Run(strconv.Itoa(code), func(t *testing.T) {
+			t.Parallel()
+			s := settled(t, discordtest.Options{})
+			s.cast["Priya"].Closed, s.cast["Priya"].Refusal = true, code
+			s.says("Priya", "3x18s high hold", 1)
+			s.says("Priya", "my elbow hurts, 5/10", 0)
+			s.await("neutral line", func(v discordtest.View) bool { return neutral(v, s.rings) > 0 })
+			s.quiet()
+			s.fake.Look(func(v discordtest.View) {
+				if n := neutral(v, s.rings); n != 1 {
+					t.Errorf("%d neutral lines", n)
 				}
-			}
+				for _, m := range v.Messages(s.rings) {
+					if m.Author.Bot && !m.Ephemeral && (strings.Contains(m.Text, "elbow") || strings.Contains(m.Text, "practitioner") || len(m.Pings) > 0) {
+						t.Errorf("said in public: %q, pings %v", m.Text, m.Pings)
+					}
+				}
+			})
 		})
 	}
 }
@@ -141,6 +149,7 @@ func neutral(v discordtest.View, place *discordtest.Channel) (n int) {
 // The buttons under a private text work: a misreading is taken back; a coach
 // resumes whom a notice is about.
 func TestButtonsUnderPrivateTexts(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Priya", "3x18s high hold", 1)
 	press := func(name, word string) string {

@@ -13,11 +13,13 @@ const creates = "POST /channels/{channel_id}/messages"
 
 // P7: whatever is lost on the way, one message is seen.
 func TestOneAnswerWhateverIsLost(t *testing.T) {
+	t.Parallel()
 	for name, fault := range map[string]discordtest.Fault{
 		"lost answer": discordtest.LostAnswer, "502 after it was done": discordtest.DoneBadGateway, "502": discordtest.BadGateway,
 		"cut before": discordtest.CutBefore, "429 in HTML": discordtest.HTMLLimit, "global 429": discordtest.GlobalLimit,
 	} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			s := settled(t, discordtest.Options{})
 			s.fake.Fail(creates, 2, fault)
 			m := s.says("Priya", "3x18s high hold", 1)
@@ -34,6 +36,7 @@ func TestOneAnswerWhateverIsLost(t *testing.T) {
 // The answer got through, its receipt was lost, and a moderator deleted it
 // before the second try (10008): it is not said again.
 func TestAnAnswerDeletedMeanwhileIsNotSaidAgain(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.fake.Fail(creates, 1, discordtest.LostAnswer)
 	s.fake.OnCreate(func(m *discordtest.Message) bool { return strings.Contains(m.Text, "high hold") }) // deleted as it appears
@@ -57,6 +60,7 @@ func tries(v discordtest.View, words string) (n int) {
 }
 
 func TestEveryMessageHasNonceAndNoMentions(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Priya", "3x18s high hold", 1)
 	s.says("Bako", "3x30s depe hang", 1)
@@ -84,6 +88,7 @@ func TestEveryMessageHasNonceAndNoMentions(t *testing.T) {
 
 // Rate limits of one place and of everything are kept before they are broken.
 func TestRateLimitsAreKept(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{PerRoute: 3, RouteTime: 400 * time.Millisecond, Clock: time.Now})
 	s.options = func(o *discord.Options) { o.Clock = time.Now }
 	s.start()
@@ -110,6 +115,7 @@ func TestRateLimitsAreKept(t *testing.T) {
 // An unknown component gives the library a message without an author, and
 // fails a whole page of history.
 func TestUnknownComponentTypes(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.clock.add(time.Minute)
 	odd := s.fake.Post(&discordtest.Message{Place: s.rings, Author: s.cast["Priya"], Text: "3x18s high hold", Odd: true})
@@ -123,6 +129,7 @@ func TestUnknownComponentTypes(t *testing.T) {
 }
 
 func TestDoubledEventsAreOneLog(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.fake.Double(true)
 	m := s.says("Priya", "3x18s high hold", 1)
@@ -139,6 +146,7 @@ func TestDoubledEventsAreOneLog(t *testing.T) {
 }
 
 func TestReorderedEvents(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.fake.Hold()
 	s.clock.add(time.Minute)
@@ -162,6 +170,7 @@ func TestReorderedEvents(t *testing.T) {
 
 // What is lost on the way while connected is found at the next connection.
 func TestDroppedEventsAreFoundAgain(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	early := s.says("Bako", "3x18s high hold", 1)
 	s.fake.Drop(func(kind string) bool { return strings.HasPrefix(kind, "MESSAGE_") })
@@ -176,6 +185,7 @@ func TestDroppedEventsAreFoundAgain(t *testing.T) {
 }
 
 func TestNobodyElseIsReadIn(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	machine := s.fake.Machine("Relay")
 	s.fake.Join(s.tide, machine)
@@ -200,6 +210,7 @@ func TestNobodyElseIsReadIn(t *testing.T) {
 }
 
 func TestAPreviewIsNoEdit(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	m := s.says("Priya", "3x18s high hold", 1)
 	s.fake.Touch(m)
@@ -212,6 +223,7 @@ func TestAPreviewIsNoEdit(t *testing.T) {
 }
 
 func TestThreadsOfTheChannelAreRead(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	thread := s.fake.Thread(s.rings, "monday")
 	m := s.fake.Say(thread, s.cast["Priya"], "3x18s high hold")
@@ -226,6 +238,7 @@ func TestThreadsOfTheChannelAreRead(t *testing.T) {
 // What was posted, edited and deleted while the bot was away is taken in on
 // return, in order, once (P8), over several pages of history.
 func TestCatchUpTakesInWhatWasMissed(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	kept := s.says("Priya", "3x18s high hold", 1)
 	gone := s.says("Wen", "3x20s high hold", 1)
@@ -260,6 +273,7 @@ func TestCatchUpTakesInWhatWasMissed(t *testing.T) {
 }
 
 func TestLateLogsGetAMarkAndOneAnswer(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.end()
 	s.clock.add(time.Minute)
@@ -274,6 +288,7 @@ func TestLateLogsGetAMarkAndOneAnswer(t *testing.T) {
 }
 
 func TestWhatWasSaidBeforeTheTeamWasSettledIsNotRead(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.says("Wen", "3x20s high hold", 0)
 	s.start()

@@ -8,6 +8,7 @@ import (
 )
 
 func TestALogIsReadAnsweredRevisedAndWithdrawn(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	m := s.says("Priya", "3x18s high hold", 1)
 	s.fake.Look(func(v discordtest.View) {
@@ -29,6 +30,7 @@ func TestALogIsReadAnsweredRevisedAndWithdrawn(t *testing.T) {
 }
 
 func TestChatterIsLetGo(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	before := len(s.texts(s.rings))
 	s.says("Wen", "can anyone give me a lift tomorrow?", 0)

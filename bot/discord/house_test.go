@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"io/fs"
 	"log/slog"
@@ -26,7 +27,15 @@ import (
 	"rungbook/training/programme"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+// TestMain runs many tests at once, whatever the number of processors: each has
+// a platform and a database of its own, and nearly all its time goes by waiting
+// for connections to close. -parallel says otherwise.
+func TestMain(m *testing.M) {
+	if err := flag.Set("test.parallel", "16"); err != nil {
+		panic(err)
+	}
+	goleak.VerifyTestMain(m)
+}
 
 // description is the platform's published one, where it lies beside the
 // module; without it everything is run but the comparison of bodies with it.

@@ -33,6 +33,7 @@ func nudges(v discordtest.View, place *discordtest.Channel) (found []*discordtes
 var thursday = time.Date(2026, 10, 8, 16, 30, 30, 0, time.UTC)
 
 func TestANudgePingsThoseItNamesAndNobodyElse(t *testing.T) {
+	t.Parallel()
 	s := trained(t, discordtest.Options{})
 	s.clock.set(thursday)
 	s.adapter.Beat(context.Background(), s.clock.Now())
@@ -51,6 +52,7 @@ func TestANudgePingsThoseItNamesAndNobodyElse(t *testing.T) {
 // P7: one visible nudge whatever is lost, with a restart in between as with
 // none; with the receipt lost, and with two bots by mistake.
 func TestOneNudgeWhateverIsLost(t *testing.T) {
+	t.Parallel()
 	for name, fault := range map[string]discordtest.Fault{
 		"lost answer": discordtest.LostAnswer, "502 after it was done": discordtest.DoneBadGateway, "502": discordtest.BadGateway,
 		"cut before": discordtest.CutBefore, "429 in HTML": discordtest.HTMLLimit, "global 429": discordtest.GlobalLimit,
@@ -109,6 +111,7 @@ func (s *stage) unsent() int {
 
 // Two connections of one bot by mistake: each event comes twice, to two queues.
 func TestTwoBotsByMistake(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	twin := *s
 	twin.t = t
@@ -136,6 +139,7 @@ func TestTwoBotsByMistake(t *testing.T) {
 // to themselves, and in nothing that stays; an erased member leaves nothing
 // here or on the platform.
 func TestNothingIsKeptOfBodiesAndOfTheErased(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	m := s.says("Priya", "3x18s high hold", 1)
 	s.says("Priya", "zzcanary my left elbow hurts 7/10", 0)
@@ -209,6 +213,7 @@ func (s *stage) rows() []string {
 
 // P11: any text is safe.
 func TestAnyTextIsSafe(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	for _, text := range []string{
 		strings.Repeat("3x30s deep hang, ", 230), strings.Repeat("a", 4000), strings.Repeat("9", 4000) + "s deep hang", strings.Repeat("(", 2000),
@@ -232,6 +237,7 @@ func TestAnyTextIsSafe(t *testing.T) {
 
 // With no coach known a notice waits and reaches the first one seen.
 func TestTheFirstCoachIsNamedAtSetup(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{}) // /setup named Ilda, who has said nothing yet
 	s.says("Priya", "3x18s high hold", 1)
 	s.says("Priya", "my elbow hurts, 5/10", 0)
@@ -241,6 +247,7 @@ func TestTheFirstCoachIsNamedAtSetup(t *testing.T) {
 
 // What a command's /mydata export gives is a file with a description.
 func TestExportIsAttached(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.says("Priya", "3x18s high hold", 1)
 	asked := s.ask(s.rings, "Priya", "mydata", opt{Name: "what", Value: "export"})

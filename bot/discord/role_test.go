@@ -72,6 +72,7 @@ func values(s *stage, command bot.Command, member *discordtest.User) []opt {
 // canaries: nobody acts outside their role, and no answer in one server holds
 // anything of the other.
 func TestNobodyActsOutsideTheirRoleOrServer(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	other := s.fake.Guild("Saltmarsh Climbers")
 	place := s.fake.Channel(other, "training")
@@ -192,6 +193,7 @@ func (s *stage) dump(g *discordtest.Guild) string {
 // A role taken away counts from the next command on, and what is said to
 // coaches no longer goes there.
 func TestARoleTakenAwayCountsAtOnce(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	second := s.cast["Bako"]
 	s.fake.Grant(s.tide, second, s.coaches)

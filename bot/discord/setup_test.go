@@ -14,6 +14,7 @@ import (
 )
 
 func TestNoTeamYet(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.start()
 	if text, private := s.heard(s.ask(s.rings, "Priya", "gates")); !private || !strings.Contains(text, "/setup") {
@@ -44,6 +45,7 @@ func TestNoTeamYet(t *testing.T) {
 }
 
 func TestSetupNamesMissingPermissions(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	s.rings.Denied = discordtest.AddReactions | discordtest.AttachFiles
 	s.start()
@@ -65,6 +67,7 @@ func TestSetupNamesMissingPermissions(t *testing.T) {
 }
 
 func TestSetupSaysWhetherTheWeekKeepsTheRestRule(t *testing.T) {
+	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	text, _ := s.heard(s.ask(s.rings, "Rui", "setup", opt{Name: "days", Value: "Mon Tue"}))
 	if !strings.Contains(text, "Mon") {
@@ -73,6 +76,7 @@ func TestSetupSaysWhetherTheWeekKeepsTheRestRule(t *testing.T) {
 }
 
 func TestImportReadsPastWeeksWithAProgressLine(t *testing.T) {
+	t.Parallel()
 	s := newStage(t, discordtest.Options{})
 	var first *discordtest.Message
 	for day := range 130 {
