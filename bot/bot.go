@@ -217,7 +217,10 @@ func (t *turn) now() time.Time {
 }
 
 // say adds a post.
-func (t *turn) say(post Post) { t.posts = append(t.posts, post) }
+func (t *turn) say(post Post) {
+	post.Team = t.team.ID
+	t.posts = append(t.posts, post)
+}
 
 // reply answers the event where the audience reads it.
 func (t *turn) reply(to Audience, text string, facts Facts, buttons ...Button) {
