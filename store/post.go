@@ -68,9 +68,23 @@ func (db *DB) Sent(ctx context.Context, id int64, message training.MessageID, at
 // is a word of the code's. A post dropped before keeps its reason; the error
 // is ErrSettled if it was sent.
 func (db *DB) Dropped(ctx context.Context, id int64, why string, at time.Time) error {
+	return db.Update(ctx, func(tx *Tx) error { return tx.drop(id, why, at) })
+}
+
+func (tx *Tx) drop(id int64, why string, at time.Time) error {
+	return tx.settle("note post as dropped", id, `UPDATE post SET state = 'dropped', payload = NULL,
+		why = coalesce(why, ?2), ended = coalesce(ended, ?3) WHERE id = ?1 AND state <> 'sent'`, why, instant(at))
+}
+
+// Missed is Dropped for a post that came too late to be sent: what was decided
+// to be said by it counts as missed.
+func (db *DB) Missed(ctx context.Context, id int64, why string, at time.Time) error {
 	return db.Update(ctx, func(tx *Tx) error {
-		return tx.settle("note post as dropped", id, `UPDATE post SET state = 'dropped', payload = NULL,
-			why = coalesce(why, ?2), ended = coalesce(ended, ?3) WHERE id = ?1 AND state <> 'sent'`, why, instant(at))
+		if err := tx.drop(id, why, at); err != nil {
+			return err
+		}
+		_, err := tx.exec("note decisions as missed", "UPDATE decision SET outcome = 'missed' WHERE post = ?", id)
+		return err
 	})
 }
 

@@ -238,6 +238,7 @@ type row struct {
 	claimed time.Time
 	message training.MessageID
 	why     string
+	missed  bool
 }
 
 const team training.TeamID = 7
@@ -317,6 +318,12 @@ func (b *book) Sent(_ context.Context, id int64, message training.MessageID, _ t
 
 func (b *book) Dropped(_ context.Context, id int64, why string, _ time.Time) error {
 	return b.step(func() error { return b.change(id, func(r *row) { r.state, r.why, r.payload = "dropped", why, nil }) })
+}
+
+func (b *book) Missed(_ context.Context, id int64, why string, _ time.Time) error {
+	return b.step(func() error {
+		return b.change(id, func(r *row) { r.state, r.why, r.payload, r.missed = "dropped", why, nil, true })
+	})
 }
 
 // world is a clock, a platform and a ledger, on which processes come and go.

@@ -58,6 +58,7 @@ type job struct {
 	post  bot.Post
 	nonce string
 	doubt time.Time // the first attempt of which it isn't known that it failed; zero: none
+	look  bool      // the history is asked before the next attempt, whatever the age of the doubt
 }
 
 // stored sends a stored post unless somebody else is at it.
@@ -138,12 +139,12 @@ func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
 	defer j.gate.leave()
 	now := j.now()
 	late := !j.post.Until.IsZero() && now.After(j.post.Until)
-	if !j.doubt.IsZero() && makesMessage(j.post) && (late || !holds(j.doubt, now)) {
+	if !j.doubt.IsZero() && makesMessage(j.post) && (late || j.look || !holds(j.doubt, now)) {
 		message, found, err := j.find(ctx, now)
 		if found || err != nil {
 			return message, err
 		}
-		j.doubt = time.Time{}
+		j.doubt, j.look = time.Time{}, false
 	}
 	if late {
 		return 0, errTooLate
@@ -166,7 +167,7 @@ func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
 func (j *job) find(ctx context.Context, now time.Time) (training.MessageID, bool, error) {
 	message, found, err := j.sender.Find(ctx, j.post, j.nonce, j.doubt)
 	final := errors.Is(err, ErrRefused) || errors.Is(err, ErrClosed)
-	if err != nil && (final || now.Sub(j.doubt) > unreadable) {
+	if err != nil && (final || !j.look && now.Sub(j.doubt) > unreadable) {
 		err = fmt.Errorf("%w: %v", errUnreadable, err)
 	}
 	return message, found, err
@@ -214,7 +215,11 @@ func (j *job) lose(ctx context.Context, why Why, cause error) error {
 		}
 	}
 	if j.post.Unasked != 0 {
-		if err := j.book.Dropped(ctx, j.post.Unasked, string(why), lost.At); err != nil {
+		drop := j.book.Dropped
+		if why == TooLate {
+			drop = j.book.Missed
+		}
+		if err := drop(ctx, j.post.Unasked, string(why), lost.At); err != nil {
 			return j.fail(err)
 		}
 	}

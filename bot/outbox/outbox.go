@@ -67,6 +67,7 @@ type Book interface {
 	Claim(ctx context.Context, id int64, at time.Time) error
 	Sent(ctx context.Context, id int64, message training.MessageID, at time.Time) error
 	Dropped(ctx context.Context, id int64, why string, at time.Time) error
+	Missed(ctx context.Context, id int64, why string, at time.Time) error // Dropped, and what was decided to be said counts as missed
 }
 
 // Why is why a post will never be sent.
@@ -146,6 +147,17 @@ func New(book Book, sender Sender, options ...Option) *Outbox {
 // same event met twice gives the same nonces. The error joins those of all
 // posts; one that fails holds up no other.
 func (o *Outbox) Deliver(ctx context.Context, posts []bot.Post, at time.Time) error {
+	return o.deliver(ctx, posts, at, false)
+}
+
+// Again is Deliver for answers that may be out already, sent by a process that
+// ended before it noted so: each is looked for first, however young it is. at is
+// the instant given when they were first sent.
+func (o *Outbox) Again(ctx context.Context, posts []bot.Post, at time.Time) error {
+	return o.deliver(ctx, posts, at, true)
+}
+
+func (o *Outbox) deliver(ctx context.Context, posts []bot.Post, at time.Time, again bool) error {
 	r := &run{Outbox: o, at: at, patience: patience}
 	parts := map[training.MessageID]int{}
 	var errs []error
@@ -156,7 +168,11 @@ func (o *Outbox) Deliver(ctx context.Context, posts []bot.Post, at time.Time) er
 		}
 		nonce := answerNonce(post, parts[post.Answers], at)
 		parts[post.Answers]++
-		errs = append(errs, (&job{run: r, post: post, nonce: nonce}).settle(ctx))
+		j := &job{run: r, post: post, nonce: nonce}
+		if again {
+			j.doubt, j.look = at, true
+		}
+		errs = append(errs, j.settle(ctx))
 	}
 	return errors.Join(errs...)
 }

@@ -136,8 +136,44 @@ func TestOutage(t *testing.T) {
 		t.Error(err)
 	}
 	w.once(t, fresh, "after the outage")
-	if row := w.ledger.row(stale.Unasked); row.why != "too late" || w.platform.seen("team day") != 0 || w.lost["team day"] != TooLate {
+	if row := w.ledger.row(stale.Unasked); row.why != "too late" || !row.missed || w.platform.seen("team day") != 0 || w.lost["team day"] != TooLate {
 		t.Errorf("stale nudge: %v, told %v", row, w.lost)
+	}
+}
+
+// An answer whose sending nobody noted is looked for, however young it is, and
+// sent only where it is not there.
+func TestAgain(t *testing.T) {
+	for _, out := range []bool{true, false} {
+		for _, age := range []time.Duration{time.Second, 5 * time.Minute, 6 * time.Hour} {
+			w := newWorld()
+			post, at := reply("a read-back", 11), w.time
+			if first := w.start(); out {
+				if err := first.Deliver(t.Context(), []bot.Post{post}, at); err != nil {
+					t.Fatal(err)
+				}
+			}
+			w.time = w.time.Add(age)
+			if err := w.start().Again(t.Context(), []bot.Post{post}, at); err != nil {
+				t.Fatal(err)
+			}
+			if seen := w.platform.seen("a read-back"); seen != 1 {
+				t.Errorf("out %t, again after %s: shown %d times", out, age, seen)
+			}
+		}
+	}
+	w := newWorld()
+	p := w.start()
+	p.line.find = func() error { return ErrRefused }
+	if err := p.Again(t.Context(), []bot.Post{reply("a read-back", 11)}, w.time); err != nil || len(p.line.sent) > 0 || w.lost["a read-back"] != Unreadable {
+		t.Errorf("history may not be read: %v, sent %v, told %v", err, p.line.sent, w.lost)
+	}
+	w = newWorld()
+	w.time = w.time.Add(6 * time.Hour)
+	p = w.start()
+	p.line.find = func() error { return errWire } // not to be had for now: it stays owed, whoever asks again
+	if err := p.Again(t.Context(), []bot.Post{reply("a read-back", 11)}, w.time.Add(-6*time.Hour)); err != nil || w.lost["a read-back"] != Unreachable {
+		t.Errorf("history not to be had: %v, told %v", err, w.lost)
 	}
 }
 
