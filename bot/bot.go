@@ -102,6 +102,7 @@ type turn struct {
 	id        training.MessageID // of the message, the command or the message tapped on: what is answered
 	cause     training.MessageID // of the message, the command or the tap itself: what is done is done once for it
 	at        time.Time          // the event's instant
+	anew      bool               // the event was met before, and what it was answered is not out
 	held      *lateness          // set while catching up, for answers to late logs to wait in
 
 	posts  []Post

@@ -11,7 +11,7 @@ import (
 // change meets a message's new text. The sets it gave before are replaced by
 // those it gives now. late is nil unless the bot is catching up.
 func (b *Bot) change(ctx context.Context, e Edit, late *lateness) ([]Post, error) {
-	return b.update(ctx, e.Team, e.Author, func(t *turn) error {
+	return b.meet(ctx, e.Team, e.Author, func(t *turn) error {
 		blocked, err := t.tx.Blocked(e.Author.ID)
 		if err != nil || blocked {
 			return err
@@ -41,6 +41,9 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 	day := said.Day
 	if known && !said.DayStated {
 		day = log.Day
+	}
+	if known && e.Again && log.State == training.LogUndone {
+		return t.withdrawAgain(log)
 	}
 	if settled, err := t.settled(log, known, said, day, e); settled || err != nil {
 		return err
@@ -142,10 +145,13 @@ func (t *turn) revise(text string, facts Facts, buttons ...Button) {
 // remove meets a message gone: what it gave is gone with it, and so is its
 // answer. Nothing is said.
 func (b *Bot) remove(ctx context.Context, e Delete, late *lateness) ([]Post, error) {
-	return b.update(ctx, e.Team, e.Author, func(t *turn) error {
+	return b.meet(ctx, e.Team, e.Author, func(t *turn) error {
 		t.held = late
 		t.place, t.id, t.cause, t.at = e.Place, e.ID, e.ID, e.At
 		log, ok, err := t.tx.Log(e.ID)
+		if ok && e.Again && log.State == training.LogDeleted {
+			return t.withdrawAgain(log)
+		}
 		if err != nil || !ok || log.State == training.LogUndone || log.State == training.LogDeleted {
 			return err
 		}
@@ -195,5 +201,8 @@ func (t *turn) undo() error {
 func (t *turn) undoLog(log training.Log) error {
 	t.reply(t.here(), undoneWords(log.Day, t.together(log.Sets)), nil)
 	log.State = training.LogUndone
-	return t.takeDown(log)
+	if err := t.takeDown(log); err != nil {
+		return err
+	}
+	return t.tx.Owe(t.team.ID, log.ID, t.at) // the withdrawal
 }

@@ -42,6 +42,7 @@ type Message struct {
 	Text   string
 	At     time.Time
 	ToBot  bool // the text mentions the bot
+	Again  bool // it was met before, and what it was answered is not out
 
 	// Mentioned are people whom a command may name, by name or as <@ID>, though
 	// they may not be on the roster yet.
@@ -61,6 +62,7 @@ type Delete struct {
 	Author Author
 	Place  Place
 	At     time.Time
+	Again  bool // it was met before, and its answer still stands
 }
 
 // Tap is a button pressed under an answer.

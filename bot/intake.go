@@ -32,7 +32,7 @@ func (b *Bot) message(ctx context.Context, m Message) ([]Post, error) {
 // hear reads a message and acts on it. late is nil unless the bot is catching
 // up on it.
 func (b *Bot) hear(ctx context.Context, m Message, late *lateness) ([]Post, error) {
-	return b.update(ctx, m.Team, m.Author, func(t *turn) error {
+	return b.meet(ctx, m.Team, m.Author, func(t *turn) error {
 		blocked, err := t.tx.Blocked(m.Author.ID)
 		if err != nil || blocked {
 			return err
@@ -54,7 +54,7 @@ func silent(said parser.Result) bool {
 
 // hears makes the message the one that the turn answers.
 func (t *turn) hears(m Message) {
-	t.place, t.id, t.cause, t.at, t.mentioned = m.Place, m.ID, m.ID, m.At, m.Mentioned
+	t.place, t.id, t.cause, t.at, t.mentioned, t.anew = m.Place, m.ID, m.ID, m.At, m.Mentioned, m.Again
 }
 
 // zoneDay is how the message's first instant reads on its author's clock.
@@ -80,11 +80,18 @@ func (t *turn) read(m Message, ctx parser.Context) parser.Result { return t.pars
 
 // said acts on what a new message says: pain first, then its sets.
 func (t *turn) said(m Message, said parser.Result) error {
-	if _, ok, err := t.tx.Log(m.ID); err != nil || ok {
+	log, known, err := t.tx.Log(m.ID)
+	if err != nil || known && !m.Again {
 		return err // the same event twice is one log
+	}
+	if err := t.joins(said, said.Day, t.today()); err != nil {
+		return err
 	}
 	if err := t.hurts(said.Pain); err != nil {
 		return err
+	}
+	if known {
+		return t.again(log, said)
 	}
 	switch said.Verdict {
 	case parser.Log:
@@ -114,9 +121,6 @@ func (t *turn) logs(said parser.Result, today training.Day) error {
 	log := training.Log{
 		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at,
 		Day: said.Day, State: training.LogLive, Sets: said.Sets,
-	}
-	if err := t.enrol(); err != nil {
-		return err
 	}
 	done, err := t.keep(log)
 	if err != nil {
@@ -179,6 +183,15 @@ func (t *turn) asks(record *training.Record, facts LogFacts) []training.Target {
 // one.
 func (t *turn) pulled(done change, log training.Log) bool {
 	return !t.programme.Counts(done.after.Session(log.Day)) && t.programme.Pulls(&training.Session{Sets: log.Sets})
+}
+
+// joins enrols whoever's message is going to be logged, before what it says of
+// their body is met: a first log with pain is a member's, who is paused.
+func (t *turn) joins(said parser.Result, day, today training.Day) error {
+	if said.Verdict != parser.Log || day < today-oldest {
+		return nil
+	}
+	return t.enrol()
 }
 
 // enrol makes whoever posts a first log a member.

@@ -32,13 +32,16 @@ func (t *turn) hurts(reports []training.PainReport) error {
 		return nil
 	}
 	first, err := t.tx.ActOnce(t.cause)
-	if err != nil || !first {
+	if err != nil || !first && !t.anew {
 		return err
 	}
 	pauses, urgent := false, false
 	for _, report := range reports {
 		pauses = pauses || report.Pauses()
 		urgent = urgent || report.Care == training.Urgent
+	}
+	if !first {
+		return t.hurtsAgain(pauses, urgent)
 	}
 	if !pauses {
 		t.reply(ToPrivate, skinWords, nil)

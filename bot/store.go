@@ -100,6 +100,10 @@ type Decisions interface {
 	// FormPost stores a post that is to be sent and returns its number. The
 	// payload is dropped once it has been sent.
 	FormPost(team training.TeamID, payload []byte, at time.Time) (id int64, err error)
+	// Owe remembers that what a message is answered is still to be sent; whoever
+	// sends it notes it. Twice is once.
+	Owe(team training.TeamID, id training.MessageID, at time.Time) error
+	ForgetOwed(before time.Time) error
 	// PointAt ties a decision to its post.
 	PointAt(team training.TeamID, kind string, subject training.PersonID, cause string, post int64) error
 }

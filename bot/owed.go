@@ -1,0 +1,124 @@
+package bot
+
+import (
+	"context"
+
+	"rungbook/parser"
+	"rungbook/training"
+)
+
+// meet is update for something said, edited or deleted. That its answers are
+// still to be sent is remembered in the same transaction: a process that ends
+// before they are out leaves them owed, not lost. Whoever sends them notes it.
+func (b *Bot) meet(ctx context.Context, team training.TeamID, author Author, do func(*turn) error) ([]Post, error) {
+	return b.update(ctx, team, author, func(t *turn) error {
+		if err := do(t); err != nil {
+			return err
+		}
+		return t.owe()
+	})
+}
+
+func (t *turn) owe() error {
+	var owed []training.MessageID
+	if t.held.holds(t.id) {
+		owed = append(owed, t.id)
+	}
+	for _, post := range t.posts {
+		if post.Unasked == 0 && post.Answers != 0 {
+			owed = append(owed, post.Answers)
+		}
+	}
+	for _, id := range owed {
+		if err := t.tx.Owe(t.team.ID, id, t.now()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// again answers anew a message whose answer was lost on its way. What it gave
+// stands, and nothing is decided again on its account.
+func (t *turn) again(log training.Log, said parser.Result) error {
+	switch {
+	case log.State == training.LogLive:
+		done, err := t.rekeep(log)
+		if err != nil {
+			return err
+		}
+		if t.held.late(log.At) {
+			t.held.hold(t, log, done, said.Guesses)
+			return nil
+		}
+		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
+		t.reply(t.here(), text, facts, buttons...)
+	case log.State == training.LogEmpty && said.Verdict == parser.Unsure:
+		t.reply(t.here(), t.unsureWords(said), nil)
+	case log.State == training.LogUndone || log.State == training.LogDeleted:
+		return t.withdrawAgain(log)
+	}
+	return nil
+}
+
+// rekeep puts the log out and in again, so that the record before it is known
+// as it was when the log was new. Nobody sees what is in between.
+func (t *turn) rekeep(log training.Log) (change, error) {
+	without := log
+	without.Sets, without.State = nil, training.LogEmpty
+	if err := t.tx.PutLog(without); err != nil {
+		return change{}, err
+	}
+	return t.keep(log)
+}
+
+func (t *turn) withdrawAgain(log training.Log) error {
+	record, err := t.tx.Record(t.team.ID, log.Member)
+	if err != nil {
+		return err
+	}
+	t.say(Post{Kind: Withdraw, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID,
+		Facts: t.withdrawn(change{before: record, after: record}, log.Day)})
+	return nil
+}
+
+// hurtsAgain says anew what a message's pain was answered, if its pause still
+// runs or it set none. The pause and what coaches hear of it stand.
+func (t *turn) hurtsAgain(pauses, urgent bool) error {
+	switch {
+	case !pauses:
+		t.reply(ToPrivate, skinWords, nil)
+		return nil
+	case !t.who.Trains:
+		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
+		return nil
+	}
+	running, ok, err := t.tx.Running(t.team.ID, t.who.ID)
+	if err != nil || !ok {
+		return err
+	}
+	backs, err := t.tx.TakeBacks(t.team.ID, t.who.ID)
+	if err != nil {
+		return err
+	}
+	set := pauseSet{coachEnds: running.CoachEnds, coached: t.hasCoach()}
+	for _, back := range backs {
+		if back.Cause == t.cause {
+			set.again = !back.Opened
+		}
+	}
+	t.reply(ToPrivate, painWords(t.programme.Work, urgent, set), nil, set.buttons()...)
+	return nil
+}
+
+// holds reports whether the answer to the message is held back.
+func (l *lateness) holds(id training.MessageID) bool {
+	if l == nil {
+		return false
+	}
+	for _, held := range l.logs {
+		if held.log.ID == id {
+			return true
+		}
+	}
+	return false
+}
