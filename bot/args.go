@@ -29,7 +29,7 @@ func (a args) member(name string) (training.Member, error) {
 		return a.turn.who, nil
 	}
 	if !a.turn.author.Coach && !strings.EqualFold(value, a.turn.who.Name) {
-		return training.Member{}, refuse("/%s with %s: is for this team's coach.", a.command.Name, name)
+		return training.Member{}, refuseAlone("/%s with %s: is for this team's coach.", a.command.Name, name)
 	}
 	if member, ok := a.turn.find(value); ok {
 		return member, nil

@@ -187,8 +187,14 @@ func (t *turn) person(id training.PersonID) (training.Member, bool) {
 
 // put stores the member and keeps the turn's roster in step.
 func (t *turn) put(member training.Member) error {
+	was, known := t.person(member.ID)
 	if err := t.tx.PutMember(t.team.ID, member); err != nil {
 		return err
+	}
+	if known && was.Zone.String() != member.Zone.String() {
+		if err := t.pauseMoves(member); err != nil {
+			return err
+		}
 	}
 	if member.ID == t.who.ID {
 		t.who, t.known = member, true

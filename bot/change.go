@@ -32,15 +32,18 @@ func (b *Bot) change(ctx context.Context, e Edit, late *lateness) ([]Post, error
 // instant, by which its day words count.
 func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 	log, known, err := t.tx.Log(e.ID)
-	if err != nil {
-		return err
-	}
-	if err := t.hurts(said.Pain); err != nil {
-		return err
+	if err != nil || known && log.State == training.LogDeleted {
+		return err // an edit that comes behind the deletion says nothing any more
 	}
 	day := said.Day
 	if known && !said.DayStated {
 		day = log.Day
+	}
+	if err := t.joins(said, day, today); err != nil {
+		return err
+	}
+	if err := t.hurts(said.Pain); err != nil {
+		return err
 	}
 	if known && e.Again && log.State == training.LogUndone {
 		return t.withdrawAgain(log)
@@ -96,9 +99,6 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 	}
 	was := log.Day
 	log.Day, log.Sets, log.State = day, said.Sets, training.LogLive
-	if err := t.enrol(); err != nil {
-		return err
-	}
 	done, err := t.keep(log)
 	if err != nil {
 		return err

@@ -27,6 +27,7 @@ type Command struct {
 
 	who   role
 	reads bool // needs no writing transaction
+	here  bool // answered where it is said, refusals too, unless a member is named
 	run   func(*turn, args) error
 }
 
@@ -37,6 +38,7 @@ type Option struct {
 	Required bool
 	Bare     bool     // also taken without its name: /help safety
 	Choices  []string // the only values, where there are any
+	Example  string   // how a bare one is shown in use
 }
 
 // OptionKind says what an option's value is.
@@ -53,11 +55,19 @@ const (
 
 // refusal is an error whose text is meant for the one who asked. Whatever the
 // command had written is taken back with it.
-type refusal struct{ text string }
+type refusal struct {
+	text  string
+	alone bool // to be said privately wherever it was asked
+}
 
 func (r refusal) Error() string { return r.text }
 
-func refuse(format string, values ...any) error { return refusal{fmt.Sprintf(format, values...)} }
+func refuse(format string, values ...any) error { return refusal{text: fmt.Sprintf(format, values...)} }
+
+// refuseAlone refuses what is not this person's to ask.
+func refuseAlone(format string, values ...any) error {
+	return refusal{text: fmt.Sprintf(format, values...), alone: true}
+}
 
 // isCommand reports whether the text is a slash and a name.
 func isCommand(text string) bool {
@@ -81,7 +91,11 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 	if errors.As(err, &refused) {
 		return b.view(ctx, m.Team, m.Author, func(t *turn) error {
 			t.hears(m)
-			t.reply(ToPrivate, refused.text, nil)
+			to := ToPrivate
+			if cmd != nil && cmd.here && !refused.alone && !strings.Contains(rest, "member:") {
+				to = t.here()
+			}
+			t.reply(to, refused.text, nil)
 			return nil
 		})
 	}
@@ -91,7 +105,7 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 // obey checks who asks for what, and runs it.
 func (t *turn) obey(cmd *Command, text, rest string) error {
 	if cmd == nil {
-		return refuse(unknownCommandWords, strings.Fields(text)[0])
+		return t.unknown(strings.Fields(text)[0])
 	}
 	if err := t.allowed(cmd, rest); err != nil {
 		return err
@@ -103,6 +117,24 @@ func (t *turn) obey(cmd *Command, text, rest string) error {
 	return cmd.run(t, args{turn: t, command: cmd, values: values})
 }
 
+// unknown refuses a word that is no command; of the first word of several, those
+// are named to whoever may give them.
+func (t *turn) unknown(word string) error {
+	var under []string
+	for _, command := range commands() {
+		if strings.HasPrefix("/"+command.Name, strings.ToLower(word)+" ") {
+			under = append(under, "/"+command.Name)
+		}
+	}
+	switch {
+	case len(under) == 0:
+		return refuse(unknownCommandWords, word)
+	case !t.author.Coach:
+		return refuse("%s is for this team's coach.", word)
+	}
+	return refuse("%s takes a second word: %s.", word, strings.Join(under, ", "))
+}
+
 // allowed refuses a command to someone without its role.
 func (t *turn) allowed(cmd *Command, rest string) error {
 	blocked, err := t.tx.Blocked(t.author.ID)
@@ -112,13 +144,13 @@ func (t *turn) allowed(cmd *Command, rest string) error {
 	rejoins := cmd.Name == "me" && strings.Contains(rest, "rejoin:")
 	switch {
 	case blocked && cmd.Name != "help" && !rejoins:
-		return refuse(erasedWords)
+		return refuseAlone(erasedWords)
 	case cmd.who == member && !t.isMember() && !rejoins:
-		return refuse("/%s is for members: post a first log and you are one.", cmd.Name)
+		return refuseAlone("/%s is for members: post a first log and you are one.", cmd.Name)
 	case cmd.who == coach && !t.author.Coach:
-		return refuse("/%s is for this team's coach.", cmd.Name)
+		return refuseAlone("/%s is for this team's coach.", cmd.Name)
 	case cmd.who == manager && !t.author.Manager:
-		return refuse("/%s is for whoever may manage this server.", cmd.Name)
+		return refuseAlone("/%s is for whoever may manage this server.", cmd.Name)
 	}
 	return nil
 }
@@ -253,6 +285,9 @@ func (c *Command) usage() string {
 	words := []string{"Type /" + c.Name}
 	for _, option := range c.Options {
 		word := option.Name + ":"
+		if option.Example != "" {
+			word = option.Example
+		}
 		if len(option.Choices) > 0 {
 			word = strings.Join(option.Choices, " or ")
 			if !option.Bare {

@@ -23,12 +23,15 @@ type LogFacts struct {
 	NextTeamDay training.Day         `json:"next_team_day"`
 
 	today training.Day // of the message, for the words
+	told  []dayLine    // what the words read back, where that is of several days
 }
 
 // ReadBack is the answer to a log of a paused day: what was understood, no more.
 type ReadBack struct {
 	Day    training.Day `json:"day"`
 	Logged []LoggedSet  `json:"logged"`
+
+	told []dayLine // as in LogFacts
 }
 
 // WithdrawFacts goes with an answer taken down.

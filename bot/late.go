@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -122,19 +123,25 @@ func (t *turn) answerLate(late *lateness) {
 func (t *turn) lateAnswer(late *lateness, last lateLog) Post {
 	var sets []training.Set
 	var guesses []parser.Guess
+	byDay := map[training.Day][]training.Set{}
 	for _, held := range late.logs {
 		if held.member.ID == last.member.ID {
 			sets = append(sets, held.log.Sets...)
 			guesses = append(guesses, held.guesses...)
+			byDay[held.log.Day] = append(byDay[held.log.Day], held.log.Sets...)
 		}
+	}
+	var told []dayLine
+	for _, day := range slices.Sorted(maps.Keys(byDay)) {
+		told = append(told, dayLine{day, t.together(byDay[day])})
 	}
 	post, notes := last.post, t.loggedNotes(sets, guesses)
 	switch facts := post.Facts.(type) {
 	case LogFacts:
-		facts.Logged = t.together(sets)
+		facts.Logged, facts.told = t.together(sets), told
 		post.Text, post.Facts = logWords(facts, notes, t.pulled(last.done, last.log), t.asks(&last.done.after, facts)), facts
 	case ReadBack:
-		facts.Logged = t.together(sets)
+		facts.Logged, facts.told = t.together(sets), told
 		post.Text, post.Facts = readBackWords(facts, notes), facts
 	}
 	return post

@@ -207,6 +207,13 @@ func logCommand(t *turn, a args) error {
 		return err
 	}
 	said, err := t.readSets(a.text("text"), who)
+	if who.ID == t.who.ID && len(acting(said.Pain)) > 0 && said.Verdict != parser.Log {
+		if err := t.hurts(said.Pain); err != nil || said.Verdict != parser.Unsure {
+			return err
+		}
+		t.reply(t.here(), t.unsureWords(said), nil) // no refusal: that would take the pause back
+		return nil
+	}
 	if err != nil {
 		return err
 	}
@@ -218,6 +225,9 @@ func logCommand(t *turn, a args) error {
 	}
 	if who.ID != t.who.ID {
 		return t.logFor(who, said)
+	}
+	if err := t.joins(said, said.Day, t.today()); err != nil {
+		return err
 	}
 	if err := t.hurts(said.Pain); err != nil {
 		return err
@@ -235,7 +245,7 @@ func (t *turn) readSets(text string, who training.Member) (parser.Result, error)
 	case parser.Log:
 		return said, nil
 	case parser.Unsure:
-		return said, refusal{t.unsureWords(said)}
+		return said, refusal{text: t.unsureWords(said)}
 	}
 	if len(said.Pain) > 0 {
 		text = "…" // what is said of a body is not repeated

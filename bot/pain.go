@@ -23,6 +23,13 @@ func acting(reports []training.PainReport) []training.PainReport {
 	return left
 }
 
+// What a message does once, so that an edit that says it again does nothing,
+// and one that says the other for the first time does.
+const (
+	actPause = "pause"
+	actSkin  = "skin"
+)
+
 // hurts acts on what a message says of its author's body, once a message: a
 // pause and its private text for a joint or tendon, hand care for skin. What
 // was said is in no post, row or log.
@@ -31,19 +38,21 @@ func (t *turn) hurts(reports []training.PainReport) error {
 	if len(reports) == 0 {
 		return nil
 	}
-	first, err := t.tx.ActOnce(t.cause)
-	if err != nil || !first && !t.anew {
-		return err
-	}
-	pauses, urgent := false, false
+	act, urgent := actSkin, false
 	for _, report := range reports {
-		pauses = pauses || report.Pauses()
+		if report.Pauses() {
+			act = actPause
+		}
 		urgent = urgent || report.Care == training.Urgent
 	}
-	if !first {
-		return t.hurtsAgain(pauses, urgent)
+	first, err := t.tx.ActOnce(t.cause, act)
+	if err == nil && !first && t.anew {
+		return t.hurtsAgain(act == actPause, urgent)
 	}
-	if !pauses {
+	if err != nil || !first {
+		return err
+	}
+	if act == actSkin {
 		t.reply(ToPrivate, skinWords, nil)
 		return nil
 	}
@@ -242,11 +251,22 @@ func (t *turn) without(running training.RunningPause, taken training.TakeBack, r
 	}
 	next := rest[0]
 	next.Opened = true
-	running.From = next.Day
+	running.From = min(next.Day, t.today())
 	if err := t.tx.PutTakeBack(t.team.ID, t.who.ID, next); err != nil {
 		return "", err
 	}
 	return stillPausedWords, t.tx.PutRunning(t.team.ID, t.who.ID, running)
+}
+
+// pauseMoves keeps a running pause running for a member who moves to a zone
+// where the day it was set on is still to come.
+func (t *turn) pauseMoves(member training.Member) error {
+	running, ok, err := t.tx.Running(t.team.ID, member.ID)
+	if err != nil || !ok || running.From <= t.dayFor(member) {
+		return err
+	}
+	running.From = t.dayFor(member)
+	return t.tx.PutRunning(t.team.ID, member.ID, running)
 }
 
 // pick finds the cause, or the latest for the zero cause, among those that

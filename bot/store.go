@@ -83,7 +83,9 @@ type Pauses interface {
 	DropTakeBacks(team training.TeamID, id training.PersonID) error // all of the member's
 	ExpireTakeBacks(now time.Time) error                            // those whose expiry is at or before now
 	NextExpiry() (at time.Time, ok bool, err error)                 // the earliest expiry
-	ActOnce(id training.MessageID) (first bool, err error)          // remembers that the message has set a pause; no more than that
+	// ActOnce remembers that the message has done what a word of the code's
+	// says ("pause", "skin"), and nothing else of it.
+	ActOnce(id training.MessageID, what string) (first bool, err error)
 }
 
 // Decisions keeps what was decided unasked, and the posts that say it.

@@ -206,12 +206,30 @@ func fit(drafts ...[]string) string {
 	return clip(text, answerRunes)
 }
 
-// heading is the first line of a read-back.
-func heading(day training.Day, sets string, notes []string) string {
-	if sets == "" {
-		sets = "nothing logged"
+// readBack is what the facts read back, by day.
+func (f LogFacts) readBack() []dayLine { return orOne(f.told, f.Day, f.Logged) }
+
+func (f ReadBack) readBack() []dayLine { return orOne(f.told, f.Day, f.Logged) }
+
+func orOne(days []dayLine, day training.Day, sets []LoggedSet) []dayLine {
+	if len(days) == 0 {
+		return []dayLine{{day, sets}}
 	}
-	line := dayWords(day) + ": " + sets
+	return days
+}
+
+// heading is the first line of a read-back: each day with at most so many runs
+// of sets.
+func heading(days []dayLine, most int, notes []string) string {
+	var parts []string
+	for _, day := range days {
+		sets := setsWords(day.sets, most)
+		if sets == "" {
+			sets = "nothing logged"
+		}
+		parts = append(parts, dayWords(day.day)+": "+sets)
+	}
+	line := strings.Join(parts, "; ")
 	if len(notes) > 0 {
 		line += " (" + strings.Join(notes, "; ") + ")"
 	}
@@ -221,9 +239,9 @@ func heading(day training.Day, sets string, notes []string) string {
 // readBackWords answers a log of a paused day.
 func readBackWords(facts ReadBack, notes []string) string {
 	return fit(
-		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes)},
-		[]string{heading(facts.Day, setsWords(facts.Logged, 4), nil)},
-		[]string{heading(facts.Day, setsWords(facts.Logged, 1), nil)},
+		[]string{heading(facts.readBack(), 12, notes)},
+		[]string{heading(facts.readBack(), 4, nil)},
+		[]string{heading(facts.readBack(), 1, nil)},
 	)
 }
 
@@ -239,13 +257,13 @@ func logWords(facts LogFacts, notes []string, pulled bool, targets []training.Ta
 	next := nextWords(facts.NextAllowed, facts.NextTeamDay, facts.today)
 	asks := strings.TrimSuffix(next, ".") + asksWords(targets) + "."
 	return fit(
-		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inFull), rest, asks},
-		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inShort), rest, asks},
-		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inFull), rest, next},
-		[]string{heading(facts.Day, setsWords(facts.Logged, 12), notes), gateLine(facts, inShort), rest, next},
-		[]string{heading(facts.Day, setsWords(facts.Logged, 4), notes), gateLine(facts, inShort), short, next},
-		[]string{heading(facts.Day, setsWords(facts.Logged, 3), notes), gateLine(facts, inBrief), short, next},
-		[]string{clip(heading(facts.Day, setsWords(facts.Logged, 1), notes), 80), clip(gateLine(facts, inBrief), 85), clip(short, 55), clip(next, 55)},
+		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inFull), rest, asks},
+		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inShort), rest, asks},
+		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inFull), rest, next},
+		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inShort), rest, next},
+		[]string{heading(facts.readBack(), 4, notes), gateLine(facts, inShort), short, next},
+		[]string{heading(facts.readBack(), 3, notes), gateLine(facts, inBrief), short, next},
+		[]string{clip(heading(facts.readBack(), 1, notes), 80), clip(gateLine(facts, inBrief), 85), clip(short, 55), clip(next, 55)},
 	)
 }
 

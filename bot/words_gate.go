@@ -81,7 +81,11 @@ func gateWords(gate training.GateFact, day training.Day, long length) string {
 	case gate.Status == training.Lapsed:
 		name += ", shown last on " + dateWords(gate.ShownOn) + ", to be shown again:"
 	}
-	return name + " " + progressWords(gate, day, long)
+	words := name + " " + progressWords(gate, day, long)
+	if gate.RestNotStated && long != inBrief {
+		words += ", rest not stated"
+	}
+	return words
 }
 
 // progressWords is how far a gate not open has come: 2 of 3 (30 + 30 + 22 s).

@@ -120,7 +120,7 @@ func pauseFacts(set pauseSet) []string {
 // pausedWords is the notice to a coach.
 func pausedWords(name, work string, again bool) string {
 	if again {
-		return name + " is paused from " + work + " and has reported anew. Please have a word with them."
+		return name + " is paused from " + work + ", and there is a new cause. Please have a word with them."
 	}
 	return name + " is paused from " + work + ". Please have a word with them. You end it with /coach resume."
 }

@@ -61,7 +61,7 @@ func life(t testing.TB, db *store.DB, until int) {
 func untidy(tx *store.Tx, i int, day training.Day, now time.Time, message training.MessageID) error {
 	mark := training.Mark{Gate: "deep hang", Day: day}
 	cause := strconv.FormatInt(int64(message), 10)
-	_, acted := tx.ActOnce(message)
+	_, acted := tx.ActOnce(message, "pause")
 	_, nudged := tx.Decide(7, "nudge", erased, day.String(), "post", now)
 	_, told := tx.Decide(7, "paused", trainer, cause, "post", now)
 	err := errors.Join(acted, nudged, told,
@@ -173,7 +173,7 @@ func staysWhole(t *testing.T, db *store.DB) {
 		if !blocked || free {
 			t.Errorf("blocked %t, and the one who stays %t", blocked, free)
 		}
-		first, err5 := tx.ActOnce(theirs)
+		first, err5 := tx.ActOnce(theirs, "pause")
 		if first {
 			t.Error("an old message may act again")
 		}

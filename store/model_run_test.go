@@ -175,7 +175,8 @@ var verbs = map[string]func(*rapid.T) call{
 	},
 	"ActOnce": func(t *rapid.T) call {
 		id := anyMessage.Draw(t, "id")
-		return func(tx bot.Tx) (any, error) { return tx.ActOnce(id) }
+		what := rapid.SampledFrom([]string{"pause", "skin"}).Draw(t, "what")
+		return func(tx bot.Tx) (any, error) { return tx.ActOnce(id, what) }
 	},
 	"Decide": func(t *rapid.T) call {
 		team, kind, id, cause, at := anyTeam.Draw(t, "team"), anyKind.Draw(t, "kind"), maybe.Draw(t, "id"), anyCause.Draw(t, "cause"), anyAt.Draw(t, "at")

@@ -53,7 +53,7 @@ type model struct {
 	corrected map[whoDay]time.Time
 	pauses    map[who][]pause
 	backs     map[whoCause]training.TakeBack
-	acted     map[training.MessageID]bool
+	acted     map[string]bool
 	decisions map[decided]decision
 	posts     map[int64]training.TeamID
 	blocked   map[training.PersonID]bool

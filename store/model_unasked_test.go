@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -126,9 +127,10 @@ func (m *model) NextExpiry() (at time.Time, ok bool, err error) {
 	return at, ok, nil
 }
 
-func (m *model) ActOnce(id training.MessageID) (bool, error) {
-	first := !m.acted[id]
-	m.acted[id] = true
+func (m *model) ActOnce(id training.MessageID, what string) (bool, error) {
+	act := what + " " + strconv.FormatInt(int64(id), 10)
+	first := !m.acted[act]
+	m.acted[act] = true
 	return first, nil
 }
 

@@ -193,7 +193,7 @@ func TestKey(t *testing.T) {
 		"blocked":  func(tx *store.Tx) error { _, err := tx.Blocked(1); return err },
 		"unblock":  func(tx *store.Tx) error { return tx.Unblock(1) },
 		"erase":    func(tx *store.Tx) error { return tx.Erase(1) },
-		"act once": func(tx *store.Tx) error { _, err := tx.ActOnce(1); return err },
+		"act once": func(tx *store.Tx) error { _, err := tx.ActOnce(1, "pause"); return err },
 	} {
 		if err := db.Update(context.Background(), do); err == nil || !strings.Contains(err.Error(), "without its key") {
 			t.Errorf("%s without a key: error %v", name, err)

@@ -105,11 +105,11 @@ func (tx *Tx) NextExpiry() (at time.Time, ok bool, err error) {
 	return at, ok, err
 }
 
-// ActOnce remembers that the message has acted, as a keyed hash that ties it to
-// nobody; first is false if it had acted before.
-func (tx *Tx) ActOnce(id training.MessageID) (first bool, err error) {
+// ActOnce remembers that the message has done what the word says, as a keyed
+// hash that ties it to nobody; first is false if it had done so before.
+func (tx *Tx) ActOnce(id training.MessageID, what string) (first bool, err error) {
 	const verb = "act once"
-	hash, err := tx.hash(verb, "message", strconv.FormatInt(int64(id), 10))
+	hash, err := tx.hash(verb, "message", what+" "+strconv.FormatInt(int64(id), 10))
 	if err != nil {
 		return false, err
 	}

@@ -44,9 +44,8 @@ type GateFact struct {
 	Blocking bool   `json:"-"`
 	BestOn   Day    `json:"-"` // the day of the best session, 0 where no set is eligible
 	Reason   string `json:"-"` // BeforePause, or empty
-	// RestNotStated: the best session shows the gate, but fewer than Needed of
-	// its counting sets say their rest; always false for a gate of one set or
-	// without a rest.
+	// RestNotStated: two or more sets of the best session count, and fewer than
+	// Shown of them say their rest; always false for a gate without a rest.
 	RestNotStated bool `json:"-"`
 }
 
@@ -222,10 +221,10 @@ func (j *judge) describe(r *Record, first, today Day, fact *GateFact) Day {
 	fact.BestOn = best.Day
 	counting := j.counting(best)
 	fact.Shown = min(counting, j.Sets)
+	fact.RestNotStated = j.RestS > 0 && fact.Shown > 1 && j.stated(best) < fact.Shown
 	if counting < j.Sets {
 		return 0
 	}
-	fact.RestNotStated = j.RestS > 0 && j.Sets > 1 && j.stated(best) < j.Sets
 	return best.Day
 }
 

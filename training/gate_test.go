@@ -240,7 +240,9 @@ func TestRestNotStated(t *testing.T) {
 		{"not stated", sets(3, bare), true},
 		{"one of three not stated", append(sets(2, stated), bare), true},
 		{"three stated and one not", append(sets(3, stated), bare), false},
-		{"not shown", sets(2, bare), false},
+		{"two of three, not stated", sets(2, bare), true},
+		{"two of three, stated", sets(2, stated), false},
+		{"one of three, not stated", sets(1, bare), false},
 		{"a set of five asks no rest", []training.Set{{Rung: "pull-ups", Reps: 5}}, false},
 	} {
 		gate, _ := p.GateOn(c.sets[0].Rung)
