@@ -162,7 +162,7 @@ func (t *turn) logFor(who training.Member, said parser.Result) error {
 // facts of that member.
 func (t *turn) answerFor(who training.Member, log training.Log, done change, guesses []parser.Guess) {
 	text, facts, _ := t.answer(who, log, done, guesses)
-	t.reply(ToPrivate, "For "+who.Name+": "+text, facts)
+	t.reply(ToPrivate, text, facts)
 }
 
 // correct answers /coach correct: the day's messages no longer give its sets.

@@ -39,6 +39,9 @@ func (t *turn) week(until training.Day) ([]memberWeek, error) {
 		}
 		week := memberWeek{WeekFact: t.programme.Week(&record, t.team.Days, until-1)}
 		week.Member = member.Name
+		if today := t.dayFor(member); until == t.today() && record.PausedOn(today) {
+			week.Paused, week.Ready = true, false // paused now, where it is tomorrow already
+		}
 		week.change = changeWords(t.programme.Loads(&record, until-1))
 		for _, gate := range t.programme.GateFacts(&record, until) {
 			if days, ok := gate.Lapses(until); ok && days <= lapseNotice {

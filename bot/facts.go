@@ -24,6 +24,7 @@ type LogFacts struct {
 
 	today training.Day // of the message, for the words
 	told  []dayLine    // what the words read back, where that is of several days
+	whose string       // whose log it is, where its words go to somebody else
 }
 
 // ReadBack is the answer to a log of a paused day: what was understood, no more.
@@ -31,7 +32,8 @@ type ReadBack struct {
 	Day    training.Day `json:"day"`
 	Logged []LoggedSet  `json:"logged"`
 
-	told []dayLine // as in LogFacts
+	told  []dayLine // as in LogFacts
+	whose string
 }
 
 // WithdrawFacts goes with an answer taken down.

@@ -151,12 +151,13 @@ func (t *turn) keep(log training.Log) (change, error) {
 // answer makes the words and facts for who's log just stored: on a paused day,
 // or to somebody paused now, the read-back alone.
 func (t *turn) answer(who training.Member, log training.Log, done change, guesses []parser.Guess) (string, Facts, []Button) {
-	today := t.dayFor(who)
+	today, whose := t.dayFor(who), t.whose(who)
 	if done.after.PausedOn(today) || done.after.PausedOn(log.Day) {
-		facts := ReadBack{Day: log.Day, Logged: t.together(log.Sets)}
+		facts := ReadBack{Day: log.Day, Logged: t.together(log.Sets), whose: whose}
 		return readBackWords(facts, t.loggedNotes(log.Sets, guesses)), facts, nil
 	}
 	facts := t.logFacts(done, log.Day, log.Sets, today)
+	facts.whose = whose
 	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.pulled(done, log), t.asks(&done.after, facts)), facts, []Button{TapWithdraw, TapGates, TapNext}
 }
 

@@ -100,6 +100,13 @@ func (t *turn) tapTell(e Tap) error {
 	if !ok || log.State != training.LogLive || log.Member != t.who.ID || !t.came(log.Sets) {
 		return refuse("There is no attempt of yours there to tell of.")
 	}
+	first, err := t.tx.ActOnce(e.On, actTell)
+	if err != nil {
+		return err
+	}
+	if !first {
+		return refuse("The team has been told of it already.")
+	}
 	t.reply(ToChannel, toldWords(t.who.Name, t.triedRung(log.Sets), log.Day), nil)
 	return nil
 }

@@ -28,6 +28,7 @@ func acting(reports []training.PainReport) []training.PainReport {
 const (
 	actPause = "pause"
 	actSkin  = "skin"
+	actTell  = "tell" // a first attempt done, told to the team
 )
 
 // hurts acts on what a message says of its author's body, once a message: a

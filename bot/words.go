@@ -220,7 +220,7 @@ func orOne(days []dayLine, day training.Day, sets []LoggedSet) []dayLine {
 
 // heading is the first line of a read-back: each day with at most so many runs
 // of sets.
-func heading(days []dayLine, most int, notes []string) string {
+func heading(whose string, days []dayLine, most int, notes []string) string {
 	var parts []string
 	for _, day := range days {
 		sets := setsWords(day.sets, most)
@@ -230,6 +230,9 @@ func heading(days []dayLine, most int, notes []string) string {
 		parts = append(parts, dayWords(day.day)+": "+sets)
 	}
 	line := strings.Join(parts, "; ")
+	if whose != "" {
+		line = "For " + whose + ": " + line
+	}
 	if len(notes) > 0 {
 		line += " (" + strings.Join(notes, "; ") + ")"
 	}
@@ -239,9 +242,9 @@ func heading(days []dayLine, most int, notes []string) string {
 // readBackWords answers a log of a paused day.
 func readBackWords(facts ReadBack, notes []string) string {
 	return fit(
-		[]string{heading(facts.readBack(), 12, notes)},
-		[]string{heading(facts.readBack(), 4, nil)},
-		[]string{heading(facts.readBack(), 1, nil)},
+		[]string{heading(facts.whose, facts.readBack(), 12, notes)},
+		[]string{heading(facts.whose, facts.readBack(), 4, nil)},
+		[]string{heading(facts.whose, facts.readBack(), 1, nil)},
 	)
 }
 
@@ -257,13 +260,13 @@ func logWords(facts LogFacts, notes []string, pulled bool, targets []training.Ta
 	next := nextWords(facts.NextAllowed, facts.NextTeamDay, facts.today)
 	asks := strings.TrimSuffix(next, ".") + asksWords(targets) + "."
 	return fit(
-		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inFull), rest, asks},
-		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inShort), rest, asks},
-		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inFull), rest, next},
-		[]string{heading(facts.readBack(), 12, notes), gateLine(facts, inShort), rest, next},
-		[]string{heading(facts.readBack(), 4, notes), gateLine(facts, inShort), short, next},
-		[]string{heading(facts.readBack(), 3, notes), gateLine(facts, inBrief), short, next},
-		[]string{clip(heading(facts.readBack(), 1, notes), 80), clip(gateLine(facts, inBrief), 85), clip(short, 55), clip(next, 55)},
+		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inFull), rest, asks},
+		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inShort), rest, asks},
+		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inFull), rest, next},
+		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inShort), rest, next},
+		[]string{heading(facts.whose, facts.readBack(), 4, notes), gateLine(facts, inShort), short, next},
+		[]string{heading(facts.whose, facts.readBack(), 3, notes), gateLine(facts, inBrief), short, next},
+		[]string{clip(heading(facts.whose, facts.readBack(), 1, notes), 80), clip(gateLine(facts, inBrief), 85), clip(short, 55), clip(next, 55)},
 	)
 }
 

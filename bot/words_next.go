@@ -126,6 +126,9 @@ func becauseWords(target training.Target) string {
 	case 6:
 		return hardWords(r)
 	}
+	if !r.Mean.Less(training.Ratio{Num: r.Standard.Work, Den: 1}) {
+		return fmt.Sprintf("%s on %s, and the standard is enough", shortRatio(r.Mean), dateWords(r.Since))
+	}
 	return fmt.Sprintf("a step up from %s on %s", shortRatio(r.Mean), dateWords(r.Since))
 }
 
