@@ -9,6 +9,7 @@ import (
 	"net"
 	"net/url"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"rungbook/bot"
@@ -261,6 +262,10 @@ func checkProgramme(r *report, file string) {
 
 func (p program) checkDatabase(ctx context.Context, r *report, path string) {
 	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+		if _, err := os.Stat(filepath.Dir(path)); err != nil {
+			r.fault("no folder %s for the database: make it, or name another with --db or RUNGBOOK_DB", filepath.Dir(path))
+			return
+		}
 		r.sound("no database at %s yet; it is made at the first start", path)
 		return
 	}

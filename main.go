@@ -61,6 +61,9 @@ func misuse(format string, values ...any) error { return use{fmt.Errorf(format, 
 // line that says what to do.
 func (p program) run(ctx context.Context) int {
 	err := p.command(ctx)
+	if errors.Is(err, flag.ErrHelp) {
+		_, err = io.WriteString(p.stdout, usage)
+	}
 	if err == nil {
 		return statusDone
 	}
@@ -202,7 +205,7 @@ func loadProgramme(file string) (*training.Programme, error) {
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {
-		return nil, misuse("read programme: %w", err)
+		return nil, misuse("read programme: %w: name a file that is there", err)
 	}
 	plan, err := programme.Load(file, data)
 	if err != nil {

@@ -84,11 +84,11 @@ func vacant(to string) error {
 
 func restorable(ctx context.Context, from string) error {
 	if _, err := os.Stat(from); err != nil {
-		return fmt.Errorf("look at the backup: %w", err)
+		return fmt.Errorf("look at the backup: %w: name one that is there", err)
 	}
 	version, err := identify(ctx, from)
 	if err != nil {
-		return fmt.Errorf("look at the backup: %w", err)
+		return fmt.Errorf("look at the backup: %w: name another", err)
 	}
 	if version == 0 {
 		return errors.New("the backup is empty: name another")
