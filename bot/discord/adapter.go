@@ -31,6 +31,7 @@ type Bot interface {
 // Outbox sends posts, each visibly once; an *outbox.Outbox is one.
 type Outbox interface {
 	Deliver(ctx context.Context, posts []bot.Post, at time.Time) error
+	Again(ctx context.Context, posts []bot.Post, at time.Time) error // Deliver, for answers that may be out already
 	Resume(ctx context.Context, at time.Time) error
 }
 
@@ -125,6 +126,7 @@ func (a *Adapter) me() flake { return flake(a.self.Load()) }
 // what was left unsent.
 func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 	a.resume(at)
+	a.retry()
 	a.house()
 	teams, err := a.teams(ctx)
 	if err != nil {
@@ -215,7 +217,7 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 	if m, ok := event.(bot.Message); ok && isCommand(m.Text, "mydata") {
 		a.house() // somebody may have been erased
 	}
-	if len(posts) == 0 {
+	if _, caught := event.(bot.CatchUp); len(posts) == 0 && !caught {
 		e.finish(ctx, a)
 		return
 	}
@@ -224,7 +226,7 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 			posts[i].Team = team
 		}
 	}
-	at := happened(event)
+	a.memory.way(posts, 1)
 	key := lineKey{outLine, flake(team)}
 	if e.asked != nil {
 		key = lineKey{askedLine, e.asked.ID}
@@ -232,15 +234,12 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 		key.kind = dueLine // answers do not wait for a nudge that waits for the limit
 	}
 	a.lines.add(a.work, key, func(ctx context.Context) {
-		if err := a.outbox.Deliver(withErrand(ctx, e), posts, at); err != nil {
-			a.log.Warn("deliver", "cause", err)
-		}
+		a.deliver(ctx, team, event, posts, e)
 		e.finish(ctx, a)
 	})
 }
 
-// happened is the event's instant, by which its answers are told apart from
-// those to any other.
+// happened is the event's instant.
 func happened(event bot.Event) time.Time {
 	switch e := event.(type) {
 	case bot.Message:

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
 	"slices"
 	"time"
@@ -134,9 +135,14 @@ func (a *Adapter) missed(ctx context.Context, team training.TeamID, read spot, n
 			if err != nil {
 				return err
 			}
-			if whose == team {
-				sources[flake(id)] = source{person, edited}
+			_, answers, err := tx.Answer(id)
+			if err != nil {
+				return err
 			}
+			if whose != team {
+				continue
+			}
+			sources[flake(id)] = source{person: person, edited: edited, answered: len(answers) > 0}
 		}
 		return nil
 	})
@@ -147,16 +153,29 @@ func (a *Adapter) missed(ctx context.Context, team training.TeamID, read spot, n
 	if err != nil {
 		return nil, 0, err
 	}
-	if len(history) > 0 {
-		last = max(last, history[len(history)-1].ID)
+	ids := slices.Collect(maps.Keys(sources))
+	for _, m := range history {
+		last = max(last, m.ID)
+		ids = append(ids, m.ID)
 	}
-	return a.compare(ctx, team, read, sources, history, now), last, nil
+	owed, err := a.owedOf(ctx, team, ids)
+	if err != nil {
+		return nil, 0, err
+	}
+	return a.compare(ctx, team, read, known{sources, owed}, history, now), last, nil
+}
+
+// known is what stands in the store about the messages of a place.
+type known struct {
+	sources map[flake]source
+	owed    map[flake]bool // what they were answered is not out
 }
 
 // source is a message that gave a log, as it was taken in.
 type source struct {
-	person training.PersonID
-	edited time.Time
+	person   training.PersonID
+	edited   time.Time
+	answered bool
 }
 
 // historyFrom reads all after the number, oldest first.
@@ -204,8 +223,8 @@ func (a *Adapter) historyPage(ctx context.Context, id, from flake) ([]message, e
 
 // compare tells messages, edits and deletions from what is known and what is
 // there. A message that gave nothing is told again: it gives nothing again,
-// unless its event was lost.
-func (a *Adapter) compare(ctx context.Context, team training.TeamID, read spot, sources map[flake]source, history []message, now time.Time) []happening {
+// unless its event was lost; one whose answer was lost is told as such.
+func (a *Adapter) compare(ctx context.Context, team training.TeamID, read spot, known known, history []message, now time.Time) []happening {
 	where := bot.Channel
 	if read.direct {
 		where = bot.Private
@@ -217,25 +236,37 @@ func (a *Adapter) compare(ctx context.Context, team training.TeamID, read spot, 
 		if !m.typed(a.me()) || read.direct && !a.aloneIn(ctx, m, team, now) {
 			continue
 		}
-		taken, gave := sources[m.ID]
+		taken, gave := known.sources[m.ID]
 		said := a.message(m, team, where, m.author(0))
+		said.Again = known.owed[m.ID]
 		switch {
 		case gave && m.edited().After(taken.edited):
 			a.memory.meet(read.place, m.ID, changed)
 			found = append(found, happening{m.edited(), bot.Edit{Message: said, Edited: m.edited()}})
-		case !gave && a.memory.meet(read.place, m.ID, created):
+		case said.Again && taken.answered: // what stands there is not what was said last
+			a.memory.meet(read.place, m.ID, changed)
+			found = append(found, happening{said.At, bot.Edit{Message: said, Edited: later(said.At, m.edited())}})
+		case !gave && a.memory.meet(read.place, m.ID, created), said.Again:
 			found = append(found, happening{said.At, said})
 		}
 	}
-	for id, gave := range sources {
-		if !there[id] && a.memory.meet(read.place, id, deleted) {
+	for id, gave := range known.sources {
+		again := known.owed[id]
+		if !there[id] && (a.memory.meet(read.place, id, deleted) || again) {
 			found = append(found, happening{now, bot.Delete{
-				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.person}, Place: where, At: now,
+				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.person}, Place: where, At: now, Again: again,
 			}})
 		}
 	}
 	slices.SortStableFunc(found, func(x, y happening) int { return cmp.Compare(eventID(x.event), eventID(y.event)) })
 	return found
+}
+
+func later(x, y time.Time) time.Time {
+	if y.After(x) {
+		return y
+	}
+	return x
 }
 
 func eventID(event bot.Event) training.MessageID {
@@ -267,14 +298,18 @@ func (a *Adapter) settle(ctx context.Context, team training.TeamID, event bot.Ev
 	} else if len(posts) == 0 {
 		return nil
 	}
-	answered := map[training.MessageID]bool{}
+	answered, leaving := map[training.MessageID]bool{}, map[training.MessageID]bool{}
 	for _, post := range posts {
+		leaving[post.Answers] = true
 		if (post.Kind == bot.Reply || post.Kind == bot.Revise) && post.To == bot.ToChannel {
 			answered[post.Answers] = true
 		}
 	}
 	return a.store.Update(ctx, func(tx Tx) error {
 		for _, one := range events {
+			if gone, is := one.(bot.Delete); is && leaving[gone.ID] {
+				continue // forgotten when its answer is gone too
+			}
 			if err := settleOne(tx, team, one, e, answered); err != nil {
 				return err
 			}

@@ -23,6 +23,20 @@ type errand struct {
 	state    askedState
 	answered bool // something was said to whoever asked
 	timer    *time.Timer
+	away     bool // the platform was not to be had for the last post
+}
+
+// reach notes whether the platform is to be had.
+func (e *errand) reach(is bool) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.away = !is
+}
+
+func (e *errand) reached() bool {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	return !e.away
 }
 
 // spot is a place, and whether somebody is alone with the bot there.

@@ -21,7 +21,9 @@ const toldEvery = 20 * time.Hour
 func (a *Adapter) lost(ctx context.Context, l outbox.Lost) error {
 	a.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
 	switch l.Why {
-	case outbox.Refused, outbox.Unreadable, outbox.TooLate:
+	case outbox.Unreachable:
+		errandOf(ctx).reach(false)
+	case outbox.Refused, outbox.Unreadable:
 		if l.Post.Unasked != 0 {
 			a.tellCoaches(ctx, l)
 		}
@@ -68,8 +70,6 @@ func lostWords(l outbox.Lost) string {
 	switch l.Why {
 	case outbox.Unreadable:
 		return what + " may not have arrived: I cannot read the channel's history. Allow me Read Message History there."
-	case outbox.TooLate:
-		return what + " came too late to be sent."
 	}
 	return what + " could not be sent: I am not allowed to write there. See the channel's permissions, or type /setup."
 }

@@ -24,6 +24,8 @@ type state struct {
 	waiting map[flake][]pending                // direct messages that wait for the choice of a team
 	told    map[flake]time.Time                // when somebody was last told that their direct messages are closed
 	names   map[training.TeamID]string         // of servers
+	onWay   map[training.MessageID]int         // answers being sent, by what they answer
+	owing   map[training.TeamID]bool           // teams in which an answer could not be sent
 }
 
 // place is where a team is.
@@ -39,6 +41,7 @@ func newMemory() memory {
 		places: map[training.TeamID]place{}, threads: map[flake]bool{}, next: map[training.TeamID]time.Time{}, asked: map[training.TeamID]time.Time{},
 		coaches: map[training.TeamID]map[flake]bool{}, recent: map[flake]*recent{}, waiting: map[flake][]pending{},
 		told: map[flake]time.Time{}, names: map[training.TeamID]string{},
+		onWay: map[training.MessageID]int{}, owing: map[training.TeamID]bool{},
 	}}
 }
 

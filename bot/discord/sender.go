@@ -324,7 +324,8 @@ func (s sender) Find(ctx context.Context, post bot.Post, nonce string, since tim
 		if m.Author == nil || m.Author.ID != s.me() {
 			continue
 		}
-		if m.Nonce == nonce || m.Content == want && timeOf(m.ID).After(since.Add(-clockSkew)) {
+		answers := post.To == bot.ToChannel && post.Answers != 0 && m.Reference != nil && m.Reference.Message == flake(post.Answers)
+		if m.Nonce == nonce || answers || m.Content == want && timeOf(m.ID).After(since.Add(-clockSkew)) {
 			id := training.MessageID(m.ID)
 			return id, true, s.note(ctx, post, at, []training.MessageID{id}, errandOf(ctx))
 		}

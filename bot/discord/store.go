@@ -54,6 +54,9 @@ type Tx interface {
 	PutSaid(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error
 	Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error)
 	DropAnswer(source training.MessageID) error
+	Owed(id training.MessageID) (bool, error)
+	Owing(team training.TeamID) (bool, error)
+	Pay(id training.MessageID) error
 	Removals() (channels []int64, answers []training.MessageID, err error)
 	DropRemoval(message training.MessageID) error
 }

@@ -1,0 +1,184 @@
+package discord
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/training"
+)
+
+// occasion is what a message's answer came of.
+type occasion struct {
+	at    time.Time
+	again bool // it may be out already
+	gone  bool // the message is deleted
+}
+
+// deliver sends what was said to an event, one post after the other. Each goes
+// with the instant of what it answers, so that its nonce is the same whenever it
+// is sent. What is out is owed no more; what could not be sent is tried again
+// later.
+func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, e *errand) {
+	defer a.memory.way(posts, -1)
+	of := occasions(event)
+	missed := map[training.MessageID]bool{}
+	for _, post := range posts {
+		one, known := of[post.Answers]
+		if !known {
+			one.at = happened(event)
+		}
+		send := a.outbox.Deliver
+		if one.again {
+			send = a.outbox.Again
+		}
+		e.reach(true)
+		err := send(withErrand(ctx, e), []bot.Post{post}, one.at)
+		if err != nil {
+			a.log.Warn("deliver", "cause", err)
+		}
+		if post.Unasked == 0 && (err != nil || !e.reached()) {
+			missed[post.Answers] = true
+		}
+	}
+	a.report("note what is out", a.pay(ctx, event, posts, missed))
+	if len(missed) > 0 {
+		a.memory.owe(team)
+	}
+}
+
+// occasions are the messages that an event tells of.
+func occasions(event bot.Event) map[training.MessageID]occasion {
+	all := map[training.MessageID]occasion{}
+	switch e := event.(type) {
+	case bot.Message:
+		all[e.ID] = occasion{at: e.At, again: e.Again}
+	case bot.Edit:
+		all[e.ID] = occasion{at: e.Edited, again: e.Again}
+	case bot.Delete:
+		all[e.ID] = occasion{at: e.At, again: e.Again, gone: true}
+	case bot.CatchUp:
+		for _, one := range e.Events {
+			for id, of := range occasions(one) {
+				all[id] = of
+			}
+		}
+	}
+	return all
+}
+
+// pay notes whose answers are out, and forgets the messages that are gone. What
+// a command or a button is answered is not owed, but what it withdraws is.
+func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, missed map[training.MessageID]bool) error {
+	of := occasions(event)
+	if m, ok := event.(bot.Message); ok && strings.HasPrefix(strings.TrimSpace(m.Text), "/") {
+		of = nil
+	}
+	paid := map[training.MessageID]bool{} // whether the message is gone
+	for id, one := range of {
+		paid[id] = one.gone
+	}
+	for _, post := range posts {
+		if _, known := paid[post.Answers]; !known && post.Kind == bot.Withdraw {
+			paid[post.Answers] = false
+		}
+	}
+	for id := range missed {
+		delete(paid, id)
+	}
+	if len(paid) == 0 {
+		return nil
+	}
+	return a.store.Update(ctx, func(tx Tx) error {
+		for id, gone := range paid {
+			if err := tx.Pay(id); err != nil {
+				return err
+			}
+			if !gone {
+				continue
+			}
+			if err := tx.DropSource(id); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// owedOf tells which of the messages have an answer that is still to be sent
+// and is not on its way.
+func (a *Adapter) owedOf(ctx context.Context, team training.TeamID, ids []flake) (map[flake]bool, error) {
+	owed := map[flake]bool{}
+	err := a.store.View(ctx, func(tx Tx) error {
+		any, err := tx.Owing(team)
+		if err != nil || !any {
+			return err
+		}
+		for _, id := range ids {
+			is, err := tx.Owed(training.MessageID(id))
+			if err != nil {
+				return err
+			}
+			if is && !a.memory.under(training.MessageID(id)) {
+				owed[id] = true
+			}
+		}
+		return nil
+	})
+	return owed, err
+}
+
+// retry has the teams read again in which an answer could not be sent.
+func (a *Adapter) retry() {
+	if !a.health.up() {
+		return
+	}
+	for _, team := range a.memory.debtors() {
+		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
+			if err := a.catchUp(quietly(ctx), team); err != nil {
+				a.memory.owe(team)
+				a.report("send what could not be sent", err)
+			}
+		})
+	}
+}
+
+// way notes that posts are on their way, or no longer.
+func (s *state) way(posts []bot.Post, by int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, post := range posts {
+		if post.Unasked != 0 || post.Answers == 0 {
+			continue
+		}
+		if s.onWay[post.Answers] += by; s.onWay[post.Answers] <= 0 {
+			delete(s.onWay, post.Answers)
+		}
+	}
+}
+
+// under reports whether an answer to the message is on its way.
+func (s *state) under(id training.MessageID) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.onWay[id] > 0
+}
+
+// owe notes that an answer of the team's could not be sent.
+func (s *state) owe(team training.TeamID) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.owing[team] = true
+}
+
+// debtors are the teams noted since they were last asked for.
+func (s *state) debtors() (teams []training.TeamID) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for team := range s.owing {
+		teams = append(teams, team)
+	}
+	clear(s.owing)
+	return teams
+}

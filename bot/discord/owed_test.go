@@ -1,0 +1,206 @@
+package discord_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"rungbook/bot"
+	"rungbook/bot/discord"
+	"rungbook/bot/discord/discordtest"
+	"rungbook/bot/outbox"
+)
+
+// ending is where a process ends: what it would do from there on is not done.
+type ending struct {
+	sending atomic.Bool // nothing leaves any more
+	noting  atomic.Bool // nothing that the adapter notes is kept
+}
+
+var errEnds = errors.New("the process ends here")
+
+func (n *ending) install(s *stage) {
+	s.options = func(o *discord.Options) {
+		whole := o.Outbox
+		o.Store = forgetful{o.Store, n}
+		o.Outbox = func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
+			return mute{whole(sender, lost), n}
+		}
+	}
+}
+
+type mute struct {
+	discord.Outbox
+	n *ending
+}
+
+func (m mute) Deliver(ctx context.Context, posts []bot.Post, at time.Time) error {
+	if m.n.sending.Load() {
+		return errEnds
+	}
+	return m.Outbox.Deliver(ctx, posts, at)
+}
+
+type forgetful struct {
+	discord.Store
+	n *ending
+}
+
+func (f forgetful) Update(ctx context.Context, do func(discord.Tx) error) error {
+	if f.n.noting.Load() {
+		return errEnds
+	}
+	return f.Store.Update(ctx, do)
+}
+
+// points are the places between a message's commit and the note that its answer
+// is out.
+var points = map[string]func(*ending){
+	"before it is noted what was taken in": func(n *ending) { n.noting.Store(true); n.sending.Store(true) },
+	"before anything is sent":              func(n *ending) { n.sending.Store(true) },
+	"before it is noted what is out":       func(n *ending) { n.noting.Store(true) },
+}
+
+// P5 and P7 for answers: what was logged and whose answer was not sent, or sent
+// and not noted, is answered after the next start, once.
+func TestAnAnswerOutlivesItsProcess(t *testing.T) {
+	t.Parallel()
+	for point, end := range points {
+		for _, away := range []time.Duration{5 * time.Second, 5 * time.Minute, 30 * time.Minute} {
+			for _, text := range []string{"3x20s high hold", "3x20s depe hang"} {
+				t.Run(fmt.Sprintf("%s, %s, %s", point, away, text), func(t *testing.T) {
+					t.Parallel()
+					s, n := newStage(t, discordtest.Options{}), &ending{}
+					n.install(s)
+					s.start()
+					s.setup()
+					s.says("Priya", "who brings the tape?", 0) // that she is no coach is noted
+					s.quiet()
+					s.adapter.Rest()
+					end(n)
+					m := s.says("Priya", text, 0)
+					s.dies(n, away)
+					s.await("an answer", func(v discordtest.View) bool { return len(answersTo(v, m)) == 1 })
+					s.quiet()
+					s.adapter.Rest()
+					s.dies(n, time.Minute) // a second start has nothing to add
+					s.fake.Look(func(v discordtest.View) {
+						if all := answersTo(v, m); len(all) != 1 {
+							t.Errorf("%d answers", len(all))
+						}
+					})
+				})
+			}
+		}
+	}
+}
+
+// dies has the process end where it was told to and another start later.
+func (s *stage) dies(n *ending, later time.Duration) {
+	s.t.Helper()
+	s.quiet()
+	s.adapter.Rest()
+	s.end()
+	n.sending.Store(false)
+	n.noting.Store(false)
+	s.clock.add(later)
+	s.start()
+	s.quiet()
+	s.adapter.Rest()
+}
+
+// The same for what revises and withdraws an answer.
+func TestARevisionOutlivesItsProcess(t *testing.T) {
+	t.Parallel()
+	for point, end := range points {
+		t.Run(point, func(t *testing.T) {
+			t.Parallel()
+			s, n := newStage(t, discordtest.Options{}), &ending{}
+			n.install(s)
+			s.start()
+			s.setup()
+			edited, gone, undone := s.says("Priya", "3x18s high hold", 1), s.says("Wen", "3x19s high hold", 1), s.says("Bako", "3x17s high hold", 1)
+			s.adapter.Rest()
+			end(n)
+			s.clock.add(time.Minute)
+			s.fake.Edit(edited, "3x25s high hold")
+			s.fake.Delete(gone)
+			s.says("Bako", "/undo", 0)
+			s.dies(n, time.Minute)
+			s.await("revision and withdrawals", func(v discordtest.View) bool {
+				all := answersTo(v, edited)
+				return len(all) == 1 && strings.Contains(all[0].Text, "25 s") && len(answersTo(v, gone)) == 0 && len(answersTo(v, undone)) == 0
+			})
+		})
+	}
+}
+
+// What somebody who hurts is told is never lost, and never told twice.
+func TestWhatPainIsAnsweredOutlivesItsProcess(t *testing.T) {
+	t.Parallel()
+	for point, end := range points {
+		t.Run(point, func(t *testing.T) {
+			t.Parallel()
+			s, n := newStage(t, discordtest.Options{}), &ending{}
+			n.install(s)
+			s.start()
+			s.setup()
+			s.says("Priya", "3x18s high hold", 1)
+			s.await("welcome", func(v discordtest.View) bool { return len(v.Messages(v.Direct(s.cast["Priya"]))) == 1 })
+			s.adapter.Rest()
+			end(n)
+			s.says("Priya", "my elbow hurts, 5/10", 0)
+			s.dies(n, 5*time.Minute)
+			told := func(name, words string) (n int) {
+				place := s.fake.Direct(s.cast[name])
+				for _, text := range s.texts(place) {
+					if strings.Contains(text, words) {
+						n++
+					}
+				}
+				return n
+			}
+			s.dies(n, time.Minute)
+			if priya := told("Priya", "Please stop"); priya != 1 {
+				t.Errorf("she is told %d times", priya)
+			}
+			s.beatUntil("notice", func(v discordtest.View) bool { return len(v.Messages(v.Direct(s.cast["Ilda"]))) > 0 })
+			if ilda := told("Ilda", "Priya is paused"); ilda != 1 {
+				t.Errorf("her coach is told %d times", ilda)
+			}
+		})
+	}
+}
+
+// A platform that was not to be had for longer than an answer is tried is asked
+// again at the next beat, while the same process goes on.
+func TestAnAnswerOutlivesAnOutage(t *testing.T) {
+	t.Parallel()
+	for name, fault := range map[string]discordtest.Fault{
+		"502": discordtest.BadGateway, "502 after it was done": discordtest.DoneBadGateway, "lost answer": discordtest.LostAnswer, "cut before": discordtest.CutBefore,
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s := settled(t, discordtest.Options{})
+			s.fake.Fail(creates, 1000, fault)
+			m := s.says("Priya", "3x18s high hold", 0)
+			s.await("tries", func(v discordtest.View) bool { return tries(v, "high hold") > 0 })
+			s.adapter.Rest()
+			s.adapter.Beat(t.Context(), s.clock.Now()) // it is still not to be had
+			s.adapter.Rest()
+			s.fake.Unstall()
+			s.beatUntil("an answer", func(v discordtest.View) bool { return len(answersTo(v, m)) == 1 })
+			s.adapter.Beat(t.Context(), s.clock.Now())
+			s.adapter.Rest()
+			s.fake.Look(func(v discordtest.View) {
+				if all := answersTo(v, m); len(all) != 1 {
+					t.Errorf("%d answers", len(all))
+				}
+			})
+		})
+	}
+}
