@@ -62,6 +62,8 @@ func (b *Bot) step(ctx context.Context, event Event) ([]Post, error) {
 		return b.catchUp(ctx, e)
 	case Beat:
 		return b.beat(ctx, e)
+	case CoachSeen:
+		return b.coachSeen(ctx, e)
 	}
 	return nil, fmt.Errorf("step: unknown event %T", event)
 }

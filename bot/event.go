@@ -91,12 +91,20 @@ type Beat struct {
 	At   time.Time
 }
 
-func (e Message) when() time.Time { return e.At }
-func (e Edit) when() time.Time    { return e.Edited }
-func (e Delete) when() time.Time  { return e.At }
-func (e Tap) when() time.Time     { return e.At }
-func (e CatchUp) when() time.Time { return e.At }
-func (e Beat) when() time.Time    { return e.At }
+// CoachSeen tells that somebody on the roster is a coach from now on.
+type CoachSeen struct {
+	Team  training.TeamID
+	Coach training.PersonID
+	At    time.Time
+}
+
+func (e Message) when() time.Time   { return e.At }
+func (e Edit) when() time.Time      { return e.Edited }
+func (e Delete) when() time.Time    { return e.At }
+func (e Tap) when() time.Time       { return e.At }
+func (e CatchUp) when() time.Time   { return e.At }
+func (e Beat) when() time.Time      { return e.At }
+func (e CoachSeen) when() time.Time { return e.At }
 
 // Button is what can be tapped under an answer.
 type Button string

@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -34,16 +36,34 @@ func setup(t *turn, a args) error {
 			return err
 		}
 	}
+	t.reply(ToPrivate, setupWords(team, t.programme), nil)
+	if err := errors.Join(t.tx.PutTeam(team), t.moveWith(team.Zone)); err != nil {
+		return err
+	}
 	if a.has("coach") {
-		if err := t.appoint(a.text("coach")); err != nil {
+		return t.appoint(a.text("coach"))
+	}
+	return nil
+}
+
+// moveWith takes everyone who lives by the team's clock along to its new zone.
+func (t *turn) moveWith(zone *time.Location) error {
+	if zone.String() == t.team.Zone.String() {
+		return nil
+	}
+	for _, member := range slices.Clone(t.roster) {
+		if member.Zone.String() != t.team.Zone.String() {
+			continue
+		}
+		member.Zone = zone
+		if err := t.put(member); err != nil {
 			return err
 		}
 	}
-	t.reply(ToPrivate, setupWords(team, t.programme), nil)
-	return t.tx.PutTeam(team)
+	return nil
 }
 
-// appoint makes somebody a coach.
+// appoint makes somebody a coach, and tells them what waited for one.
 func (t *turn) appoint(name string) error {
 	who, ok := t.find(name)
 	if !ok {
@@ -53,7 +73,10 @@ func (t *turn) appoint(name string) error {
 	if who.Since.IsZero() {
 		who.Since = t.at
 	}
-	return t.put(who)
+	if err := t.put(who); err != nil {
+		return err
+	}
+	return t.tellWaiting(who)
 }
 
 // digestTime reads a weekday and a time: Sun 18:00.

@@ -112,7 +112,7 @@ func pauseFacts(set pauseSet) []string {
 	if set.coached {
 		lines = append(lines, "Your coach is told that you are paused and should be talked to, not why, and is the one to end it.")
 	} else {
-		lines = append(lines, "There is no coach here yet who could be told: have a word with whoever teaches you.")
+		lines = append(lines, "I know no coach here yet. The first I see is told that you are paused and should be talked to, not why, and is the one to end it; until then have a word with whoever teaches you.")
 	}
 	return append(lines, "Nothing you say of your body is kept.")
 }

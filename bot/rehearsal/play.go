@@ -257,7 +257,7 @@ func (p *player) heard(ctx context.Context, event *Event) (bot.Event, error) {
 	}
 	switch event.Kind {
 	case Edits:
-		return bot.Edit{Message: message(event.On, author, event.Text), Edited: event.At}, nil
+		return bot.Edit{Message: p.message(event.On, author, event.Text), Edited: event.At}, nil
 	case Deletes:
 		return bot.Delete{ID: event.On.ID(), Team: team, Author: author, Place: event.Place, At: event.At}, nil
 	case Taps:
@@ -266,7 +266,7 @@ func (p *player) heard(ctx context.Context, event *Event) (bot.Event, error) {
 			Button: event.Button, On: event.On.ID(), About: p.cast[event.On.Who], At: event.At,
 		}, nil
 	}
-	return message(event, author, event.Text), nil
+	return p.message(event, author, event.Text), nil
 }
 
 // author is somebody with the roles held now. A coach may have been appointed
@@ -287,10 +287,16 @@ func (p *player) author(ctx context.Context, who *Person) (bot.Author, error) {
 // platform. The bot is told so, and gets the text without it.
 var mention = regexp.MustCompile(`(?i)@rungbook\b[ ,:]*`)
 
-func message(event *Event, author bot.Author, text string) bot.Message {
+// message is what somebody says. As on a platform everybody in the place can be
+// named in it, strangers too.
+func (p *player) message(event *Event, author bot.Author, text string) bot.Message {
 	spoken := mention.ReplaceAllString(text, "")
+	var everybody []bot.Author
+	for _, person := range p.Transcript.People {
+		everybody = append(everybody, bot.Author{ID: p.cast[person], Name: person.Name})
+	}
 	return bot.Message{
 		ID: event.ID(), Team: team, Author: author, Place: event.Place, Text: strings.TrimSpace(spoken), At: event.At,
-		ToBot: spoken != text,
+		ToBot: spoken != text, Mentioned: everybody,
 	}
 }
