@@ -254,6 +254,8 @@ func happened(event bot.Event) time.Time {
 		return e.At
 	case bot.Beat:
 		return e.At
+	case bot.CoachSeen:
+		return e.At
 	}
 	return time.Time{}
 }

@@ -186,11 +186,14 @@ func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot
 		return fmt.Errorf("note who is a coach: %w", err)
 	}
 	a.memory.mu.Lock()
-	defer a.memory.mu.Unlock()
 	if a.memory.coaches[team] == nil {
 		a.memory.coaches[team] = map[flake]bool{}
 	}
 	a.memory.coaches[team][flake(author.ID)] = author.Coach
+	a.memory.mu.Unlock()
+	if author.Coach {
+		a.step(ctx, team, bot.CoachSeen{Team: team, Coach: author.ID, At: at}, nil)
+	}
 	return nil
 }
 
