@@ -187,6 +187,14 @@ var verbs = map[string]func(*rapid.T) call{
 		at := anyAt.Draw(t, "before")
 		return void(func(tx bot.Tx) error { return tx.ForgetDecisions(at) })
 	},
+	"Owe": func(t *rapid.T) call {
+		team, id, at := anyTeam.Draw(t, "team"), anyMessage.Draw(t, "id"), anyAt.Draw(t, "at")
+		return void(func(tx bot.Tx) error { return tx.Owe(team, id, at) })
+	},
+	"ForgetOwed": func(t *rapid.T) call {
+		at := anyAt.Draw(t, "before")
+		return void(func(tx bot.Tx) error { return tx.ForgetOwed(at) })
+	},
 	"FormPost": func(t *rapid.T) call {
 		team, at := anyTeam.Draw(t, "team"), anyAt.Draw(t, "at")
 		return func(tx bot.Tx) (any, error) { return tx.FormPost(team, nil, at) }

@@ -54,6 +54,7 @@ type model struct {
 	pauses    map[who][]pause
 	backs     map[whoCause]training.TakeBack
 	acted     map[string]bool
+	owed      map[training.MessageID]time.Time
 	decisions map[decided]decision
 	posts     map[int64]training.TeamID
 	blocked   map[training.PersonID]bool
@@ -63,7 +64,7 @@ func newModel() *model { return (&model{}).clone() }
 
 func (m *model) clone() *model {
 	return &model{copied(m.teams), copied(m.taken), copied(m.rosters), copied(m.aways), copied(m.marks), copied(m.logs), copied(m.corrected),
-		copied(m.pauses), copied(m.backs), copied(m.acted), copied(m.decisions), copied(m.posts), copied(m.blocked)}
+		copied(m.pauses), copied(m.backs), copied(m.acted), copied(m.owed), copied(m.decisions), copied(m.posts), copied(m.blocked)}
 }
 
 func copied[K comparable, V any](m map[K]V) map[K]V {

@@ -162,6 +162,23 @@ func (m *model) ForgetDecisions(before time.Time) error {
 	return nil
 }
 
+func (m *model) Owe(team training.TeamID, id training.MessageID, at time.Time) error {
+	if _, ok := m.owed[id]; ok {
+		return nil
+	}
+	m.owed[id] = at
+	return m.needs(team)
+}
+
+func (m *model) ForgetOwed(before time.Time) error {
+	for id, at := range m.owed {
+		if at.Before(before) {
+			delete(m.owed, id)
+		}
+	}
+	return nil
+}
+
 func (m *model) FormPost(team training.TeamID, _ []byte, _ time.Time) (int64, error) {
 	id := int64(len(m.posts) + 1)
 	m.posts[id] = team
