@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"rungbook/parser"
 	"rungbook/training"
 )
 
@@ -83,18 +82,14 @@ func hasFold(list []string, word string) bool {
 }
 
 // day returns the day the option names, or the fallback where it is left out:
-// an ISO date, or a day as a log would name it, on the author's clock.
+// a day as a log would name it, on the author's clock.
 func (a args) day(name string, fallback training.Day) (training.Day, error) {
 	value, given := a.values[name]
 	if !given {
 		return fallback, nil
 	}
-	if day, err := training.ParseDay(value); err == nil {
+	if day, ok := a.turn.parser.Day(value, a.turn.clock()); ok {
 		return day, nil
-	}
-	said := a.turn.parser.Parse(value+": "+a.turn.example(), a.turn.clock())
-	if said.Verdict == parser.Log && said.DayStated {
-		return said.Day, nil
 	}
 	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.turn.today())
 }

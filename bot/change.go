@@ -52,13 +52,13 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 		return err
 	}
 	switch {
-	case said.Verdict == parser.Log && said.DayStated && day < today-oldest:
-		t.revise(tooOldWords(day), nil)
-		return nil
-	case said.Verdict == parser.Log:
+	case said.Verdict == parser.Log && day >= today-oldest:
 		return t.relog(log, known, said, day, e)
 	case known:
 		return t.unlog(log, said)
+	case said.Verdict == parser.Log:
+		t.revise(tooOldWords(day), nil)
+		return nil
 	case said.Verdict == parser.Unsure:
 		t.revise(t.unsureWords(said), nil)
 		return t.tx.PutLog(training.Log{
@@ -123,6 +123,8 @@ func (t *turn) unlog(log training.Log, said parser.Result) error {
 		t.held.drop(log.ID)
 	}
 	switch {
+	case had.State == training.LogEmpty && said.Verdict == parser.Log:
+		t.revise(tooOldWords(said.Day), nil)
 	case had.State == training.LogEmpty && said.Verdict == parser.Unsure:
 		t.revise(t.unsureWords(said), nil)
 	case had.State == training.LogEmpty:

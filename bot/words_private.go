@@ -58,8 +58,11 @@ func correctedWords(day training.Day) string {
 // day.
 func (f *inForce) emptiedWords(day training.Day, facts *LogFacts, said parser.Result) string {
 	first := fmt.Sprintf("%s: no sets in this message now, its earlier ones are taken out.", dayWords(day))
-	if said.Verdict == parser.Unsure {
+	switch said.Verdict {
+	case parser.Unsure:
 		first += " " + f.unsureWords(said)
+	case parser.Log:
+		first += " " + tooOldWords(said.Day)
 	}
 	if facts == nil {
 		return fit([]string{first})
