@@ -194,9 +194,13 @@ func (c *Command) parse(rest string) (map[string]string, error) {
 		}
 	}
 	for _, option := range c.Options {
-		if _, ok := values[option.Name]; option.Required && !ok {
-			return nil, refuse("/%s needs %s:. %s", c.Name, option.Name, c.usage())
+		if _, ok := values[option.Name]; !option.Required || ok {
+			continue
 		}
+		if option.Bare && len(option.Choices) > 0 {
+			return nil, refuse("/%s needs a word more. %s", c.Name, c.usage())
+		}
+		return nil, refuse("/%s needs %s:. %s", c.Name, option.Name, c.usage())
 	}
 	return values, nil
 }
