@@ -21,10 +21,13 @@ func digestWords(team string, day training.Day, weeks []memberWeek, notes []stri
 	head := fmt.Sprintf("%s, %s to %s", team, dayWords(day-7), dayWords(day-1))
 	var text string
 	for _, most := range []int{len(weeks), 6, 3, 2, 1} {
-		for _, row := range []func(memberWeek) string{fullRow, shortRow} {
+		for _, rows := range weekRows {
 			lines := slices.Concat([]string{head}, needsWord(weeks, most), notes, moves(weeks, most))
+			if rows.key != "" && len(weeks) > 0 {
+				lines = append(lines, rows.key)
+			}
 			for _, week := range weeks {
-				lines = append(lines, row(week))
+				lines = append(lines, rows.row(week))
 			}
 			text = strings.Join(lines, "\n")
 			if len(lines) <= digestLines && len(strings.Fields(text)) <= digestWordsMost {
@@ -33,6 +36,16 @@ func digestWords(team string, day training.Day, weeks []memberWeek, notes []stri
 		}
 	}
 	return text
+}
+
+// weekRows are the ways to tell a row a member, the longest first.
+var weekRows = []struct {
+	key string // says what the rows tell; empty for none
+	row func(memberWeek) string
+}{
+	{"Each: sessions of those planned, time under tension, days of pull work.", fullRow},
+	{"", fullRow},
+	{"", shortRow},
 }
 
 // needsWord is who needs the coach, a line a reason.
@@ -44,6 +57,12 @@ func needsWord(weeks []memberWeek, most int) []string {
 				return ""
 			}
 			return fmt.Sprintf("%s (%d×)", m.Member, m.Violations)
+		}),
+		listed("Fewer sessions than planned: ", weeks, most, func(m memberWeek) string {
+			if m.Sessions >= m.Planned || m.Paused || m.Away || m.Absent {
+				return ""
+			}
+			return fmt.Sprintf("%s (%d of %d)", m.Member, m.Sessions, m.Planned)
 		}),
 		listed("Three sessions down: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.falling, most) }),
 		listed("No rise in four weeks: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.StuckOn, most) }),
