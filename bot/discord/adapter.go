@@ -82,8 +82,13 @@ type Adapter struct {
 	self   atomic.Int64
 	health pulse
 	lines  lines
-	work   context.Context // ends when the process must
-	starts []time.Time     // identifies, oldest first; the supervisor's alone
+	turns  turns
+	starts []time.Time // identifies, oldest first; the supervisor's alone
+
+	work        context.Context // ends when the process must
+	stop        context.CancelFunc
+	reading     context.Context // ends when the process is to end: what was not read by then is read by the next
+	stopReading context.CancelFunc
 
 	memory    memory
 	resuming  atomic.Bool
@@ -99,8 +104,10 @@ func New(o Options) (*Adapter, error) {
 	}
 	a := &Adapter{
 		token: o.Token, api: api, bot: o.Bot, store: o.Store, programme: o.Programme, imports: o.Import, scrub: o.Scrub,
-		log: o.Log, clock: o.Clock, wait: o.Wait, openTime: o.openTime, work: context.Background(),
+		log: o.Log, clock: o.Clock, wait: o.Wait, openTime: o.openTime,
 	}
+	a.work, a.stop = context.WithCancel(context.Background())
+	a.reading, a.stopReading = context.WithCancel(a.work)
 	if a.log == nil {
 		a.log = slog.New(slog.DiscardHandler)
 	}
@@ -127,6 +134,8 @@ func (a *Adapter) me() flake { return flake(a.self.Load()) }
 func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 	a.resume(at)
 	a.retry()
+	a.overdue()
+	a.lines.add(a.work, lineKey{houseLine, 4}, func(ctx context.Context) { a.report("keep how far places were read", a.flush(ctx)) })
 	a.house()
 	teams, err := a.teams(ctx)
 	if err != nil {
@@ -151,6 +160,7 @@ func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.
 		case <-ctx.Done():
 			return
 		}
+		a.turns.hurry(team, somethingNew)
 		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
 			defer func() { <-slots }()
 			a.beat(ctx, team, at)

@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"maps"
 	"net/http"
 	"slices"
 	"time"
@@ -25,80 +24,56 @@ type happening struct {
 	event bot.Event
 }
 
-// catchUp reads the team's places from where they were last read, takes in
-// what is new there, in order, and notes how far it came.
-func (a *Adapter) catchUp(ctx context.Context, team training.TeamID) error {
-	at, ok, err := a.placeOf(ctx, team)
-	if err != nil || !ok {
-		return err
-	}
-	now := a.clock()
-	places, directs, err := a.toRead(ctx, team, at)
-	if err != nil {
-		return err
-	}
-	var all []happening
-	newest := map[flake]flake{}
-	e := &errand{places: map[training.MessageID]spot{}}
-	for _, read := range append(places, directs...) {
-		found, last, err := a.missed(ctx, team, read, now)
-		switch {
-		case refusedFor(err, codeUnknownChannel):
-			a.report("forget a channel", a.store.Update(ctx, func(tx Tx) error { return tx.Unwatch(int64(read.place)) }))
-		case err != nil:
-			a.log.Warn("a place cannot be read", "team", int64(team), "place", int64(read.place), "cause", err)
-		default:
-			all, newest[read.place] = append(all, found...), last
-		}
-		for _, one := range found {
-			e.places[eventID(one.event)] = read
-		}
-	}
+// inOrder are the events of happenings, the earliest first.
+func inOrder(all []happening) []bot.Event {
 	slices.SortStableFunc(all, func(x, y happening) int { return x.at.Compare(y.at) })
 	events := make([]bot.Event, 0, len(all))
 	for _, one := range all {
 		events = append(events, one.event)
 	}
-	if len(events) > 0 {
-		a.step(ctx, team, bot.CatchUp{Team: team, Events: events, At: now}, e)
-	}
-	return a.store.Update(ctx, func(tx Tx) error {
-		for id, last := range newest {
-			if err := tx.PutSeen(int64(id), training.MessageID(last)); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	return events
 }
 
 // toRead lists the team's channel with its threads, and the places where
-// somebody of this team alone talks to the bot.
-func (a *Adapter) toRead(ctx context.Context, team training.TeamID, at place) (places, directs []spot, err error) {
-	open, err := a.api.threads(ctx, flake(team), at.channel)
-	if err != nil {
-		return nil, nil, fmt.Errorf("list threads: %w", err)
-	}
-	err = a.store.Update(ctx, func(tx Tx) error {
-		for _, id := range open {
-			if err := watchThread(tx, team, at, id); err != nil {
-				return err
-			}
+// somebody of this team alone talks to the bot; but for those of which it is
+// known that nothing was said there within the look-back, nor anything new.
+func (a *Adapter) toRead(ctx context.Context, team training.TeamID, at place, newest last) ([]spot, error) {
+	if newest == nil {
+		open, err := a.api.threads(ctx, flake(team), at.channel)
+		if err != nil {
+			return nil, fmt.Errorf("list threads: %w", err)
 		}
+		unknown := last{}
+		for _, id := range open {
+			unknown[id] = 0
+		}
+		if err := a.watchAll(ctx, team, at, unknown); err != nil {
+			return nil, err
+		}
+	}
+	cutoff := flakeAt(a.clock().Add(-lookBack))
+	var spots []spot
+	err := a.store.View(ctx, func(tx Tx) error {
 		watched, err := tx.Watched(team)
 		if err != nil {
 			return err
 		}
-		alone, err := tx.Directs(team)
 		for _, id := range watched {
-			places = append(places, spot{flake(id), false})
+			_, seen, _, err := tx.Seen(id)
+			if err != nil {
+				return err
+			}
+			if said, shown := newest[flake(id)]; !shown || said > flake(seen) || said >= cutoff {
+				spots = append(spots, spot{flake(id), false})
+			}
 		}
+		alone, err := tx.Directs(team)
 		for _, id := range alone {
-			directs = append(directs, spot{flake(id), true})
+			spots = append(spots, spot{flake(id), true})
 		}
 		return err
 	})
-	return places, directs, err
+	return spots, err
 }
 
 // watchThread has a thread read from its beginning, but not from before its
@@ -111,26 +86,66 @@ func watchThread(tx Tx, team training.TeamID, at place, thread flake) error {
 	return tx.Watch(team, int64(thread), max(since, training.MessageID(thread)-1))
 }
 
-// missed reads one place and tells what happened there meanwhile, and how far
-// it came.
-func (a *Adapter) missed(ctx context.Context, team training.TeamID, read spot, now time.Time) ([]happening, flake, error) {
-	var from, last flake
-	sources := map[flake]source{}
+// reading is what a place held when it was read.
+type reading struct {
+	spot
+	from    flake                // after which it was read
+	last    flake                // the newest message read, now or before
+	before  []training.MessageID // those that had given a log before it was read
+	history []message            // oldest first
+}
+
+// read reads one place: from where it was last read, or the look-back if that
+// is further. It returns nil for a place that is gone or cannot be read.
+func (a *Adapter) read(ctx context.Context, team training.TeamID, at spot) (*reading, error) {
+	got := &reading{spot: at}
 	err := a.store.View(ctx, func(tx Tx) error {
-		since, seen, _, err := tx.Seen(int64(read.place))
+		since, seen, _, err := tx.Seen(int64(at.place))
 		if err != nil {
 			return err
 		}
-		from, last = flakeAt(now.Add(-lookBack)), flake(seen)
+		got.from, got.last = flakeAt(a.clock().Add(-lookBack)), flake(seen)
 		if seen != 0 {
-			from = min(from, last)
+			got.from = min(got.from, got.last)
 		}
-		from = max(from, flake(since))
-		ids, err := tx.Sources(int64(read.place), training.MessageID(from)+1)
+		got.from = max(got.from, flake(since))
+		got.before, err = tx.Sources(int64(at.place), training.MessageID(got.from)+1)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	got.history, err = a.historyFrom(ctx, at.place, got.from)
+	switch {
+	case refusedFor(err, codeUnknownChannel):
+		return nil, a.store.Update(ctx, func(tx Tx) error { return tx.Unwatch(int64(at.place)) })
+	case errors.Is(a.class(err), outbox.ErrRefused):
+		a.log.Warn("a place cannot be read", "team", int64(team), "place", int64(at.place), "cause", err)
+		return nil, nil
+	case err != nil:
+		return nil, fmt.Errorf("read a place: %w", err)
+	}
+	if n := len(got.history); n > 0 {
+		got.last = max(got.last, got.history[n-1].ID)
+	}
+	return got, nil
+}
+
+// known is what stands in the store about the messages of a place.
+type known struct {
+	sources map[flake]source
+	owed    map[flake]bool // what they were answered is not out
+}
+
+func (a *Adapter) known(ctx context.Context, team training.TeamID, read reading) (known, error) {
+	all := known{sources: map[flake]source{}}
+	var ids []flake
+	err := a.store.View(ctx, func(tx Tx) error {
+		sources, err := tx.Sources(int64(read.place), training.MessageID(read.from)+1)
 		if err != nil {
 			return err
 		}
-		for _, id := range ids {
+		for _, id := range sources {
 			whose, person, _, edited, _, err := tx.Source(id)
 			if err != nil {
 				return err
@@ -139,36 +154,20 @@ func (a *Adapter) missed(ctx context.Context, team training.TeamID, read spot, n
 			if err != nil {
 				return err
 			}
-			if whose != team {
-				continue
+			if whose == team {
+				all.sources[flake(id)], ids = source{person: person, edited: edited, answered: len(answers) > 0}, append(ids, flake(id))
 			}
-			sources[flake(id)] = source{person: person, edited: edited, answered: len(answers) > 0}
 		}
 		return nil
 	})
 	if err != nil {
-		return nil, 0, err
+		return all, err
 	}
-	history, err := a.historyFrom(ctx, read.place, from)
-	if err != nil {
-		return nil, 0, err
-	}
-	ids := slices.Collect(maps.Keys(sources))
-	for _, m := range history {
-		last = max(last, m.ID)
+	for _, m := range read.history {
 		ids = append(ids, m.ID)
 	}
-	owed, err := a.owedOf(ctx, team, ids)
-	if err != nil {
-		return nil, 0, err
-	}
-	return a.compare(ctx, team, read, known{sources, owed}, history, now), last, nil
-}
-
-// known is what stands in the store about the messages of a place.
-type known struct {
-	sources map[flake]source
-	owed    map[flake]bool // what they were answered is not out
+	all.owed, err = a.owedOf(ctx, team, ids)
+	return all, err
 }
 
 // source is a message that gave a log, as it was taken in.
@@ -224,14 +223,14 @@ func (a *Adapter) historyPage(ctx context.Context, id, from flake) ([]message, e
 // compare tells messages, edits and deletions from what is known and what is
 // there. A message that gave nothing is told again: it gives nothing again,
 // unless its event was lost; one whose answer was lost is told as such.
-func (a *Adapter) compare(ctx context.Context, team training.TeamID, read spot, known known, history []message, now time.Time) []happening {
+func (a *Adapter) compare(ctx context.Context, team training.TeamID, read reading, known known, now time.Time) []happening {
 	where := bot.Channel
 	if read.direct {
 		where = bot.Private
 	}
 	var found []happening
 	there := map[flake]bool{}
-	for _, m := range history {
+	for _, m := range read.history {
 		there[m.ID] = true
 		if !m.typed(a.me()) || read.direct && !a.aloneIn(ctx, m, team, now) {
 			continue
@@ -250,9 +249,10 @@ func (a *Adapter) compare(ctx context.Context, team training.TeamID, read spot, 
 			found = append(found, happening{said.At, said})
 		}
 	}
-	for id, gave := range known.sources {
-		again := known.owed[id]
-		if !there[id] && (a.memory.meet(read.place, id, deleted) || again) {
+	for _, source := range read.before {
+		id, again := flake(source), known.owed[flake(source)]
+		gave, still := known.sources[id]
+		if still && !there[id] && (a.memory.meet(read.place, id, deleted) || again) {
 			found = append(found, happening{now, bot.Delete{
 				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.person}, Place: where, At: now, Again: again,
 			}})
@@ -289,8 +289,7 @@ func (a *Adapter) aloneIn(ctx context.Context, m message, team training.TeamID, 
 }
 
 // settle notes what the step has taken in, before anything is said: which
-// messages gave a log or were answered where they were said, and how far their
-// places were read.
+// messages gave a log or were answered where they were said.
 func (a *Adapter) settle(ctx context.Context, team training.TeamID, event bot.Event, e *errand, posts []bot.Post) error {
 	events := []bot.Event{event}
 	if all, ok := event.(bot.CatchUp); ok {
@@ -345,11 +344,5 @@ func noteSource(tx Tx, team training.TeamID, m bot.Message, edited time.Time, e 
 	if e.asked != nil {
 		channel = 0
 	}
-	if err := tx.PutSource(team, m.ID, m.Author.ID, int64(channel), edited); err != nil {
-		return err
-	}
-	if channel == 0 {
-		return nil
-	}
-	return tx.PutSeen(int64(channel), m.ID)
+	return tx.PutSource(team, m.ID, m.Author.ID, int64(channel), edited)
 }

@@ -2,6 +2,7 @@ package discord
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -29,9 +30,12 @@ func (a *Adapter) direct(ctx context.Context, m message, edit bool) {
 func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 	person := training.PersonID(m.Author.ID)
 	if edit {
-		if team, _, _, ok, err := a.sourceOf(ctx, m.ID); err != nil || ok {
-			a.forTeam(team, m, edit)
+		team, _, _, ok, err := a.sourceOf(ctx, m.ID)
+		if err != nil {
 			return err
+		}
+		if ok {
+			return a.forTeam(ctx, team, m, edit)
 		}
 	}
 	if err := a.noteDirect(ctx, person, m.Channel); err != nil {
@@ -42,8 +46,7 @@ func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 	case err != nil:
 		return err
 	case ok:
-		a.forTeam(team, m, edit)
-		return nil
+		return a.forTeam(ctx, team, m, edit)
 	case team == 0:
 		return a.sayAlone(ctx, m, "I do not know your team yet: log something in its channel first.", nil)
 	}
@@ -87,8 +90,12 @@ func (a *Adapter) teamOf(ctx context.Context, person training.PersonID, now time
 	return team, ok, err
 }
 
-// forTeam puts a direct message into its team's queue.
-func (a *Adapter) forTeam(team training.TeamID, m message, edit bool) {
+// forTeam puts a direct message into its team's queue, behind what was said
+// before it and is still to be read.
+func (a *Adapter) forTeam(ctx context.Context, team training.TeamID, m message, edit bool) error {
+	if err := a.turns.await(ctx, team); err != nil {
+		return err
+	}
 	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
 		author, err := a.authorAlone(ctx, team, *m.Author, strings.HasPrefix(strings.TrimSpace(m.Content), "/"))
 		if err == nil {
@@ -96,6 +103,7 @@ func (a *Adapter) forTeam(team training.TeamID, m message, edit bool) {
 		}
 		a.report("take a direct message in", err)
 	})
+	return nil
 }
 
 // authorAlone is who speaks to the bot alone. Their roles do not come with the
@@ -228,8 +236,9 @@ func (a *Adapter) choose(ctx context.Context, i *interaction, team training.Team
 	waiting := a.memory.waiting[i.User.ID]
 	delete(a.memory.waiting, i.User.ID)
 	a.memory.mu.Unlock()
+	var errs []error
 	for _, one := range waiting {
-		a.forTeam(team, one.m, false)
+		errs = append(errs, a.forTeam(ctx, team, one.m, false))
 	}
-	return nil
+	return errors.Join(errs...)
 }

@@ -81,14 +81,22 @@ type deletion struct {
 
 func (a *Adapter) queueMessage(m message, edit bool) {
 	if !m.typed(a.me()) || edit && m.Edited == nil {
+		if m.Guild != 0 {
+			a.lines.add(a.work, lineKey{intakeLine, m.Guild}, func(context.Context) { a.memory.pass(m.Channel, m.ID) })
+		}
 		return
 	}
 	if m.Guild == 0 {
 		a.lines.add(a.work, lineKey{directLine, m.Author.ID}, func(ctx context.Context) { a.direct(ctx, m, edit) })
 		return
 	}
+	a.turns.hurry(training.TeamID(m.Guild), somethingNew)
 	a.lines.add(a.work, lineKey{intakeLine, m.Guild}, func(ctx context.Context) {
-		a.report("take a message in", a.said(ctx, m, edit))
+		err := a.said(ctx, m, edit)
+		a.report("take a message in", err)
+		if err == nil {
+			a.memory.pass(m.Channel, m.ID)
+		}
 	})
 }
 
@@ -276,24 +284,7 @@ func (a *Adapter) gone(ctx context.Context, gone deletion) {
 	}
 }
 
-// ready has every server read for what was said meanwhile, and sends what was
-// left unsent.
-func (a *Adapter) ready(guilds []guild) {
-	a.memory.mu.Lock()
-	clear(a.memory.places)
-	clear(a.memory.threads)
-	a.memory.mu.Unlock()
-	for _, g := range guilds {
-		a.lines.add(a.work, lineKey{intakeLine, g.ID}, func(ctx context.Context) {
-			a.report("catch up", a.catchUp(quietly(ctx), training.TeamID(g.ID)))
-		})
-	}
-	a.house()
-	a.health.connected(true)
-	a.resume(a.clock())
-}
-
-// queueGuild learns a server's name and its threads, and sets its commands.
+// queueGuild learns a server's name, what was said there, and sets its commands.
 func (a *Adapter) queueGuild(g guild) {
 	a.memory.mu.Lock()
 	a.memory.names[training.TeamID(g.ID)] = g.Name
@@ -301,9 +292,7 @@ func (a *Adapter) queueGuild(g guild) {
 	a.lines.add(a.work, lineKey{houseLine, g.ID}, func(ctx context.Context) {
 		a.report("register commands", a.register(quietly(ctx), g.ID))
 	})
-	for _, t := range g.Threads {
-		a.queueChannel(t, true)
-	}
+	a.lines.add(a.work, lineKey{intakeLine, g.ID}, func(ctx context.Context) { a.report("meet a server", a.arrive(ctx, g)) })
 }
 
 // queueChannel learns of a thread opened, or of a channel or thread gone.
@@ -319,6 +308,9 @@ func (a *Adapter) queueChannel(c channel, opened bool) {
 			return
 		}
 		a.memory.thread(c.ID, opened)
+		if opened {
+			a.memory.levelled(c.ID)
+		}
 		a.report("watch a thread", a.store.Update(ctx, func(tx Tx) error {
 			if !opened {
 				return tx.Unwatch(int64(c.ID))

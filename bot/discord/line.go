@@ -32,6 +32,7 @@ const (
 	outLine
 	dueLine // what fell due for a team
 	directLine
+	readLine  // a team's places, read when there is time
 	askedLine // an interaction's answer, a line of its own
 	houseLine // housekeeping: commands, removals
 )
@@ -65,6 +66,13 @@ func (l *lines) run(ctx context.Context, key lineKey) {
 		l.mu.Unlock()
 		l.do(ctx, job)
 	}
+}
+
+// waits reports whether anything waits in a queue behind what is being done.
+func (l *lines) waits(key lineKey) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return len(l.queues[key]) > 0
 }
 
 // do runs a job; one that panics takes no other with it. Where it did is logged,

@@ -129,18 +129,14 @@ func (a *Adapter) owedOf(ctx context.Context, team training.TeamID, ids []flake)
 	return owed, err
 }
 
-// retry has the teams read again in which an answer could not be sent.
+// retry has the teams read again in which an answer could not be sent, or whose
+// places could not be read.
 func (a *Adapter) retry() {
 	if !a.health.up() {
 		return
 	}
 	for _, team := range a.memory.debtors() {
-		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
-			if err := a.catchUp(quietly(ctx), team); err != nil {
-				a.memory.owe(team)
-				a.report("send what could not be sent", err)
-			}
-		})
+		a.lookBackAt(team, nil)
 	}
 }
 

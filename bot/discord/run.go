@@ -50,11 +50,11 @@ const (
 // ErrShard.
 func (a *Adapter) Run(ctx context.Context) error {
 	defer a.api.close()
-	work, stop := context.WithCancel(context.WithoutCancel(ctx))
-	defer stop()
-	a.work = work
+	defer a.stop()
 	err := a.supervise(ctx)
-	a.drain(stop)
+	a.stopReading()
+	a.drain()
+	a.report("keep how far places were read", a.flush(context.WithoutCancel(ctx)))
 	if ctx.Err() != nil && (errors.Is(err, ctx.Err()) || err == nil) {
 		return nil
 	}
@@ -154,7 +154,7 @@ func (a *Adapter) allowStart(ctx context.Context) error {
 }
 
 // drain lets what has come in be answered, for a while, and then ends it.
-func (a *Adapter) drain(stop context.CancelFunc) {
+func (a *Adapter) drain() {
 	limit := time.NewTimer(drainTime)
 	defer limit.Stop()
 	idle := make(chan struct{})
@@ -164,11 +164,10 @@ func (a *Adapter) drain(stop context.CancelFunc) {
 	}()
 	select {
 	case <-idle:
-		stop()
 		return
 	case <-limit.C:
 	}
-	stop()
+	a.stop()
 	hard := time.NewTimer(hardDrainTime)
 	defer hard.Stop()
 	select {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -83,11 +84,26 @@ func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.
 		if err := tx.PutPlace(team, int64(at.channel), int64(at.coaches)); err != nil {
 			return err
 		}
-		return tx.Watch(team, int64(at.channel), training.MessageID(i.ID))
+		return watchOnly(tx, team, at.channel, i.ID)
 	})
 	a.memory.forgetPlace(team)
 	a.memory.forgetCoaches(team)
 	return "", err
+}
+
+// watchOnly has a channel read from a message on. One that was the team's before
+// is no longer read, nor are the threads under it.
+func watchOnly(tx Tx, team training.TeamID, channel, since flake) error {
+	watched, err := tx.Watched(team)
+	if err != nil || slices.Contains(watched, int64(channel)) {
+		return err
+	}
+	for _, id := range watched {
+		if err := tx.Unwatch(id); err != nil {
+			return err
+		}
+	}
+	return tx.Watch(team, int64(channel), training.MessageID(since))
 }
 
 func (s *state) forgetCoaches(team training.TeamID) {

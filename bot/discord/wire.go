@@ -154,6 +154,7 @@ type channel struct {
 	Type       int         `json:"type"`
 	Guild      flake       `json:"guild_id"`
 	Parent     flake       `json:"parent_id"`
+	Last       flake       `json:"last_message_id"` // 0 where nothing was ever said
 	Overwrites []overwrite `json:"permission_overwrites"`
 }
 

@@ -270,7 +270,7 @@ func (s *Server) ready(l *link) {
 		"resume_gateway_url": s.wsURL(), "application": map[string]any{"id": ApplicationID, "flags": 0},
 	})
 	for _, id := range s.order {
-		if g := s.guilds[id]; g.in(ApplicationID) {
+		if g := s.guilds[id]; g.in(ApplicationID) && (s.gate.drop == nil || !s.gate.drop("GUILD_CREATE")) {
 			l.tell("GUILD_CREATE", s.guildEvent(g))
 		}
 	}

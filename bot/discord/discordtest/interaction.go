@@ -195,7 +195,7 @@ func (s *Server) response(i *Interaction, data map[string]any, c *call) (*Messag
 }
 
 func (s *Server) show(m *Message) {
-	m.Place.messages = append(m.Place.messages, m)
+	m.Place.put(m)
 	if !m.Ephemeral {
 		s.dispatch("MESSAGE_CREATE", s.messageEvent(m), m.Place, m.Place.Guild)
 	}

@@ -133,7 +133,7 @@ func (s *Server) createMessage(c *call) answer {
 		place.nonces[nonce] = said{m.ID, s.now()}
 	}
 	if s.swept == nil || !s.swept(m) {
-		place.messages = append(place.messages, m)
+		place.put(m)
 	}
 	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), place, place.Guild)
 	return ok(s.messageJSON(m))

@@ -197,6 +197,14 @@ func (v View) Commands(g *Guild) []map[string]any { return g.commands }
 // Limited counts the requests refused for rate.
 func (v View) Limited() int { return v.s.limits.refused }
 
+// People are all there are, the bot among them.
+func (v View) People() (all []*User) {
+	for _, u := range v.s.users {
+		all = append(all, u)
+	}
+	return all
+}
+
 // now is the platform's clock.
 func (s *Server) now() time.Time { return s.options.Clock() }
 

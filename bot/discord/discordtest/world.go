@@ -57,6 +57,7 @@ type Channel struct {
 	With     *User    // of a direct one
 	Denied   int64    // what the bot may not do here
 	messages []*Message
+	newest   Snowflake // the last message ever said here, though it be gone
 	nonces   map[string]said
 }
 
@@ -221,7 +222,7 @@ func (s *Server) Post(m *Message) *Message {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	m.ID, m.At = s.next(), s.now()
-	m.Place.messages = append(m.Place.messages, m)
+	m.Place.put(m)
 	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), m.Place, m.Place.Guild)
 	return m
 }
@@ -262,6 +263,14 @@ func (s *Server) Delete(messages ...*Message) {
 	}
 	event["ids"] = ids
 	s.dispatch("MESSAGE_DELETE_BULK", event, place, place.Guild)
+}
+
+// put shows a message in its place.
+func (c *Channel) put(m *Message) {
+	c.messages = append(c.messages, m)
+	if !m.Ephemeral {
+		c.newest = m.ID
+	}
 }
 
 func (c *Channel) drop(id Snowflake) bool {
