@@ -8,7 +8,7 @@ const (
 	fOnes      flags = 1 << iota // 0-19, n
 	fTens                        // 20-90, n
 	fHundred                     //
-	fHalf                        //
+	fHalf                        // half, quarter: n in thousandths
 	fCouple                      // a couple, a dozen: n
 	fOrdinal                     // first, 2nd: n; last is 99
 	fSec                         // a second

@@ -72,7 +72,7 @@ func (r *reader) phrase(i int) (item, bool) {
 		return r.signPhrase(i)
 	case t.kind == kNum && r.listMark(i):
 		return item{k: iFill, from: int32(i), to: int32(i + 2)}, true
-	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHalf|fCouple) != 0, r.is(i, "a"), r.is(i, "an"):
+	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHundred|fHalf|fCouple) != 0, r.is(i, "a"), r.is(i, "an"):
 		if it, ok := r.numberPhrase(i); ok {
 			return it, true
 		}
@@ -159,6 +159,9 @@ func (r *reader) wordPhrase(i int) (item, bool) {
 	}
 	t := &r.toks[i]
 	if t.f == 0 && t.m == 0 {
+		if r.toks[i+1].glued && r.isPeriod(i) {
+			return r.numberPhrase(i)
+		}
 		return r.partOfName(i)
 	}
 	for _, rule := range wordRules {

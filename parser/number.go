@@ -47,10 +47,18 @@ func (r *reader) figures(i int) (number, int, bool) {
 		if part, ok := r.ratio(i); ok {
 			return number{milli: part}, i + 3, true
 		}
+	case sep.n == ',' && frac.digits == 3 && r.toks[i].digits <= 2 && r.has(i+3, fSec): // 1,200 s
+		return number{milli: n.milli*1000 + int64(frac.n)*1000, whole: true}, i + 3, true
 	case sep.n == '.' && !r.dotted(i+2), sep.n == ',' && frac.digits <= 2 && r.decimalComma(i):
 		return number{milli: n.milli + decimals(frac), whole: frac.n == 0}, i + 3, true
 	}
-	return n, i + 1, true
+	if sep.kind != kWord {
+		return n, i + 1, true
+	}
+	if r.has(i+1, fHundred) || r.dozenAt(i+1) { // 2 hundred
+		return number{milli: n.milli * int64(sep.n), whole: true}, r.pastOf(i + 2), true
+	}
+	return r.andAHalf(n, i+1)
 }
 
 // dotted reports whether another dotted number follows: 23.11.2026, 8.8.6.
@@ -100,36 +108,111 @@ func (r *reader) unitAt(i int) bool {
 // spelled reads a number in words.
 func (r *reader) spelled(i int) (n number, next int, ok bool) {
 	t := &r.toks[i]
-	n = number{whole: true, words: true}
 	switch {
+	case r.quarterAt(i):
+		return r.quarters(1, i)
 	case t.f&fHalf != 0:
-		n.milli, n.whole, next = 500, false, i+1
-		if r.is(next, "a") || r.is(next, "an") {
-			next++
-		}
-		return n, next, r.unitAt(next)
+		return r.half(i)
 	case r.is(i, "a") || r.is(i, "an"):
-		if r.has(i+1, fCouple) {
-			return r.couple(i + 1)
-		}
-		n.milli, next = 1000, i+1
-		return n, next, r.has(next, fSec|fMin|fHour) && r.toks[next].b-r.toks[next].a > 1
+		return r.article(i)
 	case t.f&fCouple != 0:
 		return r.couple(i)
-	case t.f&fTens != 0:
-		n.milli, next = int64(t.n)*1000, i+1
-		if j := r.hyphenTo(next); r.has(j, fOnes) && r.toks[j].n > 0 && r.toks[j].n < 10 {
-			n.milli, next = n.milli+int64(r.toks[j].n)*1000, j+1
-		}
-	case t.f&fOnes != 0:
-		n.milli, next = int64(t.n)*1000, i+1
-		if r.has(next, fHundred) {
-			n.milli, next = n.milli*100, next+1
-		}
+	case t.f&(fOnes|fTens|fHundred) != 0:
+		n, next, ok = r.hundreds(i)
 	default:
 		return n, i, false
 	}
+	if j := r.hyphenTo(next); ok && r.quarterAt(j) {
+		return r.quarters(n.milli/1000, j)
+	}
+	if ok && r.dozenAt(next) {
+		return number{milli: n.milli * 12, whole: true, words: true}, r.pastOf(next + 1), true
+	}
 	return r.andAHalf(n, next)
+}
+
+// half reads half, half a, half a dozen; but for the dozen a unit must follow.
+func (r *reader) half(i int) (number, int, bool) {
+	n, next := number{milli: 500, words: true}, i+1
+	if r.is(next, "a") || r.is(next, "an") {
+		next++
+	}
+	if r.dozenAt(next) {
+		return number{milli: 6000, whole: true, words: true}, r.pastOf(next + 1), true
+	}
+	return n, next, r.unitAt(next)
+}
+
+// article reads what "a" begins: a minute, a couple, a hundred and ten, a half
+// dozen, a single.
+func (r *reader) article(i int) (n number, next int, ok bool) {
+	switch next = i + 1; {
+	case r.has(next, fCouple):
+		return r.couple(next)
+	case r.has(next, fHundred):
+		return r.hundreds(next)
+	case r.has(next, fHalf) && r.dozenAt(next+1):
+		return r.half(next)
+	case r.quarterAt(next):
+		return r.quarters(1, next)
+	case r.is(next, "single"):
+		return number{milli: 1000, whole: true, words: true}, next + 1, r.toks[next+1].kind == kWord
+	}
+	return number{milli: 1000, whole: true, words: true}, next, r.has(next, fSec|fMin|fHour) && r.toks[next].b-r.toks[next].a > 1
+}
+
+// hundreds reads twenty-five, two hundred and ten.
+func (r *reader) hundreds(i int) (n number, next int, ok bool) {
+	n = number{milli: 1000, whole: true, words: true}
+	next = i
+	if !r.has(i, fHundred) {
+		n.milli, next = r.belowHundred(i)
+	}
+	if !r.has(next, fHundred) {
+		return n, next, true
+	}
+	n.milli, next = n.milli*100, next+1
+	j := next
+	if r.has(j, fAnd) {
+		j++
+	}
+	if r.has(j, fOnes|fTens) && (j == next || !r.is(j+1, "x")) {
+		rest, end := r.belowHundred(j)
+		n.milli, next = n.milli+rest, end
+	}
+	return n, next, true
+}
+
+func (r *reader) belowHundred(i int) (milli int64, next int) {
+	milli, next = int64(r.toks[i].n)*1000, i+1
+	if r.toks[i].f&fTens == 0 {
+		return milli, next
+	}
+	if j := r.hyphenTo(next); r.has(j, fOnes) && r.toks[j].n > 0 && r.toks[j].n < 10 {
+		milli, next = milli+int64(r.toks[j].n)*1000, j+1
+	}
+	return milli, next
+}
+
+// quarters reads quarters of a minute or an hour at token i.
+func (r *reader) quarters(n int64, i int) (number, int, bool) {
+	next := r.pastOf(i + 1)
+	if r.is(next, "a") || r.is(next, "an") {
+		next++
+	}
+	return number{milli: 250 * n, words: true}, next, r.partOfUnit(next)
+}
+
+func (r *reader) quarterAt(i int) bool { return r.has(i, fHalf) && r.toks[i].n == 250 }
+
+func (r *reader) dozenAt(i int) bool { return r.has(i, fCouple) && r.toks[i].n == 12 }
+
+// pastOf passes an "of".
+func (r *reader) pastOf(i int) int {
+	if r.has(i, fOf) {
+		return i + 1
+	}
+	return i
 }
 
 // hyphenTo skips a glued hyphen.
@@ -141,16 +224,28 @@ func (r *reader) hyphenTo(i int) int {
 }
 
 func (r *reader) couple(i int) (number, int, bool) {
-	n := number{milli: int64(r.toks[i].n) * 1000, whole: true, words: true}
-	if r.has(i+1, fOf) {
-		i++
-	}
-	return n, i + 1, r.toks[i+1].kind == kWord
+	next := r.pastOf(i + 1)
+	return number{milli: int64(r.toks[i].n) * 1000, whole: true, words: true}, next, r.toks[next].kind == kWord
 }
 
+// andAHalf reads what follows a number before a unit: two and a half, 2 and 1/2.
 func (r *reader) andAHalf(n number, next int) (number, int, bool) {
-	if r.has(next, fAnd) && r.is(next+1, "a") && r.has(next+2, fHalf) && (r.unitAt(next + 3)) {
-		return number{milli: n.milli + 500, words: true}, next + 3, true
+	if !r.has(next, fAnd) {
+		return n, next, true
 	}
-	return n, next, true
+	half, end := int64(0), next+1
+	switch {
+	case r.is(end, "a") && r.has(end+1, fHalf):
+		half, end = int64(r.toks[end+1].n), end+2
+	case r.toks[end].kind == kFrac:
+		half, end = int64(r.toks[end].n), end+1
+	case r.toks[end].kind == kNum && r.slashed(end):
+		if part, ok := r.ratio(end); ok && part < 1000 {
+			half, end = part, end+3
+		}
+	}
+	if half == 0 || !r.unitAt(end) {
+		return n, next, true
+	}
+	return number{milli: n.milli + half, words: true}, end, true
 }

@@ -25,6 +25,11 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if i >= len(r.toks)-1 {
 		return q, false
 	}
+	if r.toks[i+1].glued && r.isPeriod(i) { // PT1M30S
+		q, ok = r.quantity(i + 1)
+		q.from = i
+		return q, ok && q.unit == uSec
+	}
 	if q, ok := r.clockTime(i); ok {
 		return q, true
 	}
@@ -55,6 +60,11 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 		return r.slip(q, at)
 	}
 	return q, true
+}
+
+// isPeriod reports whether a time in ISO 8601 begins at token i: PT1M30S.
+func (r *reader) isPeriod(i int) bool {
+	return r.is(i, "pt") && r.toks[i+1].kind == kNum && r.toks[i+1].glued
 }
 
 // unitWord reports whether the unit at token i stands for itself: a lone letter
@@ -94,35 +104,68 @@ func (r *reader) primes(q quantity, at int) quantity {
 	return q
 }
 
-// minutes reads the rest of 1 min, 1m30, 1 min 30 sec, 1 minute and 30 seconds.
+// minutes reads the rest of 1 min, 1m30, 1 min 30 sec, 1 minute and 30 seconds,
+// 1h 2m 3s: each unit smaller than the one before.
 func (r *reader) minutes(q quantity, at int) quantity {
 	per := int64(60)
 	if r.has(at, fHour) {
 		per = 3600
 	}
 	q.milli, q.unit, q.to = q.milli*per, uSec, at+1
-	j := q.to
-	if r.has(j, fAnd) {
-		j++
-	}
-	if r.is(j, "a") && r.has(j+1, fHalf) && j > q.to && per >= 60 { // a minute and a half
+	if j := q.to + 1; r.has(q.to, fAnd) && r.is(j, "a") && r.has(j+1, fHalf) { // a minute and a half
 		q.milli, q.to = q.milli+per*500, j+2
 		return q
 	}
-	n, next, ok := r.number(j)
-	if !ok || !q.whole || n.milli >= 60_000 {
-		return q
-	}
-	unit := r.hyphenTo(next)
-	switch {
-	case r.has(unit, fSec):
-		q.milli, q.to = q.milli+n.milli, unit+1
-	case r.has(unit, fMin) && per == 3600:
-		q.milli, q.to = q.milli+n.milli*60, unit+1
-	case per == 60 && j == q.to && n.milli >= 5_000 && r.plainEnd(next) && (r.toks[j].glued || r.toks[at].b-r.toks[at].a > 1):
-		q.milli, q.to = q.milli+n.milli, next
+	for q.whole {
+		more, smaller := r.smallerUnit(q, at, per)
+		if smaller == 0 {
+			break
+		}
+		q.milli, at, q.to = q.milli+more.milli, more.to-1, more.to
+		per = smaller
 	}
 	return q
+}
+
+// smallerUnit reads one more part of a length of time, behind the unit of per
+// seconds at token at. It returns that part and the seconds of its unit, 0 where
+// there is none.
+func (r *reader) smallerUnit(q quantity, at int, per int64) (quantity, int64) {
+	j := q.to
+	spaced := r.has(j, fAnd) || r.punct(j, '&')
+	comma := r.punct(j, ',') && !r.toks[j+1].glued
+	if spaced || comma || r.punct(j, ':') && r.toks[j].glued {
+		j++
+	}
+	n, next, ok := r.number(j)
+	if !ok || n.milli >= 60_000 || per == 1 {
+		return q, 0
+	}
+	unit := r.hyphenTo(next)
+	if comma && (r.toks[unit].b-r.toks[unit].a < 3 || r.listGoesOn(unit+1)) { // 1min, 55s and 40s: a list
+		return q, 0
+	}
+	part := quantity{milli: n.milli, to: unit + 1}
+	switch {
+	case r.has(unit, fSec) && per > 1:
+		return part, 1
+	case r.has(unit, fMin) && per == 3600:
+		part.milli *= 60
+		return part, 60
+	case per == 60 && j == q.to && n.milli >= 5_000 && r.plainEnd(next) && (r.toks[j].glued || r.toks[at].b-r.toks[at].a > 1):
+		part.to = next
+		return part, 1
+	}
+	return q, 0
+}
+
+// listGoesOn reports whether a separator and another number stand at token i.
+func (r *reader) listGoesOn(i int) bool {
+	if !r.punct(i, ',') && !r.punct(i, '/') && !r.punct(i, '+') && !r.punct(i, '&') && !r.has(i, fAnd|fThen) {
+		return false
+	}
+	_, _, ok := r.number(i + 1)
+	return ok
 }
 
 // plainEnd reports whether a bare number may end before token i: no unit, count

@@ -100,9 +100,10 @@ type row struct {
 var vocabulary = []row{
 	// sizes
 	{fHundred, 0, 100, "hundred"},
-	{fHalf, 0, 0, "half media demi halbe meia mezzo"},
+	{fHalf, 0, 500, "half media demi halbe meia mezzo"},
+	{fHalf, 0, 250, "quarter quarters"},
 	{fCouple, 0, 2, "couple pair"},
-	{fCouple, 0, 12, "dozen"},
+	{fCouple, 0, 12, "dozen dozens"},
 	{fSec, 0, 0, "s sec secs second seconds secound secounds secend sceonds seconsd scond sconds se secon secnds seg segs segundo segundos seconde secondes sek sekunde sekunden secondi secondo seconden seconden' сек с секунд 秒 秒間 초"},
 	{fMin, 0, 0, "m min mins minute minutes minuet minuets minuts minut mintue mintues minutos minuto minuten minuti minuut мин минут 分 분"},
 	{fHour, 0, 0, "h hr hrs hour hours hora horas heure heures stunde stunden ora ore uur std"},
