@@ -47,17 +47,17 @@ func (r *reader) dayOf(i int) (dated, bool) {
 		if r.has(i+1, fSec|fRep) && r.toks[i+1].glued { // 30s
 			return dated{}, false
 		}
-		for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).isoDate, (*reader).figureDate, (*reader).dayMonth, (*reader).daysAgo} {
+		for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).isoDate, (*reader).compactDate, (*reader).figureDate, (*reader).dayMonth, (*reader).daysAgo, (*reader).dayOfMonth} {
 			if d, ok := rule(r, i); ok {
 				return d, true
 			}
 		}
 		return dated{}, false
 	}
-	if r.toks[i].kind != kWord || r.toks[i].f&(fWeekday|fMonth|fToday|fYesterday|fLast|fThis|fOnes|fCouple|fDays) == 0 && !r.is(i, "a") && !r.is(i, "an") && !r.is(i, "day") {
+	if r.toks[i].kind != kWord || r.toks[i].f&(fWeekday|fMonth|fToday|fYesterday|fLast|fThis|fOnes|fTens|fCouple|fDays|fOrdinal) == 0 && !r.is(i, "a") && !r.is(i, "an") && !r.is(i, "day") {
 		return dated{}, false
 	}
-	for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).monthDay, (*reader).daysAgo, (*reader).weekday, (*reader).relative} {
+	for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).monthDay, (*reader).dayMonth, (*reader).daysAgo, (*reader).weekday, (*reader).relative, (*reader).dayOfMonth} {
 		if d, ok := rule(r, i); ok {
 			return d, true
 		}
@@ -70,181 +70,6 @@ func (r *reader) num(i int) (int, bool) {
 		return 0, false
 	}
 	return int(r.toks[i].n), true
-}
-
-// isoDate reads 2026-11-23.
-func (r *reader) isoDate(i int) (dated, bool) {
-	if r.toks[i].digits != 4 || !r.punct(i+1, '-') && !r.punct(i+1, '/') && !r.punct(i+1, '.') || !r.toks[i+1].glued {
-		return dated{}, false
-	}
-	month, ok := r.num(i + 2)
-	if !ok || r.toks[i+3].n != r.toks[i+1].n || !r.toks[i+3].glued {
-		return dated{}, false
-	}
-	day, ok := r.num(i + 4)
-	if !ok {
-		return dated{}, false
-	}
-	return r.checked(int(r.toks[i].n), month, day, i+5), true
-}
-
-// figureDate reads 23.11., 23/11, 23.11.2026, 23/11/26, 23-11-2026. The day
-// stands first; where only the other order can be meant it is taken.
-func (r *reader) figureDate(i int) (dated, bool) {
-	sign := &r.toks[i+1]
-	second, ok := r.num(i + 2)
-	if !ok || sign.kind != kPunct || !sign.glued || !r.toks[i+2].glued || sign.n != '.' && sign.n != '/' && sign.n != '-' {
-		return dated{}, false
-	}
-	first := int(r.toks[i].n)
-	if first < 1 || second < 1 || first > 31 || second > 31 || first > 12 && second > 12 {
-		return dated{}, false
-	}
-	if year, ok := r.num(i + 4); ok && r.punct(i+3, sign.n) && r.toks[i+3].glued && r.toks[i+4].glued && (r.toks[i+4].digits == 4 || r.toks[i+4].digits == 2 && year > 12 && !(sign.n == '/' && r.toks[i].digits < 2 && year > 31)) {
-		if r.toks[i+4].digits == 2 {
-			year += 2000
-		}
-		if year < 2000 || year > 2100 {
-			return dated{}, false
-		}
-		if second > 12 {
-			first, second = second, first
-		}
-		return r.checked(year, second, first, i+5), true
-	}
-	return r.shortDate(i, first, second)
-}
-
-// shortDate reads a figure date without a year, where nothing else it might be
-// (a list, a ratio, a decimal) is likelier.
-func (r *reader) shortDate(i, first, second int) (dated, bool) {
-	sign, next := r.toks[i+1].n, i+3
-	on := i > 0 && (r.is(i-1, "on") || r.is(i-1, "from") || r.has(i-1, fWeekday) || r.has(i-1, fDays))
-	opens := i == 0 || r.toks[i-1].kind == kLine || r.toks[i-1].kind == kPunct && !r.toks[i].glued && (r.toks[i-1].n == ',' || r.toks[i-1].n == '(') && i == 1
-	switch {
-	case r.punct(next, sign) && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kNum: // a longer list
-		return dated{}, false
-	case r.glueUnit(next) && !(r.punct(next, ':')) || r.has(next, fTimes|fSet|fRound|fEffort):
-		return dated{}, false
-	case sign == '.':
-		if r.toks[i+2].digits != 2 || !(opens || on || r.punct(next, '.')) {
-			return dated{}, false
-		}
-		if r.punct(next, '.') && r.toks[next].glued {
-			next++
-		}
-	case sign == '-' && !on:
-		return dated{}, false
-	case !on && !(opens && (r.toks[i].digits == 2 || r.toks[i+2].digits == 2) && !r.nameNext(next) || opens && r.punct(next, ':')):
-		return dated{}, false
-	}
-	swap := second > 12
-	if swap {
-		first, second = second, first
-	}
-	d := r.latest(second, first, next)
-	if d.code != 0 || swap || first > 12 || sign == '.' || first == second {
-		return d, true
-	}
-	// Day first is the rule; a day first that is yet to come gives way.
-	if d.day > r.civilToday() {
-		d.code = faultTwoDates
-	}
-	return d, true
-}
-
-// nameNext reports whether a skill follows: then 10/10 is a list of reps, unless
-// a size follows it.
-func (r *reader) nameNext(i int) bool {
-	_, next, ok := r.name(i)
-	if !ok {
-		return false
-	}
-	_, sized := r.quantity(next)
-	return !sized
-}
-
-// dayMonth reads 23 Nov, 23rd of November 2026.
-func (r *reader) dayMonth(i int) (dated, bool) {
-	day, j := int(r.toks[i].n), r.ordinalTail(i+1)
-	if r.has(j, fOf) {
-		j++
-	}
-	if r.punct(j, '.') && r.toks[j].glued || r.punct(j, '-') && r.toks[j].glued || r.punct(j, '/') && r.toks[j].glued {
-		j++
-	}
-	if !r.has(j, fMonth) || r.toks[j].b-r.toks[j].a < 3 || r.is(j, "may") && !r.toks[j].capital {
-		return dated{}, false
-	}
-	return r.withYear(int(r.toks[j].n), day, j+1), true
-}
-
-// ordinalTail passes st, nd, rd, th.
-func (r *reader) ordinalTail(i int) int {
-	if r.toks[i].kind == kWord && r.toks[i].glued && (r.is(i, "st") || r.is(i, "nd") || r.is(i, "rd") || r.is(i, "th")) {
-		return i + 1
-	}
-	return i
-}
-
-// monthDay reads Nov 23, November 23rd, Nov. 23, Nov/2.
-func (r *reader) monthDay(i int) (dated, bool) {
-	if !r.has(i, fMonth) {
-		return dated{}, false
-	}
-	j := i + 1
-	if r.punct(j, '.') && r.toks[j].glued || r.punct(j, '/') && r.toks[j].glued || r.punct(j, '-') && r.toks[j].glued || r.is(j, "the") {
-		j++
-	}
-	day, ok := r.num(j)
-	if !ok || day > 31 || day < 1 || r.has(j+1, fTimes|fSet|fRound|fSec|fMin|fRep) && !r.has(j+1, fDays) || r.punct(j+1, '/') && r.toks[j+1].glued {
-		return dated{}, false
-	}
-	return r.withYear(int(r.toks[i].n), day, r.ordinalTail(j+1)), true
-}
-
-// withYear reads a year at token i, if one stands there.
-func (r *reader) withYear(month, day, i int) dated {
-	j := i
-	if r.punct(j, ',') || r.punct(j, '.') && r.toks[j].glued {
-		j++
-	}
-	if year, ok := r.num(j); ok && r.toks[j].digits == 4 && year >= 2000 && year <= 2100 && !r.has(j+1, fTimes) {
-		return r.checked(year, month, day, j+1)
-	}
-	if j > i && r.toks[i].n == '.' {
-		i++
-	}
-	return r.latest(month, day, i)
-}
-
-// checked returns the day, or why the calendar has no such day.
-func (r *reader) checked(year, month, day, next int) dated {
-	if month < 1 || month > 12 || day < 1 {
-		return dated{next: next, code: faultDate}
-	}
-	d := training.Date(year, time.Month(month), day)
-	if _, m, _ := d.Civil(); int(m) != month {
-		return dated{next: next, code: faultDate}
-	}
-	return dated{day: d, next: next}
-}
-
-// latest returns the latest such day of a year not after today; one that is less
-// than half a year ahead is taken for the coming one.
-func (r *reader) latest(month, day, next int) dated {
-	year, _, _ := r.ctx.Today.Civil()
-	d := r.checked(year, month, day, next)
-	if d.code != 0 && month == 2 && day == 29 { // a leap day of an earlier year
-		for y := year - 1; y > year-5 && d.code != 0; y-- {
-			d = r.checked(y, month, day, next)
-		}
-		return d
-	}
-	if d.code == 0 && d.day > r.ctx.Today+182 {
-		d = r.checked(year-1, month, day, next)
-	}
-	return d
 }
 
 // daysAgo reads 2 days ago, 2d ago, a week ago, the day before yesterday.
@@ -265,7 +90,26 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 	if !r.has(next+1, fAgo) && !r.is(next+1, "since") {
 		return dated{}, false
 	}
-	return dated{day: r.back(n.int() * int(r.toks[next].n)), next: next + 2}, true
+	if r.toks[next].n == monthDays {
+		return r.monthsAgo(n.int(), next+2)
+	}
+	days := n.int() * int(r.toks[next].n)
+	if r.is(next+1, "before") && r.has(next+2, fYesterday) { // 2 days before yesterday
+		return dated{day: r.back(days + int(r.toks[next+2].n)), next: next + 3}, true
+	}
+	return dated{day: r.back(days), next: next + 2}, true
+}
+
+// monthsAgo returns the same day of an earlier month, or the last day of one
+// that is shorter.
+func (r *reader) monthsAgo(n, next int) (dated, bool) {
+	year, month, day := r.ctx.Today.Civil()
+	at := year*12 + int(month) - 1 - n
+	d := r.checked(at/12, at%12+1, day, next)
+	for ; d.code != 0; day-- {
+		d = r.checked(at/12, at%12+1, day-1, next)
+	}
+	return d, true
 }
 
 // back counts days back from the training day now running; after midnight,
@@ -293,6 +137,11 @@ func (r *reader) weekday(i int) (dated, bool) {
 		last = last || r.has(j, fLast)
 		j++
 	}
+	if last && r.is(j, "week") || r.is(j, "week's") || last && r.toks[j].owner { // last week's Monday
+		if r.has(j+1, fWeekday) {
+			return dated{day: r.weekBefore(j + 1), next: j + 2}, true
+		}
+	}
 	if !r.has(j, fWeekday) || (r.is(j, "sat") || r.is(j, "sun")) && !r.toks[j].capital && !r.sepAt(j+1) && !r.digitNext(j+1) {
 		return dated{}, false
 	}
@@ -303,6 +152,9 @@ func (r *reader) weekday(i int) (dated, bool) {
 	if exact, ok := r.dateBehind(next); ok {
 		return exact, true
 	}
+	if k := r.pastOf(next); r.has(k, fLast) && r.is(k+1, "week") { // Monday of last week
+		return dated{day: r.weekBefore(j), next: k + 2}, true
+	}
 	today := r.ctx.Today
 	want := time.Weekday(r.toks[j].n)
 	gap := (int(today.Weekday()) - int(want) + 7) % 7
@@ -312,6 +164,13 @@ func (r *reader) weekday(i int) (dated, bool) {
 		gap = 7
 	}
 	return dated{day: today - training.Day(gap), next: next, vain: true}, true
+}
+
+// weekBefore returns the weekday at token i in the week, from Monday on, before
+// this one.
+func (r *reader) weekBefore(i int) training.Day {
+	monday := r.ctx.Today - training.Day((int(r.ctx.Today.Weekday())+6)%7)
+	return monday - 7 + training.Day((r.toks[i].n+6)%7)
 }
 
 func (r *reader) digitNext(i int) bool { return r.toks[i].kind == kNum }

@@ -196,7 +196,7 @@ func init() {
 		on   flags
 		read func(*reader, int) (item, bool)
 	}{
-		{fWeekday | fMonth | fToday | fYesterday | fLast | fThis | fLead | fDays, (*reader).dayPhrase},
+		{fWeekday | fMonth | fToday | fYesterday | fLast | fThis | fLead | fDays | fOrdinal, (*reader).dayPhrase},
 		{fRest | fOff, (*reader).rest},
 		{fEffort | fRIR | fFeel | fWith, (*reader).effort},
 		{fToes | fBand | fPartner | fWith | fHelped | fBandKind, (*reader).help},

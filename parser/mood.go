@@ -154,7 +154,7 @@ func (r *reader) pair(i int, before bool) (sway, bool) {
 	switch {
 	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), before && r.is(i, "read") && r.is(i+1, "that"), r.is(i, "back") && r.is(i+1, "then"), r.is(i, "well") && r.is(i+1, "done") && (r.is(i+2, "on") || r.toks[min(i+2, len(r.toks)-1)].capital && r.noun(i+2)):
 		return holds, true
-	case r.standard(i), r.has(i+1, fAgo) && r.hasMood(i, mUsed), !before && r.hasMood(i, mModal) && r.is(i+1, "be"):
+	case r.standard(i), r.has(i+1, fAgo) && r.hasMood(i, mUsed) && !r.recent(i), !before && r.hasMood(i, mModal) && r.is(i+1, "be"):
 		return denies, true
 	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"),
 		r.is(i, "usual"), before && r.is(i, "once") && r.is(i+1, "did"), before && r.is(i, "old") && r.has(i+1, fVow|fLevel),
@@ -222,7 +222,14 @@ func (r *reader) longAgo(i int) bool {
 	case r.is(i, "best"), r.is(i, "max"), r.is(i, "record"), r.is(i, "limit"):
 		return r.is(i+1, "is") && !(i > 0 && r.is(i-1, "new"))
 	}
-	return i > 0 && r.has(i-1, fLast) || r.has(i+1, fAgo)
+	return i > 0 && r.has(i-1, fLast) || r.has(i+1, fAgo) && !r.recent(i)
+}
+
+// recent reports whether a month gone by is near enough to be a log's day: a
+// month ago.
+func (r *reader) recent(i int) bool {
+	d, ok := r.daysAgo(max(i-1, 0))
+	return ok && d.code == 0 && r.ctx.Today-d.day <= 62
 }
 
 // ableDid tells "was able to" from "can".

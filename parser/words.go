@@ -75,6 +75,10 @@ func eachWord(words string, do func(string)) {
 	}
 }
 
+// monthDays stands for a month where spans are counted in days: 2 months ago is
+// the same day of the month before last.
+const monthDays = 30
+
 // numerals count up from first by step. Words that are everyday English (sex,
 // once, die, due) are left out of the other languages.
 var numerals = []struct {
@@ -86,7 +90,8 @@ var numerals = []struct {
 	{"twenty|twent|twentey thirty|thrity|thirthy forty|fourty fifty|fivty sixty seventy eighty|eigthy ninety|ninty", 20, 10, fTens},
 	{"uno|una|un|une|ein|eine|einen|um|uma|een dos|deux|zwei|dois|duas|twee tres|trois|drei|tre|drie cuatro|quatre|vier|quatro|quattro cinco|cinq|funf|cinque|vijf seis|sechs|sei|zes siete|sept|sieben|sete|sette|zeven ocho|huit|acht|oito|otto nueve|neuf|neun|nove|negen diez|dix|zehn|dez|dieci|tien", 1, 1, fOnes},
 	{"veinte|vingt|zwanzig|vinte|venti|twintig treinta|trente|dreissig|dreisig|trinta|trenta|dertig cuarenta|quarante|vierzig|quarenta|quaranta|veertig cincuenta|cinquante|funfzig|cinquenta|cinquanta|vijftig sesenta|soixante|sechzig|sessenta|sessanta|zestig", 20, 10, fTens},
-	{"first|1st second|2nd third|3rd fourth|4th fifth|5th sixth|6th", 1, 1, fOrdinal},
+	{"first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth", 1, 1, fOrdinal},
+	{"twentieth thirtieth", 20, 10, fOrdinal},
 }
 
 type row struct {
@@ -165,6 +170,8 @@ var vocabulary = []row{
 	{fThis, 0, 0, "this"},
 	{fDays, 0, 1, "day days d dia dias tag tage tagen jour jours giorno giorni dag dagen nights night"},
 	{fDays, 0, 7, "week weeks wk wks w"},
+	{fDays, 0, 14, "fortnight fortnights"},
+	{fDays, 0, monthDays, "month months"},
 	{fDayPart, 0, 0, "morning mornings morn afternoon arvo evening evenings eve night noon lunch lunchtime lunchbreak am pm midday session class workout practice training"},
 	{fFill, 0, 0, "this that on earlier from"},
 
