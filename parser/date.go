@@ -241,4 +241,3 @@ func (r *reader) latest(month, day, next int) dated {
 	}
 	return d
 }
-
