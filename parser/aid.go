@@ -6,6 +6,9 @@ func (r *reader) side(i int) (item, bool) {
 	switch {
 	case r.has(i, fLeft):
 	case r.has(i, fRight):
+		if rest, ok := r.shortRest(i); ok {
+			return rest, true
+		}
 		it.n = 1
 	default:
 		it.n = 2
@@ -60,14 +63,14 @@ func (r *reader) help(i int) (item, bool) {
 		it.help, it.to = byToes, int32(k)
 	case r.has(j, fPartner):
 		k := r.hyphenTo(j + 1)
-		if !r.has(k, fHelped) && !r.is(j, "spotter") && !r.is(j, "spotted") && !(r.has(i, fWith) && j > i && r.is(j, "partner")) {
+		if !r.has(k, fHelped) && !r.is(j, "spotter") && !r.is(j, "spotted") && !(r.has(i-min(i, 1), fWith) || r.is(i-1, "from") || r.is(i-1, "by") || r.has(i, fWith) && j > i) || r.is(k, "up") {
 			return item{}, false
 		}
 		it.help = byPartner
 		if r.has(k, fHelped) {
 			it.to = int32(k + 1)
 		}
-	case r.is(j, "assisted") || r.is(j, "assistance"):
+	case r.is(j, "assisted") || r.is(j, "assistance") || r.is(j, "help") && r.is(j+1, "from"):
 		it.help = byAssist
 		if r.is(j+1, "by") || r.is(j+1, "with") || r.is(j+1, "from") {
 			if by, ok := r.help(j + 2); ok {

@@ -73,6 +73,7 @@ func (r *reader) listed(e *entry) []size {
 	if ratio && r.rungOf(e).unit != training.Tried {
 		in = r.openRatios(in)
 	}
+	inTurn(in)
 	for i := range in {
 		n := 1
 		for i+n < len(in) && in[i+n].slash {
@@ -83,6 +84,21 @@ func (r *reader) listed(e *entry) []size {
 		}
 	}
 	return in
+}
+
+// inTurn takes "set 1 30s, set 2 28s" for a list, not for corrections: each names
+// the set that comes next, or the first of an entry.
+func inTurn(in []size) {
+	sets := int32(0)
+	for i := range in {
+		s := &in[i]
+		if s.correct.k == iWhich && s.k == iSize && s.count == 0 && (i == 0 || s.correct.n == sets+1) {
+			s.correct = item{}
+		}
+		if s.correct.k != iWhich {
+			sets += max(s.count, 1)
+		}
+	}
 }
 
 // openRatios turns 8/10 into an effort behind other sizes, else into a list of

@@ -250,7 +250,11 @@ func (f *filler) fail(it *item, u run) {
 		return
 	}
 	if it.m == 2 { // failed the last set
-		f.reader.sizes = append(f.reader.sizes, size{item: item{k: iFail, from: it.from, to: it.to}, failed: true, correct: item{k: iWhich, n: it.count, m: it.reps}})
+		s := size{item: item{k: iFail, from: it.from, to: it.to}, failed: true, correct: item{k: iWhich, n: it.count, m: it.reps}}
+		if it.milli > 0 { // at 22s
+			s.k, s.unit, s.milli, s.whole = iSize, it.unit, it.milli, true
+		}
+		f.reader.sizes = append(f.reader.sizes, s)
 		return
 	}
 	if it.m == 1 && f.which.k == iWhich { // last set failed at 22s
@@ -286,23 +290,6 @@ func (f *filler) sizeFollows(it *item, u run) bool {
 		}
 	}
 	return false
-}
-
-func (f *filler) count(it *item, i int) {
-	colon := i+1 < len(f.items) && f.items[i+1].k == iSep && f.items[i+1].n == ':'
-	if f.entry == nil {
-		f.leadCount = *it
-		return
-	}
-	if n := len(f.reader.sizes); !it.round && n == f.first+1 && f.reader.sizes[f.first].count == 0 && f.reader.sizes[f.first].k == iSize && it.n > 0 { // 20s mid hang x2
-		f.reader.sizes[f.first].count, f.entry.counted = it.n, true
-		return
-	}
-	f.entry.outer = it.n
-	f.entry.outerAt = *it
-	if len(f.reader.sizes) == f.first && (it.round || colon) {
-		f.circuit, f.entry.circuit = it.n, true
-	}
 }
 
 func (f *filler) side(it *item) {
@@ -348,6 +335,9 @@ func (f *filler) made(it *item) {
 // concerns.
 func (f *filler) finish() {
 	s := f.last()
+	if f.which.k == iWhich && f.start > f.first && len(f.reader.sizes) == f.start+1 { // only 24s on the last
+		s.correct = f.which
+	}
 	switch {
 	case s == nil && f.entry != nil:
 		f.entry.pre.take(&f.ahead)

@@ -4,6 +4,7 @@ package parser
 // words that tell rungs apart under a ladder's heading.
 func (r *reader) correctNames() {
 	r.underLadders()
+	r.sharedNouns()
 	for i := range r.items {
 		if r.items[i].k != iSize && r.items[i].k != iCount && r.items[i].k != iFrac {
 			continue
@@ -35,6 +36,36 @@ func (r *reader) underLadders() {
 			}
 		}
 	}
+}
+
+// sharedNouns reads the words before a name that share its noun: deep and mid
+// hang.
+func (r *reader) sharedNouns() {
+	for i := len(r.items) - 1; i >= 2; i-- {
+		it := &r.items[i]
+		if it.k != iName || it.near || it.to < it.from+2 {
+			continue
+		}
+		inside := r.p.names.inside[r.p.names.rungs[it.n].ladder]
+		for j := i; j >= 2 && r.joins(j-1); j -= 2 {
+			part := &r.items[j-2]
+			if part.k != iPart {
+				break
+			}
+			word := r.word(int(part.from))
+			at, ok := inside[string(word[:stemLen(word)])]
+			if !ok {
+				break
+			}
+			part.k, part.n = iName, at
+		}
+	}
+}
+
+// joins reports whether item i is an and, a comma or a sign between two names.
+func (r *reader) joins(i int) bool {
+	it := &r.items[i]
+	return it.k == iSep && (it.n == '&' || it.n == '+' || it.n == '/' || it.n == ',')
 }
 
 // runHasName reports whether a name stands between the separators around item

@@ -12,6 +12,7 @@ func (a *assembler) heading(u run) {
 		e := a.begin(u)
 		e.each = each
 		a.mods(u)
+		a.reader.sizes[len(a.reader.sizes)-1].take(&a.entries[a.open].pre)
 		a.end()
 		return
 	}
@@ -34,7 +35,11 @@ func (a *assembler) heading(u run) {
 	e := a.begin(u)
 	e.first = true
 	a.mods(u)
-	e.from, e.to = int32(len(a.reader.sizes)), int32(len(a.reader.sizes))
+	if len(a.reader.sizes) > a.pend { // dips x8
+		a.end()
+		return
+	}
+	e.from, e.to = int32(a.pend), int32(a.pend)
 }
 
 // shares reports whether a name alone takes the sizes of the entry before: 3x20s

@@ -128,6 +128,9 @@ func (r *reader) signPhrase(i int) (item, bool) {
 		if r.punct(i+1, '/') {
 			return item{k: iNote, from: int32(i), to: int32(i + 2)}, true
 		}
+		if r.has(i+1, fLimb) && t.glued && i > 0 { // 10s/side
+			return item{k: iSide, n: 2, from: int32(i), to: int32(i + 2)}, true
+		}
 		if !t.glued && !r.toks[i+1].glued { // " / " parts, "/" lists
 			return sep(',', i), true
 		}
@@ -202,8 +205,8 @@ func init() {
 		{fToes | fBand | fPartner | fWith | fHelped | fBandKind, (*reader).help},
 		{fBody | fLoad | fWith | fCounter, (*reader).wordLoad},
 		{fLeft | fRight | fEach | fBoth, (*reader).side},
-		{fOrdinal | fLast, (*reader).which},
-		{fFail, (*reader).fail},
+		{fOrdinal | fLast | fSet, (*reader).which},
+		{fFail | fTimes, (*reader).fail},
 		{fTry, (*reader).try},
 		{fMade | fNone, (*reader).made},
 		{fTwice | fTimes, (*reader).times},

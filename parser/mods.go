@@ -9,10 +9,12 @@ var sides = [...]training.Side{training.Left, training.Right, training.Each}
 // +5kg. A plus with blanks on both sides, or on none, is a separator.
 func (r *reader) signed(i int) (item, bool) {
 	j := i + 1
-	if r.has(j, fEffort) { // @RPE 8
+	if r.has(j, fEffort|fRIR) { // @RPE 8
 		it, ok := r.effort(j)
 		it.from = int32(i)
-		return it, ok
+		if ok {
+			return it, true
+		}
 	}
 	if it, ok := r.load(j); ok && (r.toks[i].n == '@' || !r.toks[i].glued || !r.toks[j].glued) {
 		it.from = int32(i)
@@ -253,6 +255,12 @@ func (r *reader) wordLoad(i int) (item, bool) {
 		}
 		return it, true
 	}
+	if n, next, ok := r.number(j); ok && body && r.punct(j-1, '+') && (r.sepAt(next) || r.punct(next, '@')) { // bw+5
+		if !r.deep {
+			r.guess("unit", "kilograms")
+		}
+		return item{k: iLoad, n: int32(min(n.milli/100, numCap)), from: int32(i), to: int32(next)}, true
+	}
 	if body {
 		end := i
 		for r.has(end, fBody) {
@@ -284,84 +292,4 @@ func (r *reader) outOf(i int) (item, bool) {
 func (r *reader) glueUnit(i int) bool {
 	t := &r.toks[i]
 	return r.has(i, fSec|fMin|fHour|fRep|fKg|fLb) || t.kind == kPunct && t.glued && (t.n == '"' || t.n == '\'' || t.n == ':') || t.kind == kWord && t.glued || t.kind == kPunct && t.n == '.' && r.toks[i+1].glued && r.toks[i+1].kind == kNum
-}
-
-// which reads the set that a correction is about: last set 24s, last two 25,
-// first one 35.
-func (r *reader) which(i int) (item, bool) {
-	it := item{k: iWhich, n: r.toks[i].n, m: 1, from: int32(i)}
-	if r.has(i, fLast) {
-		it.n = 99
-	} else if !r.has(i, fOrdinal) {
-		return item{}, false
-	}
-	j := i + 1
-	if n, next, ok := r.number(j); ok && n.whole && it.n == 99 && n.int() <= 9 && !r.has(next, fSec|fMin|fRep|fDays) && r.toks[next].kind != kPunct {
-		if !r.is(j, "one") {
-			it.m = int32(n.int())
-		}
-		j = next
-	}
-	if r.has(j, fSet|fRep|fTry) || r.is(j, "one") || r.is(j, "ones") || r.has(j, fRound) {
-		j++
-	} else if j == i+1 && r.has(j, fFail) && it.n == 99 {
-	} else if j == i+1 {
-		if q, ok := r.quantity(j); !ok || q.unit == uNone && !q.whole {
-			return item{}, false
-		}
-	}
-	it.to = int32(j)
-	return it, true
-}
-
-func (r *reader) fail(i int) (item, bool) {
-	it := one(iFail, i)
-	if r.is(i, "missed") || r.is(i, "nope") || r.is(i, "dropped") || r.is(i, "slipped") || r.is(i, "came") {
-		return item{}, false
-	}
-	if r.toks[i].b-r.toks[i].a == 1 && !(r.sepAt(i+1) && (i > 0 && (r.sepAt(i-1) || r.toks[i].glued || r.toks[i-1].kind == kNum || r.has(i-1, fSec|fRep)))) {
-		return item{}, false
-	}
-	if r.is(i+1, "one") || r.is(i+1, "ones") || r.is(i+1, "set") {
-		it.to++
-	}
-	j := i + 1
-	if r.is(j, "the") || r.is(j, "on") || r.is(j, "my") {
-		j++
-	}
-	if r.is(j, "the") {
-		j++
-	}
-	if which, ok := r.which(j); ok && r.has(j, fLast) { // failed the last set
-		it.m, it.count, it.reps, it.to = 2, which.n, which.m, which.to
-		return it, true
-	}
-	if r.is(i+1, "at") || r.is(i+1, "after") {
-		if q, ok := r.quantity(i + 2); ok {
-			it.milli, it.unit, it.m, it.to = q.milli, q.unit, 1, int32(q.to)
-		}
-	}
-	return it, true
-}
-
-func (r *reader) try(i int) (item, bool) { return one(iTry, i), true }
-
-// made reads how many attempts came off: 1 made, none stuck, got 2.
-func (r *reader) made(i int) (item, bool) {
-	if r.has(i, fNone) {
-		if r.has(i+1, fMade) || r.is(i+1, "of") || r.sepAt(i+1) {
-			return item{k: iMade, from: int32(i), to: int32(i + 1)}, true
-		}
-		return item{}, false
-	}
-	if n, next, ok := r.number(i + 1); ok && n.whole && (r.is(i, "got") || r.is(i, "made") || r.is(i, "hit") || r.is(i, "landed") || r.is(i, "stuck")) && (r.sepAt(next) || r.is(next, "of")) {
-		return item{k: iMade, n: int32(n.int()), from: int32(i), to: int32(next)}, true
-	}
-	if r.has(i+1, fNone) {
-		return item{k: iMade, from: int32(i), to: int32(i + 2)}, true
-	}
-	if i > 0 && (r.toks[i-1].kind == kNum || r.has(i-1, fOnes)) {
-		return item{k: iMade, n: -1, from: int32(i), to: int32(i + 1)}, true
-	}
-	return item{}, false
 }

@@ -66,6 +66,24 @@ func (r *reader) rest(i int) (item, bool) {
 	return item{k: iRest, n: restSeconds(q), from: int32(i), to: int32(r.restTail(q.to))}, true
 }
 
+// shortRest reads r60: the letter glued to its seconds, where no left stands
+// beside it.
+func (r *reader) shortRest(i int) (item, bool) {
+	if !r.is(i, "r") || !r.toks[i+1].glued || r.toks[i+1].kind != kNum {
+		return item{}, false
+	}
+	for j := max(0, i-5); j < i; j++ {
+		if r.has(j, fLeft) {
+			return item{}, false
+		}
+	}
+	q, ok := r.quantity(i + 1)
+	if !ok || q.unit == uRep || q.milli < 20_000 {
+		return item{}, false
+	}
+	return item{k: iRest, n: restSeconds(q), from: int32(i), to: int32(q.to)}, true
+}
+
 // restTail passes "rest between each set".
 func (r *reader) restTail(i int) int {
 	for step := 0; step < 5; step++ {

@@ -314,14 +314,18 @@ func (a *assembler) foreign(u run, e *entry) bool {
 
 // correction reads "last set 24s": a size for a set of the entry before.
 func (a *assembler) correction(u run) bool {
+	if a.open < 0 || a.entries[a.open].to == a.entries[a.open].from {
+		return false
+	}
+	sizes := 0
 	for i := u.from; i < u.to; i++ {
-		if (a.items[i].k == iWhich || a.items[i].k == iFail && a.items[i].m == 2) && a.open >= 0 && a.entries[a.open].to > a.entries[a.open].from {
+		switch it := &a.items[i]; {
+		case it.k == iWhich && sizes <= 1, it.k == iFail && it.m == 2 && sizes == 0:
 			a.fill(u, int(a.entries[a.open].from))
 			a.end()
 			return true
-		}
-		if a.items[i].k == iSize {
-			return false
+		case it.k == iSize:
+			sizes++
 		}
 	}
 	return false

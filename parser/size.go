@@ -49,7 +49,7 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it.count, it.from = n, int32(i)
 		return it, true
 	}
-	it := item{k: iCount, n: n, round: how == 'r', loud: how != 'x', from: int32(i), to: int32(j)}
+	it := item{k: iCount, n: n, round: how == 'r' || r.is(i-1, "repeated"), loud: how != 'x', from: int32(i), to: int32(j)}
 	if !q.whole {
 		it.code = faultPartCount
 	}
@@ -111,7 +111,10 @@ func (r *reader) countWord(i int) (next int, how rune) {
 		}
 		return i + 1, 's'
 	case r.has(i, fTimes):
-		if r.has(i+1, fTimes) { // times through
+		if r.is(i+1, "through") || r.is(i+1, "round") || r.is(i+1, "over") {
+			return i + 2, 'r'
+		}
+		if r.has(i+1, fTimes) {
 			return i + 2, 'x'
 		}
 		return i + 1, 'x'
@@ -143,6 +146,11 @@ func (r *reader) skipCountFill(i int) int {
 // 3 x 5 x 10s is three sets of five reps of ten seconds.
 func (r *reader) countedSize(count item, q quantity) item {
 	it := sized(q)
+	if on, ok := r.onOff(q.from); ok { // 4 rounds of 30s on, 30s off
+		it, count.round = on, false
+		it.count, it.from, it.loud = count.n, count.from, count.loud
+		return it
+	}
 	it.count, it.from, it.loud, it.round = count.n, count.from, count.loud, count.round
 	if count.code != 0 {
 		it.code = count.code

@@ -116,7 +116,7 @@ var vocabulary = []row{
 	{fKg, 0, 0, "kg kgs kilo kilos kilogram kilograms kilogramme kilogrammes кг"},
 	{fLb, 0, 0, "lb lbs pound pounds pd #"},
 	{fSet, 0, 0, "set sets series serie serien satz satze satzen conjuntos sett setts sts bout bouts 组 組 セット"},
-	{fRound, 0, 0, "round rounds rnd rnds rds circuit circuits cycles cycle lap laps runde runden rondas vueltas tours rondes giri"},
+	{fRound, 0, 0, "round rounds rnd rnds rds superset supersets triset trisets circuit circuits cycles cycle lap laps runde runden rondas vueltas tours rondes giri"},
 	{fTimes, 0, 0, "x times mal veces fois vezes volte keer by"},
 	{fTimes, 0, 0, "lots"},
 	{fTwice, 0, 1, "once"},
@@ -201,7 +201,7 @@ var vocabulary = []row{
 	{fHelped, 0, 0, "assisted assistance assist help helped supported support aided"},
 	{fFail, 0, 0, "fail failed fails failure f failing fell slipped dropped aborted bailed nope missed"},
 	{fTry, 0, 0, "try tries attempt attempts attempted attemps attemtps goes tried versuche intentos essais"},
-	{fMade, 0, 0, "made landed successful success good stuck worked got hit succeeded completed came clean"},
+	{fMade, 0, 0, "luck joy dice made landed successful success good stuck worked got hit succeeded completed came clean"},
 	{fNone, 0, 0, "none zero no nothing neither nada"},
 	{fLoad, 0, 0, "weighted weight vest weightvest plate plates added dumbbell dumbell db kettlebell kb belt extra chain backpack ankle weights load loaded"},
 	{fCounter, 0, 0, "counterweight counterbalance counter assistance assist offload pulley unloaded"},
@@ -210,7 +210,7 @@ var vocabulary = []row{
 	// heads and notes
 	{fNote, 0, 0, "note notes nb ps comment comments remark fyi btw video vid clip form cue"},
 	{fHead, 0, 0, "session workout training log done today tonight evening morning afternoon results result summary rings ring strength skill skills main finisher warmup warm-up warm up part block gym class update report entry numbers day practice am pm late post set sets rounds round also here todays today's mine me best pb pr max new holds work exercise exercises exercice sesion entreno entrenamiento einheit seance treino allenamento"},
-	{fFill, 0, 0, "ever same ditto session sessions workout training entry late logging update report results summary numbers warmup warm up cool day part block finisher i ive i've we we've me hey hi hello team coach guys folks everyone all yo so ok okay right well phew ugh yay woo woohoo yes yep yeah hola hallo salut ola ciao and also today's todays another again extra first started starting start begin began beginning finisher morning's evening's last night's"},
+	{fFill, 0, 0, "ever same ditto repeated repeat superset supersets session sessions workout training entry late logging update report results summary numbers warmup warm up cool day part block finisher i ive i've we we've me hey hi hello team coach guys folks everyone all yo so ok okay right well phew ugh yay woo woohoo yes yep yeah hola hallo salut ola ciao and also today's todays another again extra first started starting start begin began beginning finisher morning's evening's last night's"},
 	{fRemark, 0, 0, "lol haha 😅 felt wow gosh soon rings grip chalk straps strap form sweaty hot cold tape taped phone video vid clip new different focus focused technique cue cues slow slowly legs core tension breathing slipping slip slipped during end middle final one ones everything now since while tight"},
 
 	// moods
