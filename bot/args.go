@@ -94,9 +94,9 @@ func (a args) day(name string, fallback training.Day) (training.Day, error) {
 	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.turn.today())
 }
 
-// dayAhead is day for what is to come: a weekday is the next one, today
-// included.
-func (a args) dayAhead(name string, fallback training.Day) (training.Day, error) {
+// dayAhead is day for what is to come: a weekday is the next one from the given
+// day on, that day included.
+func (a args) dayAhead(name string, from, fallback training.Day) (training.Day, error) {
 	today := a.turn.today()
 	if strings.EqualFold(a.values[name], "tomorrow") {
 		return today + 1, nil
@@ -105,10 +105,10 @@ func (a args) dayAhead(name string, fallback training.Day) (training.Day, error)
 	if err != nil {
 		return a.day(name, fallback)
 	}
-	for today.Weekday() != weekday {
-		today++
+	for from.Weekday() != weekday {
+		from++
 	}
-	return today, nil
+	return from, nil
 }
 
 // zone returns the IANA zone the option names.

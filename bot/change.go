@@ -39,8 +39,10 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 	if known && !said.DayStated {
 		day = log.Day
 	}
-	if err := t.joins(said, day, today); err != nil {
-		return err
+	if !known { // an edit puts nobody back who has left
+		if err := t.joins(said, day, today); err != nil {
+			return err
+		}
 	}
 	if err := t.hurts(said.Pain); err != nil {
 		return err
@@ -62,7 +64,7 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 	case said.Verdict == parser.Unsure:
 		t.revise(t.unsureWords(said), nil)
 		return t.tx.PutLog(training.Log{
-			ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Day: today, State: training.LogEmpty,
+			ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Alone: t.place == Private, Day: today, State: training.LogEmpty,
 		})
 	}
 	return nil
@@ -95,7 +97,7 @@ func (t *turn) settled(log training.Log, known bool, said parser.Result, day tra
 // relog replaces what the message gave and revises its answer.
 func (t *turn) relog(log training.Log, known bool, said parser.Result, day training.Day, e Edit) error {
 	if !known {
-		log = training.Log{ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At}
+		log = training.Log{ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Alone: t.place == Private}
 	}
 	was := log.Day
 	log.Day, log.Sets, log.State = day, said.Sets, training.LogLive
@@ -108,7 +110,7 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
 		t.revise(text, facts, buttons...)
 	}
-	return errors.Join(t.welcome(), t.firstDone(log, &done.before))
+	return errors.Join(t.welcome(), t.firstDone(log, done))
 }
 
 // unlog takes the sets out of a message that is no log any more and says so.
@@ -178,8 +180,16 @@ func (t *turn) takeDown(log training.Log) error {
 	if !ok {
 		owner = t.who
 	}
-	t.say(Post{Kind: Withdraw, To: t.here(), Person: owner.ID, Name: owner.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Day)})
+	t.say(Post{Kind: Withdraw, To: stands(log), Person: owner.ID, Name: owner.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Day)})
 	return nil
+}
+
+// stands is the audience of the place where the log's answer is.
+func stands(log training.Log) Audience {
+	if log.Alone {
+		return ToPrivate
+	}
+	return ToChannel
 }
 
 func (t *turn) withdrawn(done change, day training.Day) WithdrawFacts {

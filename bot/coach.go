@@ -144,7 +144,7 @@ func (t *turn) logFor(who training.Member, said parser.Result) error {
 		}
 	}
 	log := training.Log{
-		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at,
+		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true,
 		Day: said.Day, State: training.LogLive, Sets: said.Sets,
 	}
 	done, err := t.keep(log)
@@ -185,7 +185,7 @@ func correct(t *turn, a args) error {
 		}
 	}
 	log := training.Log{
-		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at,
+		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true,
 		Day: day, State: training.LogLive, Sets: said.Sets,
 	}
 	done, err := t.replaceDay(who, log)

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"rungbook/training"
 )
 
 // role says who may give a command.
@@ -28,6 +30,7 @@ type Command struct {
 	who   role
 	reads bool // needs no writing transaction
 	here  bool // answered where it is said, refusals too, unless a member is named
+	text  bool // takes words of any kind, and meets what they say of a body itself
 	run   func(*turn, args) error
 }
 
@@ -39,6 +42,7 @@ type Option struct {
 	Bare     bool     // also taken without its name: /help safety
 	Choices  []string // the only values, where there are any
 	Example  string   // how a bare one is shown in use
+	Loose    bool     // other words than its choices are taken too, and mean nothing more
 }
 
 // OptionKind says what an option's value is.
@@ -88,7 +92,14 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 		return t.obey(cmd, m.Text, rest)
 	})
 	var refused refusal
-	if errors.As(err, &refused) {
+	var hurt hurting
+	switch {
+	case errors.As(err, &hurt):
+		return b.update(ctx, m.Team, m.Author, func(t *turn) error {
+			t.hears(m)
+			return t.hurts(hurt.reports)
+		})
+	case errors.As(err, &refused):
 		return b.view(ctx, m.Team, m.Author, func(t *turn) error {
 			t.hears(m)
 			to := ToPrivate
@@ -104,6 +115,9 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 
 // obey checks who asks for what, and runs it.
 func (t *turn) obey(cmd *Command, text, rest string) error {
+	if err := t.ails(cmd, text, rest); err != nil {
+		return err
+	}
 	if cmd == nil {
 		return t.unknown(strings.Fields(text)[0])
 	}
@@ -115,6 +129,39 @@ func (t *turn) obey(cmd *Command, text, rest string) error {
 		return err
 	}
 	return cmd.run(t, args{turn: t, command: cmd, values: values})
+}
+
+// hurting is an error that says what somebody's words behind a command say of
+// their body: that is acted on instead.
+type hurting struct{ reports []training.PainReport }
+
+func (hurting) Error() string { return "words of a body behind a command" }
+
+// ails looks for what words that a command does not take say of a body. They
+// are never repeated; those of a coach's command are hardly the coach's own.
+func (t *turn) ails(cmd *Command, text, rest string) error {
+	words := rest
+	if cmd == nil {
+		words = strings.TrimPrefix(text, "/")
+	}
+	if words == "" || cmd != nil && cmd.text {
+		return nil
+	}
+	reports := acting(t.parser.Parse(words, t.clock()).Pain)
+	switch {
+	case len(reports) == 0:
+		return nil
+	case cmd != nil && cmd.who > member:
+		return refuse("/%s does not take such words. %s", cmd.Name, cmd.usage())
+	}
+	blocked, err := t.tx.Blocked(t.author.ID)
+	if err != nil {
+		return err
+	}
+	if blocked {
+		return refuseAlone(erasedWords)
+	}
+	return hurting{reports}
 }
 
 // unknown refuses a word that is no command; of the first word of several, those
@@ -145,6 +192,7 @@ func (t *turn) allowed(cmd *Command, rest string) error {
 	switch {
 	case blocked && cmd.Name != "help" && !rejoins:
 		return refuseAlone(erasedWords)
+	case cmd.who == member && cmd.Name == "mydata" && t.known: // who has left can still have their data
 	case cmd.who == member && !t.isMember() && !rejoins:
 		return refuseAlone("/%s is for members: post a first log and you are one.", cmd.Name)
 	case cmd.who == coach && !t.author.Coach:
@@ -188,7 +236,11 @@ func (c *Command) parse(rest string) (map[string]string, error) {
 	}
 	for next != "" {
 		name, value, _ := strings.Cut(next, ":")
-		value, next = c.value(value)
+		value, junk, following := c.value(value)
+		next = following
+		if junk = strings.TrimSpace(junk); junk != "" {
+			return nil, refuse("/%s does not know “%s”. %s", c.Name, brief(junk), c.usage())
+		}
 		if err := c.take(values, c.option(name), value); err != nil {
 			return nil, err
 		}
@@ -221,7 +273,7 @@ func (c *Command) take(values map[string]string, option *Option, value string) e
 	if _, twice := values[option.Name]; twice {
 		return refuse("/%s got %s: twice. Say it once.", c.Name, option.Name)
 	}
-	if len(option.Choices) > 0 && !slices.Contains(option.Choices, strings.ToLower(value)) {
+	if len(option.Choices) > 0 && !option.Loose && !slices.Contains(option.Choices, strings.ToLower(value)) {
 		return refuse("/%s does not know “%s”. %s", c.Name, brief(value), c.usage())
 	}
 	if len(option.Choices) > 0 {
@@ -249,8 +301,9 @@ func (c *Command) bareOption() *Option {
 	return nil
 }
 
-// value reads a value and returns what follows it, from an option's name on.
-func (c *Command) value(text string) (value, next string) {
+// value reads a value and returns what follows it from an option's name on.
+// junk is what stands between a closing quote and that.
+func (c *Command) value(text string) (value, junk, next string) {
 	text = strings.TrimLeft(text, " \t")
 	for _, quote := range []string{`"`, "“", "”"} {
 		inner, ok := strings.CutPrefix(text, quote)
@@ -259,12 +312,13 @@ func (c *Command) value(text string) (value, next string) {
 		}
 		if end := strings.IndexAny(inner, `"”“`); end >= 0 {
 			after := strings.TrimLeft(inner[end:], `"”“`)
-			skipped, next := c.untilOption(after)
-			return inner[:end] + skipped, next
+			junk, next = c.untilOption(after)
+			return inner[:end], junk, next
 		}
 		text = inner
 	}
-	return c.untilOption(text)
+	value, next = c.untilOption(text)
+	return value, "", next
 }
 
 // untilOption splits the text before the first word that is one of the

@@ -107,7 +107,7 @@ func (t *turn) said(m Message, said parser.Result) error {
 func (t *turn) unsure(said parser.Result) error {
 	t.reply(t.here(), t.unsureWords(said), nil)
 	return t.tx.PutLog(training.Log{
-		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Day: t.today(), State: training.LogEmpty,
+		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Alone: t.place == Private, Day: t.today(), State: training.LogEmpty,
 	})
 }
 
@@ -119,7 +119,7 @@ func (t *turn) logs(said parser.Result, today training.Day) error {
 		return nil
 	}
 	log := training.Log{
-		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at,
+		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Alone: t.place == Private,
 		Day: said.Day, State: training.LogLive, Sets: said.Sets,
 	}
 	done, err := t.keep(log)
@@ -132,7 +132,7 @@ func (t *turn) logs(said parser.Result, today training.Day) error {
 		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
 		t.reply(t.here(), text, facts, buttons...)
 	}
-	return errors.Join(t.welcome(), t.firstDone(log, &done.before))
+	return errors.Join(t.welcome(), t.firstDone(log, done))
 }
 
 // keep puts the log and returns the member's record on either side of it.

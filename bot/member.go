@@ -90,11 +90,11 @@ func away(t *turn, a args) error {
 	if !a.has("until") {
 		return refuse("Say until when: /away from:%s until:%s.", today, today+6)
 	}
-	from, err := a.dayAhead("from", today)
+	from, err := a.dayAhead("from", today, today)
 	if err != nil {
 		return err
 	}
-	until, err := a.dayAhead("until", 0)
+	until, err := a.dayAhead("until", max(from, today), 0)
 	if err != nil {
 		return err
 	}
@@ -122,7 +122,7 @@ func pauseCommand(t *turn, a args) error {
 	if !t.who.Trains {
 		return refuse("You are not on the roster as a member, so there is nothing to pause.")
 	}
-	if a.has("what") {
+	if a.text("what") == "end" {
 		text, err := t.takeBack(0)
 		if err != nil {
 			return err

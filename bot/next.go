@@ -1,6 +1,10 @@
 package bot
 
-import "rungbook/training"
+import (
+	"slices"
+
+	"rungbook/training"
+)
 
 // planDays is how many days ahead /next names.
 const planDays = 14
@@ -63,19 +67,22 @@ type plan struct {
 
 // firstDone offers to tell the team of somebody's first attempt that came off.
 // Nothing is told unless they say so.
-func (t *turn) firstDone(log training.Log, before *training.Record) error {
-	if !t.came(log.Sets) {
+func (t *turn) firstDone(log training.Log, done change) error {
+	if !t.came(log.Sets) || t.cameBefore(&done.before, everAhead+log.Day) {
 		return nil
 	}
-	for _, session := range before.Sessions {
-		if t.came(session.Sets) {
-			return nil
-		}
+	if done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day) {
+		return nil // no praise for work that was to stop
 	}
 	return t.unasked(decisionFirst, t.who.ID, causeOf(t.cause), Post{
 		Kind: Notice, To: ToPrivate, Person: t.who.ID, Name: t.who.Name, Cause: log.ID,
 		Text: firstDoneWords(t.triedRung(log.Sets)), Buttons: []Button{TapTell},
 	})
+}
+
+// cameBefore reports whether an attempt came off on a day before the given one.
+func (t *turn) cameBefore(record *training.Record, day training.Day) bool {
+	return slices.ContainsFunc(record.Sessions, func(s training.Session) bool { return s.Day < day && t.came(s.Sets) })
 }
 
 // came reports whether an attempt among the sets came off.
@@ -99,6 +106,13 @@ func (t *turn) tapTell(e Tap) error {
 	}
 	if !ok || log.State != training.LogLive || log.Member != t.who.ID || !t.came(log.Sets) {
 		return refuse("There is no attempt of yours there to tell of.")
+	}
+	record, err := t.tx.Record(t.team.ID, t.who.ID)
+	if err != nil {
+		return err
+	}
+	if t.cameBefore(&record, log.Day) {
+		return refuse("That was not your first.")
 	}
 	first, err := t.tx.ActOnce(e.On, actTell)
 	if err != nil {

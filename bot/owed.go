@@ -76,7 +76,7 @@ func (t *turn) withdrawAgain(log training.Log) error {
 	if err != nil {
 		return err
 	}
-	t.say(Post{Kind: Withdraw, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID,
+	t.say(Post{Kind: Withdraw, To: stands(log), Person: t.who.ID, Name: t.who.Name, Answers: log.ID,
 		Facts: t.withdrawn(change{before: record, after: record}, log.Day)})
 	return nil
 }

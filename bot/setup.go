@@ -36,7 +36,11 @@ func setup(t *turn, a args) error {
 			return err
 		}
 	}
-	t.reply(ToPrivate, setupWords(team, t.programme), nil)
+	text := setupWords(team, t.programme)
+	if who, ok := t.find(a.text("coach")); ok && a.has("coach") {
+		text += "\n" + who.Name + " is a coach here."
+	}
+	t.reply(ToPrivate, text, nil)
 	if err := errors.Join(t.tx.PutTeam(team), t.moveWith(team.Zone)); err != nil {
 		return err
 	}

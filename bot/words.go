@@ -2,6 +2,7 @@ package bot
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -177,8 +178,12 @@ func (t *turn) loggedNotes(sets []training.Set, guesses []parser.Guess) []string
 			continue
 		}
 		gate, gated := t.programme.GateOf(ladder)
-		if gated && !ladder.Advice {
-			return append(notes, fmt.Sprintf("in %s it would count towards the %s gate", rung.Unit, t.programme.NameOf(gate.Rung)))
+		if !gated || ladder.Advice {
+			continue
+		}
+		note := fmt.Sprintf("%s in %s would count towards the %s gate", rung.Name, rung.Unit, t.programme.NameOf(gate.Rung))
+		if !slices.Contains(notes, note) {
+			notes = append(notes, note)
 		}
 	}
 	return notes

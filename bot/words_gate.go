@@ -24,7 +24,7 @@ func gateLine(facts LogFacts, long length) string {
 	unstated := false
 	for _, gate := range facts.Gates {
 		if !gate.Status.Holds() {
-			others = append(others, gateWords(gate, facts.Day, long))
+			others = append(others, gateWords(gate, facts.Day, long, false))
 			continue
 		}
 		date := holdsWords(gate, long)
@@ -66,8 +66,9 @@ func gateName(gate training.GateFact) string {
 	return gate.Gate
 }
 
-// gateWords is one gate by itself: deep hang 2 of 3 (30 + 30 + 22 s).
-func gateWords(gate training.GateFact, day training.Day, long length) string {
+// gateWords is one gate by itself: deep hang 2 of 3 (30 + 30 + 22 s). In the
+// channel nothing tells of a pause.
+func gateWords(gate training.GateFact, day training.Day, long length, private bool) string {
 	name := gateName(gate)
 	switch {
 	case gate.Status.Holds():
@@ -76,8 +77,10 @@ func gateWords(gate training.GateFact, day training.Day, long length) string {
 			words += ", rest not stated"
 		}
 		return words
-	case gate.Status == training.Lapsed && gate.Reason != "":
+	case gate.Status == training.Lapsed && gate.Reason != "" && private:
 		name += ", shown before a pause, to be shown again:"
+	case gate.Status == training.Lapsed && gate.Reason != "":
+		name += ", to be shown again:"
 	case gate.Status == training.Lapsed:
 		name += ", shown last on " + dateWords(gate.ShownOn) + ", to be shown again:"
 	}

@@ -186,7 +186,7 @@ func planWords(days []training.Day) string {
 }
 
 func firstDoneWords(rung string) string {
-	return "Your first " + rung + ". Well done, and well earned. Shall the team hear of it? Tap “tell” and I say so in the channel; else it stays between us. What you have shown still needs showing every four weeks."
+	return "Your first " + rung + ". Well done. Shall the team hear of it? Tap “tell” and I say so in the channel; else it stays between us. What you have shown still needs showing every four weeks."
 }
 
 func toldWords(name, rung string, day training.Day) string {

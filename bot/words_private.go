@@ -187,7 +187,7 @@ func gatesWords(name string, today training.Day, facts GatesFacts) string {
 		lines[0] = name + "'s gates on " + dayWords(today) + ":"
 	}
 	for _, gate := range facts.Gates {
-		lines = append(lines, "· "+gateWords(gate, today, inFull))
+		lines = append(lines, "· "+gateWords(gate, today, inFull, true))
 	}
 	return strings.Join(append(lines, standingWords(facts.Standing)...), "\n")
 }

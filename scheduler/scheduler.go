@@ -133,7 +133,7 @@ func Digests(team training.Team, coach training.Member, now time.Time) []Due {
 	on := training.Weekdays(0).With(team.DigestDay)
 	return owed(on, team.Digest, coach, now, func(day training.Day, at time.Time) Due {
 		timing, _ := DigestTiming(day, team.Digest, team.Quiet, coach.Zone, now)
-		return Due{Day: day, Timing: timing, Until: until(timing, at, at.Add(DigestLate), team.Quiet, coach.Zone, now)}
+		return Due{Day: day, Timing: timing, Until: until(timing, at, at.Add(DigestLate+time.Second), team.Quiet, coach.Zone, now)}
 	})
 }
 

@@ -146,6 +146,12 @@ func TestUntil(t *testing.T) {
 	if want := instant(t, "2026-10-11T21:59:59+01:00"); len(got) != 1 || !got[0].Until.Equal(want) {
 		t.Errorf("digest: %v, want until %s", got, want)
 	}
+	due := now
+	now = due.Add(DigestLate)
+	got = Digests(team, training.Member{Zone: team.Zone, Since: due}, now)
+	if len(got) != 1 || got[0].Timing != Late || got[0].Until.Before(now) {
+		t.Errorf("a digest decided on six days late to the minute may not be sent: %v", got)
+	}
 }
 
 func TestNext(t *testing.T) {

@@ -1,0 +1,1 @@
+UPDATE log SET alone = 1 WHERE id = 102;
