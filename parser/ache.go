@@ -149,7 +149,8 @@ func (s *sufferer) outright(i, from, to int, here *places, g *grade) {
 		return
 	case i > from && (s.speaks(i-1, bAlmost)), s.speaks(i-1, bFear) && !s.speaks(i, bUrgent):
 		return
-	case s.is(i, "sharp") && here.n == 0, s.is(i, "electric") && here.n == 0, s.is(i, "mal") && !s.speaks(i+1, bSite) && here.n == 0:
+	case (s.is(i, "fire") || s.is(i, "socket")) && here.n == 0, s.is(i, "fire") && !s.is(i-1, "on"),
+		s.is(i, "sharp") && here.n == 0, s.is(i, "electric") && here.n == 0, s.is(i, "mal") && !s.speaks(i+1, bSite) && here.n == 0:
 		return
 	case (s.is(i, "bruised") || s.is(i, "bruising")) && here.n == 0:
 		return

@@ -71,7 +71,9 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 		}
 		switch {
 		case t.body&bDenies != 0:
-			denied = true
+			if denied = true; j == p.at+1 && s.is(j, "not") && s.sepAt(j+1) && s.goodBefore(p.at) { // legs fine, elbow not
+				return true
+			}
 		case denied && (t.body&bGood != 0 || s.is(j, "much") && s.is(j-1, "so")):
 			return true
 		case s.is(j, "could"):
@@ -88,6 +90,17 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 			return !denied
 		case t.body&(bLink|bSite|bSports|bTissue) == 0 && t.f&fAnd == 0 && !s.is(j, "up"):
 			return false
+		}
+	}
+	return false
+}
+
+// goodBefore reports whether something else is said to be fine earlier in the
+// sentence.
+func (s *sufferer) goodBefore(at int) bool {
+	for i := s.begins(at); i < at; i++ {
+		if s.speaks(i, bGood) {
+			return true
 		}
 	}
 	return false
@@ -131,7 +144,7 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 		case t.kind != kWord:
 			return false
 		case t.body&(bWeak|bSomething) != 0:
-			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in") || s.is(j+1, "up")
+			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in") || s.is(j+1, "up") || s.speaks(j+1, bFeel) || s.is(j+1, "sensation")
 			return bound && !s.denied(j, from) && !s.technique(j) && !s.is(j, "warm") && !s.is(j, "hot") && !s.is(j, "loose") && !s.is(j, "tight")
 		case t.body&bSports != 0:
 			return !s.denied(j, from)
@@ -199,10 +212,22 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		switch grip := s.within(from, i, "grip"); {
 		case s.is(i, "weak") && (g.pain || grip):
 			g.pain, g.urgent = true, true
-		case s.is(i, "pulled") && (s.speaks(i+1, bTissue) || s.speaks(i+2, bTissue)):
+		case s.is(i, "pulled") && (s.speaks(i+1, bTissue) || s.speaks(i+2, bTissue) || s.pulledSite(i+1)):
 			g.pain = true
 		}
 	}
+}
+
+// pulledSite reads "my left shoulder" behind pulled; pulled in, back or down it is
+// a posture.
+func (s *sufferer) pulledSite(i int) bool {
+	if !s.speaks(i, bMine) && s.sideWord(i) == "" && !s.is(i, "a") {
+		return false
+	}
+	for i++; s.sideWord(i) != ""; i++ {
+	}
+	word := s.toks[i]
+	return s.speaks(i, bSite) && stemLen(s.word(i)) == int(word.b-word.a) && (s.sepAt(i+1) || s.has(i+1, fOn|fAt) || s.speaks(i+1, bReturn|bSplit) || s.has(i+1, fToday|fYesterday))
 }
 
 // twistedAway leaves out "can't move the session".

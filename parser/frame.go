@@ -15,6 +15,7 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 		fear = fear || s.speaks(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
 	s.dead = s.dead || ifs
+	fear = fear || s.advice(from, at) || s.topic(from, at)
 	s.past = s.past || s.longGone(from, to) || s.old && here.n == 0 && s.fineNow(from, to)
 	s.old = s.old || s.within(from, to, "old")
 	whose := s.whose(from, at)
@@ -47,7 +48,69 @@ func (s *sufferer) firstTalk(from, to int) int {
 
 // wonders reports whether an if only asks: "not sure if my elbow hurts from it".
 func (s *sufferer) wonders(i int) bool {
+	if s.speaks(i+1, bMine) && s.hasMood(s.opener(clause{from: s.begins(i), to: i}), mAsk) && s.asksLeave(i) {
+		return true
+	}
 	return s.is(i-min(i, 1), "sure") || s.is(i-min(i, 1), "wondering") || s.is(i-min(i, 1), "dunno") || s.is(i-min(i, 1), "know") || s.is(i-min(i, 1), "as")
+}
+
+// asksLeave reports whether a question before token i asks for leave to go on: is
+// it ok to train if my elbow hurts? What starts one day is only supposed.
+func (s *sufferer) asksLeave(i int) bool {
+	from := s.begins(i)
+	leave := s.within(from, i, "ok") || s.within(from, i, "okay") || s.within(from, i, "safe") || s.within(from, i, "fine")
+	first := s.opener(clause{from: from, to: i})
+	leave = leave || s.is(first, "can") || s.is(first, "should") || s.is(first, "may")
+	for j := i; j < i+9 && j < len(s.toks)-1; j++ {
+		if s.is(j, "starts") || s.is(j, "start") || s.is(j, "ever") || s.is(j, "gets") || s.is(j, "would") {
+			return false
+		}
+	}
+	return leave
+}
+
+// begins returns where the sentence of token i begins.
+func (s *sufferer) begins(i int) int {
+	for i > 0 && !s.endsSentence(i-1) {
+		i--
+	}
+	return i
+}
+
+// advice reports whether a clause forbids: don't train with elbow pain.
+func (s *sufferer) advice(from, at int) bool {
+	i := s.opener(clause{from: from, to: at})
+	if !s.is(i, "don't") && !s.is(i, "dont") && !s.is(i, "never") || s.speaks(i+1, bFeel) || i >= at {
+		return false
+	}
+	for j := i; j < at; j++ {
+		if s.speaks(j, bMine) {
+			return false
+		}
+	}
+	return s.has(i+1, fFill|fHead|fActivity) || s.is(i+1, "train") || s.hasMood(i+1, mOrder)
+}
+
+// topic reports whether something to see or read is about it: a video about
+// shoulder pain.
+func (s *sufferer) topic(from, at int) bool {
+	for i := from + 1; i < at; i++ {
+		if s.is(i, "about") || s.is(i, "on") {
+			switch string(s.wordOr(i - 1)) {
+			case "video", "vid", "clip", "post", "thread", "reel", "episode", "chapter", "page", "talk":
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// wordOr returns the folded text of token i, or nothing if it is no word.
+func (r *reader) wordOr(i int) []byte {
+	if r.toks[i].kind != kWord {
+		return nil
+	}
+	return r.word(i)
 }
 
 // already reports whether what an if supposes is so: "if my elbow still hurts".
@@ -167,7 +230,7 @@ func (s *sufferer) presentIn(from, to int) bool {
 // generalQuestion reports whether a clause asks about bodies in general.
 func (s *sufferer) generalQuestion(from, to int, here *places) bool {
 	i := s.opener(clause{from: from, to: to})
-	if i >= to || !s.hasMood(i, mAsk) || s.has(i, fTimes) {
+	if i >= to || !s.hasMood(i, mAsk) && !(s.is(i, "best") && s.within(i, to, "for") || s.is(i, "best") && s.within(i, to, "against")) || s.has(i, fTimes) {
 		return false
 	}
 	end := to

@@ -63,7 +63,7 @@ func init() {
 		}
 	}
 	for word, w := range language {
-		if len(word) > 1 && w.f&(fOnes|fTens|fHundred|fHalf|fCouple|fTwice) != 0 || len(word) > 1 && w.b&(bSite|bSkin|bCondition) != 0 || len(word) > 5 && w.f&fMin != 0 || len(word) > 3 && w.f&fHour != 0 {
+		if len(word) > 1 && w.f&(fOnes|fTens|fHundred|fHalf|fCouple|fTwice) != 0 || len(word) > 1 && w.b&(bSite|bSkin|bCondition) != 0 || len(word) > 3 && w.b&bPain != 0 || len(word) > 5 && w.f&fMin != 0 || len(word) > 3 && w.f&fHour != 0 {
 			add(word)
 		}
 	}

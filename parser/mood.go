@@ -154,7 +154,7 @@ func (r *reader) pair(i int, before bool) (sway, bool) {
 	switch {
 	case r.exempli(i), r.is(i, "like") && r.is(i+1, "this"), before && r.is(i, "read") && r.is(i+1, "that"), r.is(i, "back") && r.is(i+1, "then"), r.is(i, "well") && r.is(i+1, "done") && (r.is(i+2, "on") || r.toks[min(i+2, len(r.toks)-1)].capital && r.noun(i+2)):
 		return holds, true
-	case r.standard(i), r.has(i+1, fAgo) && r.hasMood(i, mUsed) && !r.recent(i), !before && r.hasMood(i, mModal) && r.is(i+1, "be"):
+	case r.standard(i), r.yetToDo(i), r.is(i-1, "my") && (r.is(i, "twenties") || r.is(i, "teens") || r.is(i, "thirties")), r.has(i+1, fAgo) && r.hasMood(i, mUsed) && !r.recent(i), !before && r.hasMood(i, mModal) && r.is(i+1, "be"):
 		return denies, true
 	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"),
 		r.is(i, "usual"), before && r.is(i, "once") && r.is(i+1, "did"), before && r.is(i, "old") && r.has(i+1, fVow|fLevel),
@@ -164,11 +164,23 @@ func (r *reader) pair(i int, before bool) (sway, bool) {
 	return tells, r.is(i, "bot") && r.punct(i-1, '@')
 }
 
+// yetToDo reports whether what stands there is still to be done, or asked for:
+// 2 sets to go, 3x30s to do, ..., please.
+func (r *reader) yetToDo(i int) bool {
+	switch {
+	case r.is(i, "to"):
+		return r.is(i+1, "do") || r.is(i+1, "go") && (r.sepAt(i+2) || r.has(i+2, fOn))
+	case r.is(i, "please"), r.is(i, "pls"):
+		return i > 0 && r.sepAt(i+1)
+	}
+	return false
+}
+
 // standard reports whether what is asked for, or another's doing, is told: the
 // gate is 3x30s, our coach does 3x60s.
 func (r *reader) standard(i int) bool {
 	switch {
-	case r.is(i, "gate"), r.is(i, "standard"), r.is(i, "requirement"), r.is(i, "minimum"):
+	case r.is(i, "gate"), r.is(i, "standard"), r.is(i, "requirement"), r.is(i, "minimum"), r.is(i, "session"), r.is(i, "workout"), r.is(i, "class"):
 		return r.is(i+1, "is")
 	case r.is(i, "coach"):
 		return r.is(i+1, "does") || r.is(i+1, "did") || r.is(i+1, "has") || r.is(i+1, "got") || r.is(i+1, "made")
@@ -193,8 +205,14 @@ func (r *reader) plans(i int, did bool) bool {
 		return r.is(i+1, "to") || r.is(i+1, "for") || r.is(i+1, "after")
 	case r.is(i, "about"):
 		return r.is(i+1, "to")
-	case r.is(i, "need"), r.is(i, "needs"), r.is(i, "want"), r.is(i, "have"):
+	case r.is(i, "need"), r.is(i, "needs"), r.is(i, "want"):
+		return r.is(i+1, "to") || r.toks[i+1].kind == kNum || r.is(i-1, "still")
+	case r.is(i, "have"):
 		return r.is(i+1, "to")
+	case r.is(i, "ready"):
+		return r.is(i+1, "for") || r.is(i+1, "to")
+	case r.is(i, "menu"), r.is(i, "agenda"):
+		return r.is(i-1, "the") && r.is(i-2, "on")
 	case r.is(i, "next"):
 		return r.has(i+1, fDays|fDayPart|fWeekday|fMonth) || r.is(i+1, "time") || r.is(i+1, "up")
 	case r.is(i, "goal"), r.is(i, "target"), r.is(i, "planned"):
@@ -219,8 +237,8 @@ func (r *reader) longAgo(i int) bool {
 		return r.is(i+1, "in") || r.is(i+1, "when")
 	case r.is(i, "ever"):
 		return r.is(i+1, "is") || r.is(i+1, "was")
-	case r.is(i, "best"), r.is(i, "max"), r.is(i, "record"), r.is(i, "limit"):
-		return r.is(i+1, "is") && !(i > 0 && r.is(i-1, "new"))
+	case r.is(i, "best"), r.is(i, "max"), r.is(i, "record"), r.is(i, "limit"), r.is(i, "pb"), r.is(i, "pr"):
+		return r.is(i+1, "is") && !r.is(i+2, "now") && !(i > 0 && r.is(i-1, "new"))
 	}
 	return i > 0 && r.has(i-1, fLast) || r.has(i+1, fAgo) && !r.recent(i)
 }

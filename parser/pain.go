@@ -72,6 +72,11 @@ func (r *reader) pain() []training.PainReport {
 	for i := range r.toks {
 		any = any || r.toks[i].body&talk != 0
 	}
+	if r.bodySlips(any); !any {
+		for i := range r.toks {
+			any = any || r.toks[i].body&talk != 0
+		}
+	}
 	if !any {
 		return nil
 	}

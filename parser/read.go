@@ -81,7 +81,7 @@ func (r *reader) log(out *Result) {
 // entryKilled reports whether an entry stands where nothing is reported.
 func (r *reader) entryKilled(e *entry) bool {
 	if e.from == e.to {
-		return r.killedAt(e.nameFrom)
+		return r.killedAt(e.nameFrom) || r.ordinary(e)
 	}
 	at := r.sizes[e.from].item.from
 	return r.killedAt(at) || e.nameFrom < at && r.killedAt(e.nameFrom) || r.ordinary(e)

@@ -1,0 +1,49 @@
+package parser
+
+// Misspelt words of the body. A slip of one letter is mended only where the rest
+// of the message already speaks of pain, or of a site: "shouldr hurts", "elbow
+// hurst".
+
+// siteWords and hurtWords are what an unknown word may be meant for.
+var (
+	siteWords = [...]string{"elbow", "elbows", "wrist", "wrists", "shoulder", "shoulders", "forearm", "forearms", "finger", "fingers", "knuckle", "tendon", "tendons"}
+	hurtWords = [...]string{"hurts", "painful", "swollen", "swelling", "tingling", "twinge", "niggle", "soreness", "tweaked", "strained", "sprained", "tendonitis", "tendinitis", "inflamed"}
+)
+
+// bodySlips mends the words of the body that are one slip away from a known one.
+// sited says that a site is named already: then only complaints are looked for.
+func (r *reader) bodySlips(sited bool) {
+	complains := false
+	for i := range r.toks {
+		complains = complains || r.toks[i].body&bComplaint != 0
+	}
+	if sited == complains {
+		return
+	}
+	words := siteWords[:]
+	if sited {
+		words = hurtWords[:]
+	}
+	for i := range r.toks {
+		t := &r.toks[i]
+		if t.kind != kWord || t.b-t.a < 5 || t.f != 0 || t.m != 0 || t.body != 0 || r.fuzzy >= fuzzyCap || r.partOfAName(i) {
+			continue
+		}
+		r.fuzzy++
+		for _, word := range words {
+			if edits(string(r.word(i)), word, 1) <= 1 {
+				r.respell(t, word)
+				break
+			}
+		}
+	}
+}
+
+// respell takes a token for another word.
+func (r *reader) respell(t *token, word string) {
+	t.a = int32(len(r.buf))
+	r.buf = append(r.buf, word...)
+	t.b = int32(len(r.buf))
+	w := language[word]
+	t.f, t.m, t.body, t.n = w.f, w.m, w.b, w.n
+}
