@@ -60,24 +60,24 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 		return t.unlog(log, said)
 	case said.Verdict == parser.Log:
 		t.revise(tooOldWords(day), nil)
-		return nil
 	case said.Verdict == parser.Unsure:
 		t.revise(t.unsureWords(said), nil)
-		return t.tx.PutLog(training.Log{
-			ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Alone: t.place == Private, Day: today, State: training.LogEmpty,
-		})
+	default:
+		return nil
 	}
-	return nil
+	return t.empty(e.At)
 }
 
 // settled meets an edit that can change nothing any more: of a message its
 // author has taken back, or of one that a coach's correction stands for.
 func (t *turn) settled(log training.Log, known bool, said parser.Result, day training.Day, e Edit) (bool, error) {
 	if known && log.State == training.LogUndone {
-		if said.Verdict == parser.Log {
-			t.revise(undoneStaysWords, nil)
+		if said.Verdict != parser.Log {
+			return true, nil
 		}
-		return true, nil
+		t.revise(undoneStaysWords, nil)
+		log.Silent = false
+		return true, t.tx.PutLog(log)
 	}
 	if known && log.State == training.LogCorrected {
 		t.reply(ToPrivate, correctedWords(log.Day), nil)
@@ -100,7 +100,7 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 		log = training.Log{ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Alone: t.place == Private}
 	}
 	was := log.Day
-	log.Day, log.Sets, log.State = day, said.Sets, training.LogLive
+	log.Day, log.Sets, log.State, log.Silent = day, said.Sets, training.LogLive, false
 	done, err := t.keep(log)
 	if err != nil {
 		return err
@@ -117,6 +117,7 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 func (t *turn) unlog(log training.Log, said parser.Result) error {
 	had := log
 	log.Sets, log.State = nil, training.LogEmpty
+	log.Silent = had.State == training.LogEmpty && said.Verdict == parser.Chat
 	done, err := t.keep(log)
 	if err != nil {
 		return err
@@ -129,6 +130,7 @@ func (t *turn) unlog(log training.Log, said parser.Result) error {
 		t.revise(tooOldWords(said.Day), nil)
 	case had.State == training.LogEmpty && said.Verdict == parser.Unsure:
 		t.revise(t.unsureWords(said), nil)
+	case had.Silent:
 	case had.State == training.LogEmpty:
 		t.say(Post{Kind: Withdraw, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Day)})
 	case done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day):
@@ -156,7 +158,7 @@ func (b *Bot) remove(ctx context.Context, e Delete, late *lateness) ([]Post, err
 		if ok && e.Again && log.State == training.LogDeleted {
 			return t.withdrawAgain(log)
 		}
-		if err != nil || !ok || log.State == training.LogUndone || log.State == training.LogDeleted {
+		if err != nil || !ok || log.State == training.LogDeleted {
 			return err
 		}
 		if log.State != training.LogCorrected {
@@ -168,12 +170,13 @@ func (b *Bot) remove(ctx context.Context, e Delete, late *lateness) ([]Post, err
 
 // takeDown stores the log without its sets and removes its answer.
 func (t *turn) takeDown(log training.Log) error {
-	log.Sets = nil
+	silent := log.Silent
+	log.Sets, log.Silent = nil, true
 	done, err := t.keep(log)
 	if err != nil {
 		return err
 	}
-	if t.held != nil && t.held.drop(log.ID) {
+	if t.held != nil && t.held.drop(log.ID) || silent {
 		return nil
 	}
 	owner, ok := t.person(log.Author)

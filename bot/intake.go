@@ -102,12 +102,18 @@ func (t *turn) said(m Message, said parser.Result) error {
 	return nil
 }
 
-// unsure answers a message that looks like a log and cannot be read whole. An
-// empty log is kept, so that an edit or a deletion finds the answer again.
+// unsure answers a message that looks like a log and cannot be read whole.
 func (t *turn) unsure(said parser.Result) error {
 	t.reply(t.here(), t.unsureWords(said), nil)
+	return t.empty(t.at)
+}
+
+// empty keeps that a message written at an instant was answered though it gave
+// nothing, so that an edit or a deletion finds the answer again.
+func (t *turn) empty(at time.Time) error {
 	return t.tx.PutLog(training.Log{
-		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Alone: t.place == Private, Day: t.today(), State: training.LogEmpty,
+		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: at, Alone: t.place == Private,
+		Day: training.DayOf(at, t.who.Zone), State: training.LogEmpty,
 	})
 }
 
@@ -116,7 +122,7 @@ func (t *turn) unsure(said parser.Result) error {
 func (t *turn) logs(said parser.Result, today training.Day) error {
 	if said.Day < today-oldest {
 		t.reply(t.here(), tooOldWords(said.Day), nil)
-		return nil
+		return t.empty(t.at)
 	}
 	log := training.Log{
 		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Alone: t.place == Private,

@@ -7,9 +7,9 @@ import (
 	"rungbook/training"
 )
 
-const upsertLog = `INSERT INTO log (id, member, author, at, day, state, alone) VALUES (?, ?, ?, ?, ?, ?, ?)
+const upsertLog = `INSERT INTO log (id, member, author, at, day, state, alone, silent) VALUES (?, ?, ?, ?, ?, ?, ?, ?)
 	ON CONFLICT (id) DO UPDATE SET member = excluded.member, author = excluded.author, at = excluded.at, day = excluded.day, state = excluded.state,
-		alone = excluded.alone`
+		alone = excluded.alone, silent = excluded.silent`
 
 const insertBout = `INSERT INTO bout (log, position, times, rung, work_s, reps, load_hg, help, side, rest_s, effort, failed, tries, done)
 	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
@@ -30,7 +30,7 @@ func (tx *Tx) PutLog(log training.Log) error {
 	if err := tx.noteLog(verb, log, member); err != nil {
 		return err
 	}
-	if _, err := tx.exec(verb, upsertLog, int64(log.ID), member, author, instant(log.At), date(log.Day), string(log.State), log.Alone); err != nil {
+	if _, err := tx.exec(verb, upsertLog, int64(log.ID), member, author, instant(log.At), date(log.Day), string(log.State), log.Alone, log.Silent); err != nil {
 		return err
 	}
 	if _, err := tx.exec(verb, "DELETE FROM bout WHERE log = ?", int64(log.ID)); err != nil {
@@ -78,7 +78,7 @@ func (tx *Tx) putSets(verb string, id training.MessageID, sets []training.Set) e
 
 // A log with one row for each of its bouts, or one with an empty bout. The
 // order of the joins is that of the index each query names.
-const selectLogs = `SELECT l.id, p.team, p.id, a.id, l.at, l.day, l.state, l.alone, b.times, b.rung, b.work_s, b.reps, b.load_hg,
+const selectLogs = `SELECT l.id, p.team, p.id, a.id, l.at, l.day, l.state, l.alone, l.silent, b.times, b.rung, b.work_s, b.reps, b.load_hg,
 		b.help, b.side, b.rest_s, b.effort, b.failed, b.tries, b.done
 	FROM log l JOIN person p ON p.key = l.member LEFT JOIN person a ON a.key = l.author LEFT JOIN bout b ON b.log = l.id `
 
@@ -133,7 +133,7 @@ func (tx *Tx) logs(verb, query string, args ...any) ([]training.Log, error) {
 	var author sql.Null[training.PersonID]
 	var at instant
 	var bout boutRow
-	dest := append([]any{&log.ID, &log.Team, &log.Member, &author, &at, (*date)(&log.Day), &log.State, &log.Alone}, bout.dest()...)
+	dest := append([]any{&log.ID, &log.Team, &log.Member, &author, &at, (*date)(&log.Day), &log.State, &log.Alone, &log.Silent}, bout.dest()...)
 	err := tx.each(verb, query, args, func(scan func(...any) error) error {
 		if err := scan(dest...); err != nil {
 			return err

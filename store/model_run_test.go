@@ -62,7 +62,7 @@ var (
 		return sets
 	})
 	anyLog = rapid.Custom(func(t *rapid.T) training.Log {
-		return training.Log{ID: anyMessage.Draw(t, "id"), Team: anyTeam.Draw(t, "team"), Member: anyPerson.Draw(t, "member"), Author: maybe.Draw(t, "author"), Alone: rapid.Bool().Draw(t, "alone"),
+		return training.Log{ID: anyMessage.Draw(t, "id"), Team: anyTeam.Draw(t, "team"), Member: anyPerson.Draw(t, "member"), Author: maybe.Draw(t, "author"), Alone: rapid.Bool().Draw(t, "alone"), Silent: rapid.Bool().Draw(t, "silent"),
 			At: anyAt.Draw(t, "at"), Day: anyDay.Draw(t, "day"), State: anyState.Draw(t, "state"), Sets: anySets.Draw(t, "sets")}
 	})
 	anyAway = rapid.Custom(func(t *rapid.T) training.Away {

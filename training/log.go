@@ -25,6 +25,7 @@ type Log struct {
 	At     time.Time // the message's first instant
 	Day    Day       // the training day the sets belong to
 	Alone  bool // said to the bot alone, not in the channel
+	Silent bool // what it was answered has been taken down
 	State  LogState
 	Sets   []Set // in the order typed
 }

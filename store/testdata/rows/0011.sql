@@ -1,0 +1,1 @@
+UPDATE log SET silent = 1 WHERE id = 102;
