@@ -57,7 +57,7 @@ func (r *reader) help(i int) (item, bool) {
 			return item{}, false
 		}
 		k, ok := r.footing(j+1, r.has(j-min(j, 1), fWith))
-		if !ok {
+		if ok = ok || r.punct(j-1, '(') && r.punct(j+1, ')'); !ok {
 			return item{}, false
 		}
 		it.help, it.to = byToes, int32(k)

@@ -7,7 +7,7 @@ func (a *assembler) heading(u run) {
 		next = a.items[u.to].n
 	}
 	last := a.open
-	if a.pend < len(a.reader.sizes) && !u.before && u.sign != '\n' { // 30s - deep hang
+	if a.pend < len(a.reader.sizes) && !u.before && (u.sign != '\n' || next != ':' && !a.sizeBehind(u.to)) { // 30s - deep hang
 		each := a.each
 		e := a.begin(u)
 		e.each = each
@@ -40,6 +40,14 @@ func (a *assembler) heading(u run) {
 		return
 	}
 	e.from, e.to = int32(a.pend), int32(a.pend)
+}
+
+// sizeBehind reports whether a size opens what follows item i.
+func (a *assembler) sizeBehind(i int) bool {
+	for i < len(a.items) && (a.items[i].k == iSep || a.items[i].k == iFill) {
+		i++
+	}
+	return i < len(a.items) && (a.items[i].k == iSize || a.items[i].k == iFrac)
 }
 
 // shares reports whether a name alone takes the sizes of the entry before: 3x20s

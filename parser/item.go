@@ -78,14 +78,42 @@ func (r *reader) phrase(i int) (item, bool) {
 		}
 	}
 	if t.kind == kWord {
+		if t.b-t.a == 1 && r.letterMark(i) {
+			return item{k: iFill, from: int32(i), to: int32(i + 2)}, true
+		}
 		return r.wordPhrase(i)
 	}
 	return item{}, false
 }
 
-// listMark reports whether a number only counts lines: "2. toe support".
+// listMark reports whether a number only counts lines or points: "2. toe support",
+// "1) 3x30s deep hang 2) ...".
 func (r *reader) listMark(i int) bool {
-	return (i == 0 || r.toks[i-1].kind == kLine) && r.toks[i].digits <= 2 && (r.punct(i+1, '.') || r.punct(i+1, ')')) && r.toks[i+1].glued && !r.toks[i+2].glued && r.toks[i+2].kind == kWord
+	t, sign := &r.toks[i], &r.toks[i+1]
+	if t.digits > 2 || sign.kind != kPunct || !sign.glued {
+		return false
+	}
+	if next := &r.toks[i+2]; next.glued || next.kind != kWord && next.kind != kNum {
+		return false
+	}
+	opens := i == 0 || r.toks[i-1].kind == kLine
+	return opens && (sign.n == '.' || sign.n == ')') || sign.n == ')' && !t.glued && !r.bracketOpen(i)
+}
+
+// bracketOpen reports whether a bracket opened shortly before token i.
+func (r *reader) bracketOpen(i int) bool {
+	for j := i - 1; j >= 0 && j > i-16 && !r.punct(j, ')'); j-- {
+		if r.punct(j, '(') {
+			return true
+		}
+	}
+	return false
+}
+
+// letterMark reports whether a letter and a figure only name a line: "A1 3x30s".
+func (r *reader) letterMark(i int) bool {
+	t, n := &r.toks[i], &r.toks[i+1]
+	return (i == 0 || r.toks[i-1].kind == kLine) && t.b-t.a == 1 && r.buf[t.a] <= 'f' && n.kind == kNum && n.glued && n.digits == 1 && (!r.toks[i+2].glued || r.sepAt(i+2)) && r.toks[i+2].kind != kEnd
 }
 
 // abbreviated reports whether the dot at token i belongs to a shortened unit
@@ -178,6 +206,8 @@ func (r *reader) wordPhrase(i int) (item, bool) {
 		return it, true
 	}
 	switch {
+	case t.f&fAnd != 0 && r.is(i, "e") && r.punct(i+1, '/') && r.is(i+2, "s") && r.toks[i+2].glued: // each side
+		return item{k: iSide, n: 2, from: int32(i), to: int32(i + 3)}, true
 	case t.f&fAnd != 0:
 		return sep('&', i), true
 	case t.f&fThen != 0:

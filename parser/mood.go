@@ -132,7 +132,7 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 			return denies
 		}
 		return tells
-	case m&(mSay|mPraise) != 0, m&mModal != 0 && !r.is(i, "may"), m&mYou != 0:
+	case m&(mSay|mPraise) != 0, m&mModal != 0 && !r.is(i, "may") && !r.onlyCould(i), m&mYou != 0:
 		return holds
 	case m&mOther != 0 && !r.with(i), m&mPlan != 0 && r.plans(i, did), m&mCan != 0 && !r.ableDid(i), m&mUsed != 0 && r.longAgo(i):
 		return denies
@@ -140,6 +140,12 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 		return denies
 	}
 	return tells
+}
+
+// onlyCould tells what somebody could do, and did, from what they could have done:
+// could only manage 20s.
+func (r *reader) onlyCould(i int) bool {
+	return r.is(i, "could") && (r.is(i+1, "only") || r.is(i+1, "just") || r.is(i+1, "barely"))
 }
 
 // yearGone reports whether a year gone by stands at token i: in 2019.
@@ -290,12 +296,18 @@ func (r *reader) quoted() {
 				open = i
 				continue
 			}
-			if open > 1 || i < len(r.toks)-3 {
+			if (open > 1 || i < len(r.toks)-3) && !r.onlyName(open+1, i) {
 				r.killTokens(open, i)
 			}
 			open = -1
 		}
 	}
+}
+
+// onlyName reports whether nothing but a name stands between two tokens.
+func (r *reader) onlyName(from, to int) bool {
+	_, next, ok := r.name(from)
+	return ok && next == to
 }
 
 // killTokens kills the clauses that begin between two tokens.

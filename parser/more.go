@@ -50,7 +50,7 @@ func (a *assembler) moreCount(it *item, i int, u run) {
 		a.leadCount = *it
 		return
 	}
-	whole := it.round || u.sign == ')'
+	whole := it.round || u.sign == ')' || u.sign == ','
 	for j := len(a.entries) - 1; j >= 0; j-- {
 		e := &a.entries[j]
 		if j != a.open && (!whole || e.line != a.entries[a.open].line || e.counted || e.outer != 0) {
@@ -97,6 +97,10 @@ func (a *assembler) spreadBack(e *entry, it *item) {
 
 func (a *assembler) moreSide(it *item, u run) {
 	if a.pend < len(a.reader.sizes) || a.open >= 0 && a.entries[a.open].to > a.entries[a.open].from {
+		if a.open >= 0 && a.pend == len(a.reader.sizes) && u.sign == '(' && a.sizeBehind(u.to) { // (L) 10s (R) 8s
+			a.entries[a.open].pre.side, a.entries[a.open].pre.sideAt = int8(it.n+1), *it
+			return
+		}
 		s := &a.reader.sizes[len(a.reader.sizes)-1]
 		switch side := int8(it.n + 1); {
 		case s.side == 0:
@@ -106,6 +110,10 @@ func (a *assembler) moreSide(it *item, u run) {
 		case s.side != side:
 			s.twice, s.sideAt = true, *it
 		}
+		return
+	}
+	if a.open >= 0 {
+		a.entries[a.open].pre.side, a.entries[a.open].pre.sideAt = int8(it.n+1), *it
 		return
 	}
 	a.lead.side, a.lead.sideAt = int8(it.n+1), *it

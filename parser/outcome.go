@@ -26,10 +26,10 @@ func (r *reader) which(i int) (item, bool) {
 		j++
 	} else if j == i+1 && it.n == 99 && (r.has(j, fFail) || r.is(i-1, "the") && (r.sepAt(j) || r.is(j, "at"))) {
 	} else if j == i+1 {
-		for r.is(j, "was") || r.is(j, "were") || r.is(j, "only") || r.is(j, "just") {
+		for r.is(j, "was") || r.is(j, "were") || r.is(j, "only") || r.is(j, "just") || r.punct(j, ':') {
 			j++
 		}
-		if q, ok := r.quantity(j); !ok || q.unit == uNone && !q.whole {
+		if q, ok := r.quantity(j); !ok || q.unit == uNone && !q.whole || r.has(q.to, fTimes|fSet|fRound) {
 			return item{}, false
 		}
 	}
@@ -66,6 +66,9 @@ func (r *reader) fail(i int) (item, bool) {
 	it := one(iFail, i)
 	if r.has(i, fTimes) { // 5/5/x
 		return it, i > 0 && r.toks[i].glued && r.punct(i-1, '/') && r.sepAt(i+1)
+	}
+	if r.is(i-1, "to") { // to failure
+		return one(iFill, i), true
 	}
 	if r.is(i, "missed") || r.is(i, "nope") || r.is(i, "dropped") || r.is(i, "slipped") || r.is(i, "came") {
 		return item{}, false

@@ -17,6 +17,9 @@ func (r *reader) timedRest(i int) (item, bool) {
 	if q2, ok := r.quantity(j + 1); ok && r.has(j, fRest) && (q2.unit == uSec || r.sepAt(q2.to)) { // 16s rest 60s
 		return item{}, false
 	}
+	if r.is(j, "in") && r.has(j+1, fBetween) {
+		j++
+	}
 	switch {
 	case r.has(j, fRest) && !(r.has(j+1, fDays) || r.is(j+1, "day")), r.has(j, fOff), r.has(j, fBetween) && !r.is(j, "after"):
 		if q.unit == uNone && r.is(j, "off") && r.toks[j+1].kind != kEnd && !r.sepAt(j+1) {

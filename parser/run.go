@@ -179,7 +179,7 @@ func (a *assembler) group(u run) {
 
 // whole reads a run with a name and sizes.
 func (a *assembler) whole(u run) {
-	if a.open >= 0 && a.entries[a.open].from == a.entries[a.open].to && u.sign == '&' && a.entries[a.open].line == a.line && a.eachIn(u) {
+	if a.open >= 0 && a.entries[a.open].from == a.entries[a.open].to && u.sign == '&' && a.entries[a.open].line == a.line && (a.eachIn(u) || a.nameAt(u) < a.sizeAt(u) && a.rungOf(&a.entries[a.open]).unit == a.p.names.rungs[a.items[a.nameAt(u)].n].unit) {
 		a.entries[a.open].share = true // high hold and toe support 3x20s each
 	}
 	e := a.begin(u)

@@ -127,7 +127,7 @@ func (r *reader) asks(c clause) bool {
 	if i >= c.to || !r.hasMood(i, mAsk) {
 		return false
 	}
-	if r.toks[i].m&mDid != 0 || r.is(i, "have") || r.is(i, "do") && !r.hasMood(i+1, mYou|mOther|mMe) {
+	if r.onlyCould(i) || r.toks[i].m&mDid != 0 || r.is(i, "have") || r.is(i, "do") && !r.hasMood(i+1, mYou|mOther|mMe) {
 		return false
 	}
 	return !r.punct(i+1, ':')

@@ -54,7 +54,7 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it.code = faultPartCount
 	}
 	of := r.skipCountFill(j)
-	if (r.punct(j, '(') || r.punct(j, ':') && how == 's') && r.circuitIn(j) { // 3x(30s deep hang + 20s support)
+	if (r.punct(j, '(') || r.punct(j, ':') && (how == 's' || i == 0 || r.sepAt(i-1))) && r.circuitIn(j) { // 3x(30s deep hang + 20s support)
 		it.round = true
 	}
 	if sub, ok := r.quantity(of); ok && !r.dayAt(of) && !(how == 'r' && r.punct(j, ':')) {
@@ -118,12 +118,24 @@ func (r *reader) countWord(i int) (next int, how rune) {
 			return i + 2, 'x'
 		}
 		return i + 1, 'x'
+	case r.goesOf(i):
+		return i + 1, 's'
 	case r.is(i, "working") || r.is(i, "work") || r.has(i, fFill) && r.has(i+1, fSet) && !r.has(i, fOf):
 		if r.has(i+1, fSet) {
 			return i + 2, 's'
 		}
 	}
 	return i, 0
+}
+
+// goesOf reports whether goes, holds or efforts of some seconds are counted: 3
+// goes of 30s.
+func (r *reader) goesOf(i int) bool {
+	if !r.has(i+1, fOf) || !r.has(i, fTry) && !r.is(i, "holds") && !r.is(i, "hangs") && !r.is(i, "efforts") && !r.is(i, "repeats") {
+		return false
+	}
+	q, ok := r.quantity(i + 2)
+	return ok && q.unit == uSec
 }
 
 // skipCountFill passes what may stand between a count and its size.

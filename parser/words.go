@@ -201,7 +201,7 @@ var vocabulary = []row{
 	{fHelped, 0, 0, "assisted assistance assist help helped supported support aided"},
 	{fFail, 0, 0, "fail failed fails failure f failing fell slipped dropped aborted bailed nope missed"},
 	{fTry, 0, 0, "try tries attempt attempts attempted attemps attemtps goes tried versuche intentos essais"},
-	{fMade, 0, 0, "luck joy dice made landed successful success good stuck worked got hit succeeded completed came clean"},
+	{fMade, 0, 0, "luck joy dice makes made landed successful success good stuck worked got hit succeeded completed came clean"},
 	{fNone, 0, 0, "none zero no nothing neither nada"},
 	{fLoad, 0, 0, "weighted weight vest weightvest plate plates added dumbbell dumbell db kettlebell kb belt extra chain backpack ankle weights load loaded"},
 	{fCounter, 0, 0, "counterweight counterbalance counter assistance assist offload pulley unloaded"},
