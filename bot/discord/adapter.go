@@ -61,6 +61,7 @@ type Options struct {
 	Wait  func(context.Context, time.Duration) error // between connections; nil for a timer
 
 	openTime time.Duration
+	slow     time.Duration // between requests that nobody waits for
 }
 
 // Adapter is the bot on Discord. Its methods may be called from any goroutine;
@@ -116,6 +117,9 @@ func New(o Options) (*Adapter, error) {
 	}
 	if a.wait == nil {
 		a.wait = sleep
+	}
+	if o.slow != 0 {
+		api.gate.slow.every = o.slow
 	}
 	if a.openTime == 0 {
 		a.openTime = openTime

@@ -34,10 +34,10 @@ func (a *Adapter) ready(guilds []guild) {
 	clear(a.memory.places)
 	clear(a.memory.threads)
 	clear(a.memory.level)
-	for _, g := range guilds {
-		a.memory.awaited[training.TeamID(g.ID)] = a.clock()
-	}
 	a.memory.mu.Unlock()
+	for _, g := range guilds {
+		a.turns.expect(training.TeamID(g.ID), a.clock())
+	}
 	a.house()
 	a.health.connected(true)
 	a.resume(a.clock())
@@ -49,27 +49,30 @@ func (a *Adapter) ready(guilds []guild) {
 // where not even that, not at all.
 func (a *Adapter) arrive(ctx context.Context, g guild) error {
 	team := training.TeamID(g.ID)
-	a.memory.mu.Lock()
-	delete(a.memory.awaited, team)
-	a.memory.mu.Unlock()
-	at, ok, err := a.placeOf(ctx, team)
-	if err != nil || !ok {
-		return err
-	}
-	newest := lastOf(g, at)
-	if err := a.watchAll(ctx, team, at, newest); err != nil {
-		return err
-	}
-	fresh, old, err := a.unread(ctx, team, newest)
+	newest, fresh, old, err := a.compareNewest(ctx, team, g)
 	switch {
-	case err != nil:
-		return err
 	case fresh:
 		a.catchUp(ctx, team, newest)
-	case old:
+	case old || err != nil:
 		a.lookBackAt(team, newest)
+	default:
+		a.turns.dismiss(team)
 	}
-	return nil
+	return err
+}
+
+// compareNewest tells what a server shows against what was read there.
+func (a *Adapter) compareNewest(ctx context.Context, team training.TeamID, g guild) (newest last, fresh, old bool, err error) {
+	at, ok, err := a.placeOf(ctx, team)
+	if err != nil || !ok {
+		return nil, false, false, err
+	}
+	newest = lastOf(g, at)
+	if err := a.watchAll(ctx, team, at, newest); err != nil {
+		return nil, false, false, err
+	}
+	fresh, old, err = a.unread(ctx, team, newest)
+	return newest, fresh, old, err
 }
 
 // watchAll has threads read that were opened meanwhile.
@@ -150,9 +153,6 @@ func (a *Adapter) lookBackAt(team training.TeamID, newest last) {
 func (a *Adapter) catchUp(ctx context.Context, team training.TeamID, newest last) {
 	one := a.turns.take(team, somethingNew)
 	defer a.turns.end(one)
-	if a.lines.waits(lineKey{intakeLine, flake(team)}) {
-		a.turns.hurry(team, somethingNew)
-	}
 	read, err := a.readAll(a.reading, team, newest, one)
 	a.behind(team, errors.Join(err, a.takeIn(ctx, team, read)))
 }
@@ -171,16 +171,7 @@ func (a *Adapter) overdue() {
 	if !a.health.up() {
 		return
 	}
-	var late []training.TeamID
-	a.memory.mu.Lock()
-	for team, since := range a.memory.awaited {
-		if a.clock().Sub(since) >= arriveWithin {
-			late = append(late, team)
-			delete(a.memory.awaited, team)
-		}
-	}
-	a.memory.mu.Unlock()
-	for _, team := range late {
+	for _, team := range a.turns.overdue(a.clock().Add(-arriveWithin)) {
 		a.lookBackAt(team, nil)
 	}
 }

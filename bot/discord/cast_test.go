@@ -130,6 +130,9 @@ func typed(command bot.Command, rest string) map[string]string {
 			at, word = head, value
 		}
 		values[at] = strings.TrimSpace(values[at] + " " + word)
+		if strings.HasSuffix(word, `"`) {
+			at = "" // a value in quotes ends with them
+		}
 	}
 	return values
 }

@@ -35,7 +35,7 @@ func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 			return err
 		}
 		if ok {
-			return a.forTeam(ctx, team, m, edit)
+			return a.forTeam(team, m, edit)
 		}
 	}
 	if err := a.noteDirect(ctx, person, m.Channel); err != nil {
@@ -46,7 +46,7 @@ func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 	case err != nil:
 		return err
 	case ok:
-		return a.forTeam(ctx, team, m, edit)
+		return a.forTeam(team, m, edit)
 	case team == 0:
 		return a.sayAlone(ctx, m, "I do not know your team yet: log something in its channel first.", nil)
 	}
@@ -92,8 +92,8 @@ func (a *Adapter) teamOf(ctx context.Context, person training.PersonID, now time
 
 // forTeam puts a direct message into its team's queue, behind what was said
 // before it and is still to be read.
-func (a *Adapter) forTeam(ctx context.Context, team training.TeamID, m message, edit bool) error {
-	if err := a.turns.await(ctx, team); err != nil {
+func (a *Adapter) forTeam(team training.TeamID, m message, edit bool) error {
+	if err := a.turns.await(a.reading, team); err != nil {
 		return err
 	}
 	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
@@ -238,7 +238,7 @@ func (a *Adapter) choose(ctx context.Context, i *interaction, team training.Team
 	a.memory.mu.Unlock()
 	var errs []error
 	for _, one := range waiting {
-		errs = append(errs, a.forTeam(ctx, team, one.m, false))
+		errs = append(errs, a.forTeam(team, one.m, false))
 	}
 	return errors.Join(errs...)
 }

@@ -10,6 +10,9 @@ import (
 // OpenWithin shortens the wait for a connection to be ready.
 func OpenWithin(o *Options, d time.Duration) { o.openTime = d }
 
+// Slowly spaces the requests that nobody waits for.
+func Slowly(o *Options, d time.Duration) { o.slow = d }
+
 // Split is split, for its tests.
 var Split = split
 

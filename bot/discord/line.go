@@ -68,13 +68,6 @@ func (l *lines) run(ctx context.Context, key lineKey) {
 	}
 }
 
-// waits reports whether anything waits in a queue behind what is being done.
-func (l *lines) waits(key lineKey) bool {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return len(l.queues[key]) > 0
-}
-
 // do runs a job; one that panics takes no other with it. Where it did is logged,
 // not with what: that may hold what somebody said.
 func (l *lines) do(ctx context.Context, job func(context.Context)) {

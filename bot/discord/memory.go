@@ -25,7 +25,6 @@ type state struct {
 	told    map[flake]time.Time                // when somebody was last told that their direct messages are closed
 	names   map[training.TeamID]string         // of servers
 	onWay   map[training.MessageID]int         // answers being sent, by what they answer
-	awaited map[training.TeamID]time.Time      // servers that READY named and that were not shown yet
 	level   map[flake]bool                     // places in which all is taken in
 	passed  map[flake]flake                    // what was taken in there since it was last kept
 	owing   map[training.TeamID]bool           // teams in which an answer could not be sent
@@ -45,7 +44,7 @@ func newMemory() memory {
 		coaches: map[training.TeamID]map[flake]bool{}, recent: map[flake]*recent{}, waiting: map[flake][]pending{},
 		told: map[flake]time.Time{}, names: map[training.TeamID]string{},
 		onWay: map[training.MessageID]int{}, owing: map[training.TeamID]bool{},
-		awaited: map[training.TeamID]time.Time{}, level: map[flake]bool{}, passed: map[flake]flake{},
+		level: map[flake]bool{}, passed: map[flake]flake{},
 	}}
 }
 

@@ -53,17 +53,7 @@ func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.
 	if err != nil {
 		return "", err
 	}
-	if at.channel == 0 {
-		at.channel = i.Channel
-	}
-	for _, o := range options {
-		switch o.Name {
-		case "channel":
-			at.channel = flake(number(o.text()))
-		case "coach-role":
-			at.coaches = flake(number(o.text()))
-		}
-	}
+	at = chosen(at, i, options)
 	fresh := training.Team{ID: team, Nudge: defaultNudge, DigestDay: time.Sunday, Digest: defaultDigest, Quiet: training.Quiet{From: quietFrom, Until: quietUntil}}
 	if !settled {
 		if lack := readTeam(text, &fresh); lack != "" {
@@ -73,6 +63,7 @@ func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.
 			return "", err
 		}
 	}
+	first := false
 	err = a.store.Update(ctx, func(tx Tx) error {
 		if _, known, err := tx.Team(team); err != nil {
 			return err
@@ -84,26 +75,47 @@ func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.
 		if err := tx.PutPlace(team, int64(at.channel), int64(at.coaches)); err != nil {
 			return err
 		}
-		return watchOnly(tx, team, at.channel, i.ID)
+		first, err = watchOnly(tx, team, at.channel, i.ID)
+		return err
 	})
+	if first && err == nil {
+		a.memory.levelled(at.channel)
+	}
 	a.memory.forgetPlace(team)
 	a.memory.forgetCoaches(team)
 	return "", err
 }
 
-// watchOnly has a channel read from a message on. One that was the team's before
-// is no longer read, nor are the threads under it.
-func watchOnly(tx Tx, team training.TeamID, channel, since flake) error {
+// chosen is where a command settles that a team is: where it was given, unless
+// it says otherwise or the team is somewhere already.
+func chosen(at place, i *interaction, options []option) place {
+	if at.channel == 0 {
+		at.channel = i.Channel
+	}
+	for _, o := range options {
+		switch o.Name {
+		case "channel":
+			at.channel = flake(number(o.text()))
+		case "coach-role":
+			at.coaches = flake(number(o.text()))
+		}
+	}
+	return at
+}
+
+// watchOnly has a channel read from a message on, if it is not already. One that
+// was the team's before is no longer read, nor are the threads under it.
+func watchOnly(tx Tx, team training.TeamID, channel, since flake) (first bool, err error) {
 	watched, err := tx.Watched(team)
 	if err != nil || slices.Contains(watched, int64(channel)) {
-		return err
+		return false, err
 	}
 	for _, id := range watched {
 		if err := tx.Unwatch(id); err != nil {
-			return err
+			return false, err
 		}
 	}
-	return tx.Watch(team, int64(channel), training.MessageID(since))
+	return true, tx.Watch(team, int64(channel), training.MessageID(since))
 }
 
 func (s *state) forgetCoaches(team training.TeamID) {

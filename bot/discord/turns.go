@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"sync"
+	"time"
 
 	"rungbook/training"
 )
@@ -26,25 +27,87 @@ type turns struct {
 	all     map[training.TeamID][]*turn // not done yet
 }
 
-// turn is one team's.
+// turn is one team's: from when it is known that its places are to be read, or
+// may be, until what was read is taken in.
 type turn struct {
 	team    training.TeamID
+	since   time.Time // of READY
+	queued  bool
 	urgency int
+	haste   int           // the urgency up to which somebody waits for it; -1: nobody does
 	in      chan struct{} // closed when it may read
 	over    chan struct{} // closed when what it read is taken in
-	hurried bool
 	reading bool
 }
 
-// take gives a team a turn, which must be given back by end.
-func (t *turns) take(team training.TeamID, urgency int) *turn {
-	one := &turn{team: team, urgency: urgency, in: make(chan struct{}), over: make(chan struct{})}
+func (t *turn) hurried() bool { return t.urgency <= t.haste }
+
+// expect says that a team's places may have to be read: take or dismiss tells.
+func (t *turns) expect(team training.TeamID, at time.Time) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	if one := t.expected(team); one != nil {
+		one.since = at
+		return
+	}
+	t.add(team).since = at
+}
+
+func (t *turns) add(team training.TeamID) *turn {
+	one := &turn{team: team, haste: -1, in: make(chan struct{}), over: make(chan struct{})}
 	if t.all == nil {
 		t.all = map[training.TeamID][]*turn{}
 	}
 	t.all[team] = append(t.all[team], one)
+	return one
+}
+
+// dismiss says that a team's places need not be read.
+func (t *turns) dismiss(team training.TeamID) {
+	t.mu.Lock()
+	one := t.expected(team)
+	t.mu.Unlock()
+	if one != nil {
+		t.end(one)
+	}
+}
+
+// expected is the team's turn that is not settled; nil for none.
+func (t *turns) expected(team training.TeamID) *turn {
+	for _, one := range t.all[team] {
+		if !one.queued {
+			return one
+		}
+	}
+	return nil
+}
+
+// overdue are the teams that were expected before the instant, and still are.
+func (t *turns) overdue(before time.Time) (teams []training.TeamID) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for team := range t.all {
+		if one := t.expected(team); one != nil && !one.since.After(before) {
+			teams = append(teams, team)
+		}
+	}
+	return teams
+}
+
+// take gives a team its turn, for which it must wait, and which must be given
+// back by done and end.
+func (t *turns) take(team training.TeamID, urgency int) *turn {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	one := t.expected(team)
+	if one == nil {
+		one = t.add(team)
+	}
+	one.queued, one.urgency = true, urgency
+	if one.hurried() {
+		t.let(one)
+		return one
+	}
 	behind := slices.IndexFunc(t.waiting, func(w *turn) bool { return w.urgency > urgency })
 	if behind < 0 {
 		behind = len(t.waiting)
@@ -105,11 +168,8 @@ func (t *turns) hurry(team training.TeamID, urgency int) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	for _, one := range t.all[team] {
-		if one.urgency > urgency {
-			continue
-		}
-		one.hurried = true
-		if i := slices.Index(t.waiting, one); i >= 0 {
+		one.haste = max(one.haste, urgency)
+		if i := slices.Index(t.waiting, one); i >= 0 && one.hurried() {
 			t.waiting = slices.Delete(t.waiting, i, i+1)
 			t.let(one)
 		}
@@ -136,7 +196,7 @@ func (t *turns) await(ctx context.Context, team training.TeamID) error {
 func (t *turns) tone(ctx context.Context, one *turn) context.Context {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if one.hurried {
+	if one.hurried() {
 		return ctx
 	}
 	return quietly(ctx)
