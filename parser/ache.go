@@ -145,6 +145,9 @@ func (s *sufferer) outright(i, from, to int, here *places, g *grade) {
 	case s.over(i, to):
 		s.calm = true
 		return
+	case s.is(i-1, "stopped"): // stopped hurting
+		s.calm = true
+		return
 	case s.is(i, "killing") && s.is(i+1, "it"), s.is(i+1, "so") && s.is(i+2, "good"):
 		return
 	case i > from && (s.speaks(i-1, bAlmost)), s.speaks(i-1, bFear) && !s.speaks(i, bUrgent):
@@ -179,6 +182,9 @@ func (s *sufferer) bursts(i int, here *places) bool {
 
 // noise tells "a loud pop" from "pop the shoulders over".
 func (s *sufferer) noise(i int) bool {
+	if s.is(i+1, "in") && !s.is(i-1, "a") { // pop in the shoulder
+		return s.placeWithin(i+1, i+5)
+	}
 	for j := i - 1; j >= max(0, i-3); j-- {
 		if s.is(j, "a") || s.is(j, "heard") || s.is(j, "went") || s.is(j, "felt") || s.is(j, "loud") || s.is(j, "that") {
 			return !s.is(i+1, "of") || s.speaks(i+2, bSite)

@@ -67,13 +67,15 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 			continue
 		}
 		if t.kind != kWord {
-			return false
+			return denied && t.kind == kNum && t.n == 100 // isn't 100 %
 		}
 		switch {
 		case t.body&bDenies != 0:
 			if denied = true; j == p.at+1 && s.is(j, "not") && s.sepAt(j+1) && s.goodBefore(p.at) { // legs fine, elbow not
 				return true
 			}
+		case denied && (s.is(j, "like") || s.is(j, "enjoy") || s.is(j, "love") || s.is(j, "appreciate")):
+			return true
 		case denied && (t.body&bGood != 0 || s.is(j, "much") && s.is(j-1, "so")):
 			return true
 		case s.is(j, "could"):
@@ -121,7 +123,7 @@ func (s *sufferer) technique(j int) bool {
 	if s.is(j, "tight") || s.is(j, "off") || s.is(j, "loose") || s.is(j, "gone") || s.is(j, "catching") {
 		return s.is(j+1, "to") || s.is(j+1, "on") || s.is(j+1, "against") || s.is(j+1, "the") || s.is(j+1, "around")
 	}
-	return s.is(j+1, "for")
+	return s.is(j+1, "for") && !s.is(j, "paying")
 }
 
 // returns reads "is back", "again", "still there".
@@ -129,10 +131,12 @@ func (s *sufferer) returns(p *sorePlace, j int) bool {
 	switch {
 	case s.is(j, "there"):
 		return s.is(j-1, "still")
+	case s.is(j, "back") && s.is(j+1, "to"):
+		return false
 	case s.is(j, "back"):
 		return s.toks[p.at].owner || s.is(j-1, "is") || s.is(j-1, "are") || s.speaks(p.at-min(p.at, 1), bSports)
 	}
-	return j == p.at+1 || s.speaks(j-1, bReturn)
+	return j == p.at+1 || s.speaks(j-1, bReturn) || j == p.at+2 && s.is(j-1, "thing")
 }
 
 // moodBefore reads "a dodgy elbow", "something is wrong with my elbow", "issues
@@ -144,11 +148,15 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 		case t.kind != kWord:
 			return false
 		case t.body&(bWeak|bSomething) != 0:
-			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in") || s.is(j+1, "up") || s.speaks(j+1, bFeel) || s.is(j+1, "sensation")
+			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in") || s.is(j+1, "up") || s.speaks(j+1, bFeel) || s.is(j+1, "sensation") || s.is(j+1, "to") && s.speaks(j-1, bSomething)
 			return bound && !s.denied(j, from) && !s.technique(j) && !s.is(j, "warm") && !s.is(j, "hot") && !s.is(j, "loose") && !s.is(j, "tight")
 		case t.body&bSports != 0:
 			return !s.denied(j, from)
-		case t.body&(bLink|bMine|bHappen|bFeel) == 0 && t.f&(fLeft|fRight|fBoth|fWith|fOf|fFill) == 0 && !s.is(j, "up") && !s.is(j, "inside"):
+		case t.body&bGood != 0 && s.speaks(j-1, bDenies) && s.has(j+1, fWith), t.body&bDenies != 0 && s.speaks(j+1, bGood) && s.has(j+2, fWith): // not right with my shoulder
+			return true
+		case s.is(j, "pull") && s.is(j-1, "a") && s.is(j+1, "in"):
+			return true
+		case t.body&(bLink|bMine|bHappen|bFeel) == 0 && t.f&(fLeft|fRight|fBoth|fWith|fOf|fFill) == 0 && !s.is(j, "up") && !s.is(j, "inside") && !s.is(j, "how") && !s.is(j, "nasty"):
 			return false
 		}
 	}
@@ -189,11 +197,11 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		if s.speaks(i, bEager) {
 			return
 		}
-		if !s.speaks(i, bUnable) && !(s.is(i, "not") && s.is(i-min(i, 1), "can")) {
+		if !s.speaks(i, bUnable) && !(s.is(i, "not") && (s.is(i-min(i, 1), "can") || s.is(i-min(i, 1), "could"))) {
 			continue
 		}
 		for j := i + 1; j < min(to, i+6); j++ {
-			if s.is(j, "keep") || s.is(j, "stay") || s.is(j, "get") || s.is(j, "hold") {
+			if s.is(j, "keep") || s.is(j, "stay") || s.is(j, "get") && !s.within(j, min(to, j+5), "straight") || s.is(j, "hold") {
 				break
 			}
 			if s.speaks(j, bLimp) && !s.twistedAway(j) {
@@ -203,6 +211,9 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		}
 	}
 	for i := from; i < to; i++ {
+		if s.unfeeling(i) && s.placeWithin(i, to) {
+			g.pain, g.urgent = true, true
+		}
 		if s.is(i, "lost") && (s.within(i, to, "strength") || s.within(i, to, "feeling")) || (s.is(i, "gave") || s.is(i, "giving") || s.is(i, "gives")) && (s.is(i+1, "out") || s.is(i+1, "way")) {
 			g.pain, g.urgent = true, true
 		}
@@ -216,6 +227,27 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 			g.pain = true
 		}
 	}
+}
+
+// unfeeling reads "no feeling", "loss of feeling", "can't feel".
+func (s *sufferer) unfeeling(i int) bool {
+	switch {
+	case s.is(i, "feeling"), s.is(i, "sensation"):
+		return s.is(i-1, "no") || s.is(i-1, "lost") || s.is(i-1, "of") && s.is(i-2, "loss")
+	case s.is(i, "feel"):
+		return s.speaks(i-1, bUnable) && !s.is(i-1, "struggling")
+	}
+	return false
+}
+
+// placeWithin reports whether a site stands right behind token i.
+func (s *sufferer) placeWithin(i, to int) bool {
+	for j := i + 1; j < min(to, i+6); j++ {
+		if s.speaks(j, bSite) {
+			return !s.gear(j)
+		}
+	}
+	return false
 }
 
 // pulledSite reads "my left shoulder" behind pulled; pulled in, back or down it is

@@ -28,10 +28,34 @@ func (r *reader) dayPhrase(i int) (item, bool) {
 	for step := 0; step < 2 && (r.has(int(it.to), fDayPart) || r.toks[it.to-1].owner && r.has(int(it.to), fFill)); step++ {
 		it.to++
 	}
+	it.to = int32(r.timeOfDay(int(it.to)))
 	if d.vain {
 		it.m = 1
 	}
 	return it, true
+}
+
+// timeOfDay passes a time of day behind a day: yesterday at 7, today 18:30.
+func (r *reader) timeOfDay(i int) int {
+	j := i
+	if r.is(j, "at") || r.is(j, "around") {
+		j++
+	}
+	hour, ok := r.num(j)
+	if !ok || hour > 24 {
+		return i
+	}
+	at, end := j > i, j+1
+	if q, ok := r.clockTime(j); ok && q.code == 0 {
+		at, end = at || hour > 4, q.to
+	}
+	if r.is(end, "am") || r.is(end, "pm") || r.is(end, "h") || r.is(end, "uhr") {
+		at, end = true, end+1
+	}
+	if at && (r.punct(end, ':') && !r.toks[end].glued || r.punct(end, ':') && !r.toks[end+1].glued || r.punct(end, ',') || r.toks[end].kind == kLine) {
+		return end
+	}
+	return i
 }
 
 // dayAt reports whether a day with figures of its own begins at token i.
@@ -54,7 +78,7 @@ func (r *reader) dayOf(i int) (dated, bool) {
 		}
 		return dated{}, false
 	}
-	if r.toks[i].kind != kWord || r.toks[i].f&(fWeekday|fMonth|fToday|fYesterday|fLast|fThis|fOnes|fTens|fCouple|fDays|fOrdinal) == 0 && !r.is(i, "a") && !r.is(i, "an") && !r.is(i, "day") {
+	if r.toks[i].kind != kWord || r.toks[i].f&(fWeekday|fMonth|fToday|fYesterday|fLast|fThis|fOnes|fTens|fCouple|fDays|fOrdinal) == 0 && !r.is(i, "a") && !r.is(i, "an") {
 		return dated{}, false
 	}
 	for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).monthDay, (*reader).dayMonth, (*reader).daysAgo, (*reader).weekday, (*reader).relative, (*reader).dayOfMonth} {
@@ -74,11 +98,11 @@ func (r *reader) num(i int) (int, bool) {
 
 // daysAgo reads 2 days ago, 2d ago, a week ago, the day before yesterday.
 func (r *reader) daysAgo(i int) (dated, bool) {
-	if r.is(i, "day") && r.is(i+1, "before") {
-		if r.has(i+2, fYesterday) {
+	if (r.is(i, "day") || r.is(i, "night")) && r.is(i+1, "before") {
+		if r.has(i+2, fYesterday) || r.has(i+2, fLast) {
 			return dated{day: r.back(2), next: i + 3}, true
 		}
-		return dated{day: r.back(1), next: i + 2}, true
+		return dated{day: r.back(1), next: i + 2}, r.is(i, "day")
 	}
 	n, next, ok := r.number(i)
 	if !ok && (r.is(i, "a") || r.is(i, "an") || r.is(i, "one")) {
@@ -87,17 +111,25 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 	if !ok || !n.whole || !r.has(next, fDays) || r.is(next, "night") || n.int() > 400 {
 		return dated{}, false
 	}
-	if !r.has(next+1, fAgo) && !r.is(next+1, "since") {
+	span := int(r.toks[next].n)
+	if next++; r.has(next, fAgo) || r.is(next, "since") {
+		next++
+	} else if !r.agoBefore(i) {
 		return dated{}, false
 	}
-	if r.toks[next].n == monthDays {
-		return r.monthsAgo(n.int(), next+2)
+	if span == monthDays {
+		return r.monthsAgo(n.int(), next)
 	}
-	days := n.int() * int(r.toks[next].n)
-	if r.is(next+1, "before") && r.has(next+2, fYesterday) { // 2 days before yesterday
-		return dated{day: r.back(days + int(r.toks[next+2].n)), next: next + 3}, true
+	if r.is(next-1, "before") && r.has(next, fYesterday) { // 2 days before yesterday
+		return dated{day: r.back(n.int()*span + int(r.toks[next].n)), next: next + 1}, true
 	}
-	return dated{day: r.back(days), next: next + 2}, true
+	return dated{day: r.back(n.int() * span), next: next}, true
+}
+
+// agoBefore reports whether ago stands before token i, as other languages have
+// it: hace 3 dias, vor 3 Tagen, il y a 3 jours.
+func (r *reader) agoBefore(i int) bool {
+	return r.is(i-1, "hace") || r.is(i-1, "vor") || r.is(i-1, "ha") || r.is(i-1, "a") && r.is(i-2, "y") && r.is(i-3, "il")
 }
 
 // monthsAgo returns the same day of an earlier month, or the last day of one
@@ -138,6 +170,9 @@ func (r *reader) weekday(i int) (dated, bool) {
 		j++
 	}
 	if last && r.is(j, "week") || r.is(j, "week's") || last && r.toks[j].owner { // last week's Monday
+		if r.is(j+1, "on") {
+			j++
+		}
 		if r.has(j+1, fWeekday) {
 			return dated{day: r.weekBefore(j + 1), next: j + 2}, true
 		}
@@ -203,6 +238,9 @@ func (r *reader) relative(i int) (dated, bool) {
 	switch {
 	case r.has(i, fToday):
 		return dated{day: r.ctx.Today, next: i + 1, vain: true}, true
+	case r.is(i, "avant"), r.is(i, "l'altro"), r.is(i, "altro"): // the day before
+		j := r.hyphenTo(i + 1)
+		return dated{day: r.back(2), next: j + 1}, r.has(j, fYesterday)
 	case r.has(i, fYesterday):
 		return dated{day: r.back(int(r.toks[i].n)), next: i + 1}, true
 	case r.has(i, fLast) && (r.is(i+1, "night") || r.is(i+1, "evening")):

@@ -15,7 +15,7 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 		fear = fear || s.speaks(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
 	s.dead = s.dead || ifs
-	fear = fear || s.advice(from, at) || s.topic(from, at)
+	fear = fear || (s.within(from, to, "common") || s.within(from, to, "typical")) && s.whose(from, to) != mine || s.advice(from, at) || s.topic(from, at)
 	s.past = s.past || s.longGone(from, to) || s.old && here.n == 0 && s.fineNow(from, to)
 	s.old = s.old || s.within(from, to, "old")
 	whose := s.whose(from, at)
@@ -88,7 +88,7 @@ func (s *sufferer) advice(from, at int) bool {
 			return false
 		}
 	}
-	return s.has(i+1, fFill|fHead|fActivity) || s.is(i+1, "train") || s.hasMood(i+1, mOrder)
+	return s.has(i+1, fFill|fHead|fActivity) || s.is(i+1, "train") || s.is(i+1, "want") || s.is(i+1, "need") || s.hasMood(i+1, mOrder)
 }
 
 // topic reports whether something to see or read is about it: a video about
@@ -173,7 +173,7 @@ func (s *sufferer) owned(at, from int) owner {
 			return theirs
 		case t.body&bYou != 0:
 			return yours
-		case t.owner && t.f == 0 && t.body == 0:
+		case t.owner && t.f&(fToday|fYesterday|fWeekday|fMonth|fDays|fDayPart) == 0 && t.body == 0:
 			return theirs
 		case t.f&(fLeft|fRight|fBoth|fFill) == 0 && t.body&(bLink|bComplaint|bSports|bTissue|bMuscle) == 0 && !s.is(j, "of") && !s.is(j, "inside") && !s.is(j, "front"):
 			return nobody
@@ -205,6 +205,9 @@ func (s *sufferer) longGone(from, to int) bool {
 func (s *sufferer) fineNow(from, to int) bool {
 	good := false
 	for i := from; i < to; i++ {
+		if s.speaks(i, bDenies) && s.speaks(i+1, bSomething) { // no problem now
+			return true
+		}
 		if s.speaks(i, bComplaint|bDenies) {
 			return false
 		}

@@ -1,5 +1,7 @@
 package parser
 
+import "strings"
+
 // worthReading is the gate that nearly all chatter is turned away at: it lets
 // through what holds a digit, a number word or a word of the body. It looks at
 // each byte once and keeps nothing.
@@ -61,6 +63,9 @@ func init() {
 		if len(word) < 32 {
 			gateHeads[head(word[0], word[1])] |= 1 << len(word)
 		}
+	}
+	for word := range strings.FieldsSeq("fünf zwölf fünfzehn fünfzig fünfundzwanzig") { // the gate folds no accents
+		add(word)
 	}
 	for word, w := range language {
 		if len(word) > 1 && w.f&(fOnes|fTens|fHundred|fHalf|fCouple|fTwice) != 0 || len(word) > 1 && w.b&(bSite|bSkin|bCondition) != 0 || len(word) > 3 && w.b&bPain != 0 || len(word) > 5 && w.f&fMin != 0 || len(word) > 3 && w.f&fHour != 0 {

@@ -29,10 +29,25 @@ func (r *reader) kills(c *clause) sway {
 		out = max(out, r.wordSway(i, i < number, did))
 		did = did || t.m&mDid != 0
 	}
+	if out == tells && !did && number < c.to && r.strangeBefore(c, number) {
+		return holds
+	}
 	if out == denies && (number < c.to || r.punct(c.to, ':')) {
 		return holds
 	}
 	return out
+}
+
+// strangeBefore reports whether a word that nothing is known of stands before the
+// first number, where no past form says that something was done: thinking of 5
+// pull-ups.
+func (r *reader) strangeBefore(c *clause, number int) bool {
+	for i := c.from; i < number; i++ {
+		if t := &r.toks[i]; t.kind == kWord && t.f == 0 && t.m == 0 && t.body == 0 && !r.partOfAName(i) && t.b-t.a > 1 && !t.glued && !r.isPeriod(i) && !r.nearName(i) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) firstNumber(c *clause) int {
@@ -59,7 +74,10 @@ func (r *reader) subject(c *clause) sway {
 	if t.m&mPair != 0 && (r.praises(i, c.to) || r.gerund(i, c.to) || r.holdsName(i)) {
 		return holds
 	}
-	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && !r.hasMood(i+1, mMe) {
+	if r.is(i, "like") && r.toks[i+1].kind == kNum || r.is(i, "as") && r.is(i+1, "per") || r.is(i, "according") {
+		return holds
+	}
+	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && (!r.hasMood(i+1, mMe) || r.is(i, "give")) {
 		if _, _, named := r.name(i); !named && !r.partOfAName(i) {
 			return holds
 		}
@@ -94,6 +112,9 @@ func (r *reader) holdsName(i int) bool {
 	if !r.is(i, "hold") {
 		return false
 	}
+	if r.is(i+1, "each") || r.is(i+1, "every") || r.is(i+1, "the") || r.is(i+1, "your") {
+		i++
+	}
 	_, next, ok := r.name(i + 1)
 	return ok && r.is(next, "for")
 }
@@ -123,6 +144,10 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 	switch {
 	case m == 0:
 		return tells
+	case before && !did && r.is(i, "to") && r.toBeDone(i+1), r.is(i, "by") && (r.has(i+1, fMonth|fWeekday) || r.noun(i+1)) && !before, r.is(i, "doing") && r.hasMood(i-1, mMe) && before, r.perSpan(i):
+		return denies
+	case r.is(i, "log") && (r.is(i+1, "it") || r.is(i+1, "that")) && r.is(i+2, "as"):
+		return holds
 	case m&mExample != 0, m&mMeta != 0 && (before || r.is(i, "delete") || r.is(i, "undo") || r.is(i, "saved")):
 		return holds
 	case m&mFuture != 0 && !did, m&mOften != 0 && r.often(i):
@@ -146,6 +171,23 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 // could only manage 20s.
 func (r *reader) onlyCould(i int) bool {
 	return r.is(i, "could") && (r.is(i+1, "only") || r.is(i+1, "just") || r.is(i+1, "barely"))
+}
+
+// toBeDone reports whether a verb that takes sets stands at token i: looking to
+// hit 30s.
+func (r *reader) toBeDone(i int) bool {
+	return r.is(i, "do") || r.is(i, "hit") || r.is(i, "get") || r.is(i, "hold") || r.is(i, "reach") || r.is(i, "try") || r.is(i, "make") || r.is(i, "manage") || r.is(i, "complete") || r.is(i, "finish")
+}
+
+// perSpan reports whether a habit is told by how often: twice a week, these days.
+func (r *reader) perSpan(i int) bool {
+	switch {
+	case r.is(i, "days"):
+		return r.is(i-1, "these")
+	case r.is(i, "week"), r.is(i, "day"), r.is(i, "month"):
+		return (r.is(i-1, "a") || r.is(i-1, "per")) && (r.has(i-2, fTwice) || r.is(i-2, "times") || r.is(i-2, "x"))
+	}
+	return false
 }
 
 // yearGone reports whether a year gone by stands at token i: in 2019.
@@ -187,7 +229,7 @@ func (r *reader) yetToDo(i int) bool {
 func (r *reader) standard(i int) bool {
 	switch {
 	case r.is(i, "gate"), r.is(i, "standard"), r.is(i, "requirement"), r.is(i, "minimum"), r.is(i, "session"), r.is(i, "workout"), r.is(i, "class"):
-		return r.is(i+1, "is")
+		return r.is(i+1, "is") || r.punct(i+1, ':') && (r.is(i, "gate") || r.is(i, "standard") || r.is(i, "minimum"))
 	case r.is(i, "coach"):
 		return r.is(i+1, "does") || r.is(i+1, "did") || r.is(i+1, "has") || r.is(i+1, "got") || r.is(i+1, "made")
 	}
@@ -268,7 +310,7 @@ func (r *reader) harmlessNot(i int) bool {
 	case r.is(i, "forgot"), r.is(i, "forget"), r.is(i, "forgotten"):
 		return r.is(i+1, "to") && (r.is(i+2, "log") || r.is(i+2, "post") || r.is(i+2, "write") || r.is(i+2, "enter") || r.is(i+2, "add") || r.is(i+2, "record") || r.is(i+2, "report") || r.is(i+2, "say") || r.is(i+2, "mention") || r.is(i+2, "note") || r.is(i+2, "put") || r.is(i+2, "type") || r.is(i+2, "share")) || r.is(i+1, "about")
 	case r.is(i, "no"), r.is(i, "not"), r.is(i, "without"), r.is(i, "zero"):
-		return r.has(i+1, fRest|fBand|fToes|fPartner|fLoad|fRemark) || r.is(i+1, "much") || r.is(i+1, "pain") || r.is(i+1, "warm") || r.is(i+1, "problem") || r.is(i+1, "kip") || r.is(i+1, "swing") || r.is(i+1, "idea") || r.is(i+1, "time") && !r.is(i, "no")
+		return r.has(i+1, fRest|fBand|fToes|fPartner|fLoad|fRemark) && !r.is(i+1, "even") || r.is(i+1, "much") || r.is(i+1, "pain") || r.is(i+1, "warm") || r.is(i+1, "problem") || r.is(i+1, "kip") || r.is(i+1, "swing") || r.is(i+1, "idea") || r.is(i+1, "time") && !r.is(i, "no")
 	case r.is(i, "can't"), r.is(i, "cant"), r.is(i, "cannot"):
 		return r.is(i+1, "believe") || r.is(i+1, "complain")
 	case r.is(i, "failed"):

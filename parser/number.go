@@ -133,7 +133,7 @@ func (r *reader) spelled(i int) (n number, next int, ok bool) {
 
 // half reads half, half a, half a dozen; but for the dozen a unit must follow.
 func (r *reader) half(i int) (number, int, bool) {
-	n, next := number{milli: 500, words: true}, i+1
+	n, next := number{milli: int64(r.toks[i].n), words: true}, r.hyphenTo(i+1)
 	if r.is(next, "a") || r.is(next, "an") {
 		next++
 	}
@@ -157,6 +157,9 @@ func (r *reader) article(i int) (n number, next int, ok bool) {
 		return r.quarters(1, next)
 	case r.is(next, "single"):
 		return number{milli: 1000, whole: true, words: true}, next + 1, r.toks[next+1].kind == kWord
+	}
+	if r.is(next, "full") || r.is(next, "whole") || r.is(next, "solid") {
+		next++
 	}
 	return number{milli: 1000, whole: true, words: true}, next, r.has(next, fSec|fMin|fHour) && r.toks[next].b-r.toks[next].a > 1
 }
@@ -237,6 +240,8 @@ func (r *reader) andAHalf(n number, next int) (number, int, bool) {
 	switch {
 	case r.is(end, "a") && r.has(end+1, fHalf):
 		half, end = int64(r.toks[end+1].n), end+2
+	case r.has(end, fOnes) && r.quarterAt(end+1): // two and three quarters
+		half, end = int64(r.toks[end].n)*250, end+2
 	case r.toks[end].kind == kFrac:
 		half, end = int64(r.toks[end].n), end+1
 	case r.toks[end].kind == kNum && r.slashed(end):

@@ -12,6 +12,9 @@ func (r *reader) ordinary(e *entry) bool {
 	if j := int(e.nameFrom); r.is(j-1, "a") && (r.is(j-2, "in") || r.is(j-2, "into")) && r.is(j, "row") { // 3 times in a row
 		return true
 	}
+	if j := int(e.nameTo); r.is(j, "took") || r.is(j, "takes") || r.is(j, "lasts") || r.is(j, "at") && r.shortTime(e) {
+		return true
+	}
 	if e.outer > 0 || e.to-e.from < 1 {
 		return false
 	}
@@ -33,6 +36,9 @@ func (r *reader) ordinary(e *entry) bool {
 	if s.from == e.nameTo && e.to-e.from == 1 && r.is(int(s.to), "for") && e.nameTo == e.nameFrom+1 && stemLen(r.word(int(e.nameFrom))) == len(r.word(int(e.nameFrom))) {
 		return true // press 1 for help
 	}
+	if s.from == e.nameTo && r.is(int(s.to), "to") && r.toks[s.to+1].kind == kNum { // rows 3 to 5
+		return true
+	}
 	if s.from == e.nameTo {
 		return r.noun(int(s.to)) || r.isPart(int(s.to), e)
 	}
@@ -50,6 +56,13 @@ func (r *reader) ordinary(e *entry) bool {
 	for j++; r.is(j, "the") || r.is(j, "my") || r.is(j, "a") || r.is(j, "an") || r.is(j, "our"); j++ {
 	}
 	return r.noun(j)
+}
+
+// shortTime reports whether a singular name and "at" are followed by a bare hour:
+// pull up at 6.
+func (r *reader) shortTime(e *entry) bool {
+	last := r.word(int(e.nameTo) - 1)
+	return e.to-e.from == 1 && r.sizes[e.from].from == e.nameTo+1 && r.sizes[e.from].unit == uNone && r.sizes[e.from].count == 0 && r.rungOf(e).unit == training.Counted && stemLen(last) == len(last)
 }
 
 // shortWord reports whether a name was written as one short word.

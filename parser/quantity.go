@@ -37,6 +37,9 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if !ok {
 		return q, false
 	}
+	if r.is(next, "ish") || n.milli == 1000 && r.has(next+1, fMin|fHour) && (r.is(next, "full") || r.is(next, "whole")) { // 40ish seconds, one full minute
+		next++
+	}
 	q = quantity{milli: n.milli, whole: n.whole, words: n.words, from: i, to: next}
 	at := r.hyphenTo(next)
 	if r.punct(at, '+') && r.toks[at].glued && r.has(at+1, fSec|fMin) && r.toks[at+1].glued { // 30+s
@@ -58,6 +61,13 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 		q.unit, q.to = uRep, at+1
 	case t.kind == kWord && t.glued && t.f == 0:
 		return r.slip(q, at)
+	case t.kind == kWord && t.f == 0 && t.m == 0 && t.b-t.a > 5: // 30 secodns
+		switch nearUnit(r.word(at)) {
+		case "second", "seconds":
+			q.unit, q.to = uSec, at+1
+		case "minute", "minutes":
+			return r.minutes(q, at), true
+		}
 	}
 	return q, true
 }
@@ -134,7 +144,8 @@ func (r *reader) smallerUnit(q quantity, at int, per int64) (quantity, int64) {
 	j := q.to
 	spaced := r.has(j, fAnd) || r.punct(j, '&')
 	comma := r.punct(j, ',') && !r.toks[j+1].glued
-	if spaced || comma || r.punct(j, ':') && r.toks[j].glued {
+	dot := r.punct(j, '.') && r.toks[j].glued && r.toks[at].b-r.toks[at].a > 2
+	if dot || spaced || comma || r.punct(j, ':') && r.toks[j].glued {
 		j++
 	}
 	n, next, ok := r.number(j)
@@ -152,7 +163,7 @@ func (r *reader) smallerUnit(q quantity, at int, per int64) (quantity, int64) {
 	case r.has(unit, fMin) && per == 3600:
 		part.milli *= 60
 		return part, 60
-	case per == 60 && j == q.to && n.milli >= 5_000 && r.plainEnd(next) && (r.toks[j].glued || r.toks[at].b-r.toks[at].a > 1):
+	case per == 60 && j == q.to && n.milli >= 5_000 && r.plainEnd(next) && (r.toks[j].glued || r.toks[at].glued || r.toks[at].b-r.toks[at].a > 1):
 		part.to = next
 		return part, 1
 	}

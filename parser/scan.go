@@ -170,6 +170,11 @@ func (r *reader) pushWord(t *token) {
 	} else {
 		w, ok = language[string(r.buf[t.a:t.b])]
 	}
+	if !ok && t.b-t.a > 3 && r.buf[t.a+1] == '\'' { // l'epaule, d'avant
+		if w, ok = language[string(r.buf[t.a+2:t.b])]; ok {
+			t.a += 2
+		}
+	}
 	if !ok && t.b-t.a > 2 && r.buf[t.b-2] == '\'' && r.buf[t.b-1] == 's' {
 		t.b -= 2
 		t.owner = true

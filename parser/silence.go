@@ -66,7 +66,7 @@ func (r *reader) sentence(cs []clause, carry bool) bool {
 		return carry && r.toks[min(cs[0].to, len(r.toks)-1)].kind != kLine
 	}
 	end := cs[len(cs)-1].to
-	ask := r.punct(end, '?') || r.asks(cs[0])
+	ask := r.punct(end, '?') || r.asks(cs[0]) || len(cs) > 1 && r.invites(&cs[len(cs)-1])
 	dead := carry || r.punct(cs[0].from, '>')
 	sets := false
 	for i := range cs {
@@ -127,10 +127,16 @@ func (r *reader) asks(c clause) bool {
 	if i >= c.to || !r.hasMood(i, mAsk) {
 		return false
 	}
-	if r.onlyCould(i) || r.toks[i].m&mDid != 0 || r.is(i, "have") || r.is(i, "do") && !r.hasMood(i+1, mYou|mOther|mMe) {
+	if r.onlyCould(i) || r.is(i, "am") && r.has(i+1, fWeekday) || r.toks[i].m&mDid != 0 || r.is(i, "have") || r.is(i, "do") && !r.hasMood(i+1, mYou|mOther|mMe) {
 		return false
 	}
 	return !r.punct(i+1, ':')
+}
+
+// invites reports whether a clause asks others along: ..., who's in.
+func (r *reader) invites(c *clause) bool {
+	i := r.opener(*c)
+	return r.is(i, "who's") || r.is(i, "who") || r.is(i, "anyone") && !r.digits(c)
 }
 
 // hasMood reports whether token i is a word with one of the moods.

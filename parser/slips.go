@@ -30,6 +30,9 @@ func (r *reader) bodySlips(sited bool) {
 			continue
 		}
 		r.fuzzy++
+		if r.squeezed(i) {
+			continue
+		}
 		for _, word := range words {
 			if edits(string(r.word(i)), word, 1) <= 1 {
 				r.respell(t, word)
@@ -37,6 +40,22 @@ func (r *reader) bodySlips(sited bool) {
 			}
 		}
 	}
+}
+
+// squeezed takes a word with letters drawn out for what it is without: elbowww.
+func (r *reader) squeezed(i int) bool {
+	word := r.word(i)
+	short := make([]byte, 0, len(word))
+	for k, c := range word {
+		if k == 0 || c != word[k-1] {
+			short = append(short, c)
+		}
+	}
+	if len(short) > len(word)-2 || language[string(short)].b&(bSite|bPain) == 0 {
+		return false
+	}
+	r.respell(&r.toks[i], string(short))
+	return true
 }
 
 // respell takes a token for another word.

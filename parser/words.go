@@ -65,7 +65,21 @@ func buildLanguage() map[string]word {
 			}
 		}
 	}
+	joinTens(words)
 	return words
+}
+
+// joinTens adds the numerals of German and Spanish that are one word:
+// funfundzwanzig, veinticinco.
+func joinTens(words map[string]word) {
+	for i, one := range strings.Fields("ein zwei drei vier funf sechs sieben acht neun") {
+		for j, ten := range strings.Fields("zwanzig dreissig vierzig funfzig") {
+			words[one+"und"+ten] = word{f: fOnes, n: int32(20 + 10*j + i + 1)}
+		}
+	}
+	for i, one := range strings.Fields("uno dos tres cuatro cinco seis siete ocho nueve") {
+		words["veinti"+one] = word{f: fOnes, n: int32(21 + i)}
+	}
 }
 
 // eachWord calls do with each word of a row.
@@ -90,6 +104,7 @@ var numerals = []struct {
 	{"twenty|twent|twentey thirty|thrity|thirthy forty|fourty fifty|fivty sixty seventy eighty|eigthy ninety|ninty", 20, 10, fTens},
 	{"uno|una|un|une|ein|eine|einen|um|uma|een dos|deux|zwei|dois|duas|twee tres|trois|drei|tre|drie cuatro|quatre|vier|quatro|quattro cinco|cinq|funf|cinque|vijf seis|sechs|sei|zes siete|sept|sieben|sete|sette|zeven ocho|huit|acht|oito|otto nueve|neuf|neun|nove|negen diez|dix|zehn|dez|dieci|tien", 1, 1, fOnes},
 	{"veinte|vingt|zwanzig|vinte|venti|twintig treinta|trente|dreissig|dreisig|trinta|trenta|dertig cuarenta|quarante|vierzig|quarenta|quaranta|veertig cincuenta|cinquante|funfzig|cinquenta|cinquanta|vijftig sesenta|soixante|sechzig|sessenta|sessanta|zestig", 20, 10, fTens},
+	{"onze|elf|undici doce|douze|zwolf|dodici|doze|twaalf trece|treize|dreizehn|tredici|treze|dertien catorce|quatorze|vierzehn|quattordici|veertien quince|quinze|funfzehn|quindici|vijftien dieciseis|sechzehn|sedici|dezesseis|zestien diecisiete|siebzehn|dezessete|zeventien dieciocho|achtzehn|dezoito|achttien diecinueve|neunzehn|dezenove|negentien", 11, 1, fOnes},
 	{"first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth", 1, 1, fOrdinal},
 	{"twentieth thirtieth", 20, 10, fOrdinal},
 }
@@ -105,8 +120,9 @@ type row struct {
 var vocabulary = []row{
 	// sizes
 	{fHundred, 0, 100, "hundred"},
-	{fHalf, 0, 500, "half media demi halbe meia mezzo"},
+	{fHalf, 0, 500, "half media medio demi halbe meia mezzo"},
 	{fHalf, 0, 250, "quarter quarters"},
+	{fHalf, 0, 1500, "anderthalb anderthalbe"},
 	{fCouple, 0, 2, "couple pair"},
 	{fCouple, 0, 12, "dozen dozens"},
 	{fSec, 0, 0, "s sec secs second seconds secound secounds secend sceonds seconsd scond sconds se secon secnds seg segs segundo segundos seconde secondes sek sekunde sekunden secondi secondo seconden seconden' сек с секунд 秒 秒間 초"},
@@ -125,7 +141,7 @@ var vocabulary = []row{
 	{fAnd, 0, 0, "and n und et y e en plus also nd"},
 	{fThen, 0, 0, "then followed afterwards after next luego dann puis depois poi dan finally lastly finished finishing into"},
 	{fOf, 0, 0, "of de von di da van"},
-	{fFill, 0, 0, "the a an of in for on at with w my our some about around approx roughly circa ca each total in a max maxed all to total holding held hold hangs hanging worth working work long lasting time"},
+	{fFill, 0, 0, "the a an of in for on at with w my our some about around approx roughly circa ca each total in a max maxed all to total over il hace vor ha el manage single holding held hold hangs hanging worth working work long lasting time"},
 	{fFill | fRemark, 0, 0, "actually just only exactly nearly almost barely easily finally still even proper full solid straight good nice decent clean strict quality easy hard tough heavy light quick short quiet controlled smooth smoother perfect shaky ugly sloppy rough grindy tired fresh unbroken continuous"},
 	{fFill | fStyle, 0, 0, "strict weighted deadstop paused pause tempo slow fast kipping bodyweight bw chest bar wide narrow neutral supinated overhand underhand deep turned rto bent straight tucked full false grip fg assisted ring rings gymnastic"},
 	{fFill, mDid, 0, "did done managed completed finished logged got hit held made added log logging knocked banged smashed crushed nailed ground cranked survived went was were been had gave took came ended practised practiced trained worked reached scored grabbed squeezed snuck racked hecho gemacht geschafft fait feito fatto gedaan hice hab fiz"},
@@ -144,11 +160,11 @@ var vocabulary = []row{
 
 	// days
 	{fWeekday, 0, 0, "sunday sun sundays domingo sonntag dimanche domenica zondag"},
-	{fWeekday, 0, 1, "monday mon mondays lunes montag lundi lunedi maandag mondey munday"},
-	{fWeekday, 0, 2, "tuesday tue tues tuesdays martes dienstag mardi martedi dinsdag teusday tuseday"},
-	{fWeekday, 0, 3, "wednesday wed weds wednesdays miercoles mittwoch mercredi mercoledi woensdag wendsday wensday"},
-	{fWeekday, 0, 4, "thursday thu thur thurs thursdays jueves donnerstag jeudi giovedi donderdag thrusday"},
-	{fWeekday, 0, 5, "friday fri fridays viernes freitag vendredi venerdi vrijdag"},
+	{fWeekday, 0, 1, "monday mon mondays lunes montag lundi lunedi maandag segunda mondey munday"},
+	{fWeekday, 0, 2, "tuesday tue tues tuesdays martes dienstag mardi martedi dinsdag terca teusday tuseday"},
+	{fWeekday, 0, 3, "wednesday wed weds wednesdays miercoles mittwoch mercredi mercoledi woensdag quarta wendsday wensday"},
+	{fWeekday, 0, 4, "thursday thu thur thurs thursdays jueves donnerstag jeudi giovedi donderdag quinta thrusday"},
+	{fWeekday, 0, 5, "friday fri fridays viernes freitag vendredi venerdi vrijdag sexta"},
 	{fWeekday, 0, 6, "saturday sat saturdays sabado samstag samedi sabato zaterdag saterday"},
 	{fMonth, 0, 1, "january jan januar enero janvier janeiro gennaio januari"},
 	{fMonth, 0, 2, "february feb februar febrero fevrier fevereiro febbraio februari febuary"},
@@ -164,8 +180,8 @@ var vocabulary = []row{
 	{fMonth, 0, 12, "december dec dezember diciembre decembre dezembro dicembre dez dic"},
 	{fToday, 0, 0, "today tday 2day todays today's tonight tonite tonights hoy heute aujourd'hui aujourdhui hoje oggi vandaag сегодня"},
 	{fYesterday, 0, 1, "yesterday yday yest yesterdays ystrday yesterda yesteday yestarday ayer gestern hier ontem ieri gisteren вчера"},
-	{fYesterday, 0, 2, "anteayer vorgestern avant-hier anteontem eergisteren"},
-	{fAgo, 0, 0, "ago before back earlier prior"},
+	{fYesterday, 0, 2, "anteayer vorgestern avant l'altro altro anteontem eergisteren"},
+	{fAgo, 0, 0, "fa geleden ago before back earlier prior"},
 	{fLast, 0, 0, "last past previous prev"},
 	{fThis, 0, 0, "this"},
 	{fDays, 0, 1, "day days d dia dias tag tage tagen jour jours giorno giorni dag dagen nights night"},
@@ -220,7 +236,7 @@ var vocabulary = []row{
 	{0, mPraise, 0, "congrats congratulations congratz grats kudos bravo respect gz"},
 	{0, mSay, 0, "said says say told tell wrote writes posted claims claimed suggested suggests recommends recommended recommend prescribed quote quoted reads means asked asks mentioned reckons shouted"},
 	{0, mFuture, 0, "tomorrow tmrw tmr tomorow tommorow tomorrow's later upcoming manana morgen demain amanha domani"},
-	{0, mPlan, 0, "gonna going will i'll ill we'll he'll she'll planning plan plans planned menu agenda goal goals target targets aim aiming about tomorrow later upcoming wanna todo intend intending intention hoping hope hopefully trying tryna gotta let's lets shall must towards toward ready want wants wanted need needs have next objective"},
+	{0, mPlan, 0, "gonna going will i'll ill we'll he'll she'll planning plan plans planned menu agenda goal goals target targets aim aiming about tomorrow later upcoming wanna todo soon intend intending intention hoping hope hopefully trying tryna gotta let's lets shall must towards toward ready want wants wanted need needs have next objective"},
 	{0, mModal, 0, "if would could should might maybe perhaps suppose supposing supposed imagine unless wish wished coulda woulda shoulda couldve wouldve shouldve could've would've should've i'd we'd otherwise whether hypothetically assuming thoughts opinions advice tips"},
 	{0, mOrder, 0, "try do please keep remember reminder type drop increase reduce build progress scale bump add start aim avoid make dont don't stop repeat switch swap replace begin stick consider go give use take bring perform write enter post send hold imagine work"},
 	{0, mNot, 0, "never didn't didnt not no can't cant cannot couldn't couldnt won't wont wouldn't haven't havent hasn't wasn't wasnt isn't isnt aren't without skipped skip skipping missed miss missing forgot forget forgotten nothing nowhere nope neither zero none instead don't dont ain't unable failed"},
@@ -229,7 +245,7 @@ var vocabulary = []row{
 	{0, mMeta, 0, "ignore scratch disregard cancel saved delete remove edit undo format syntax"},
 	{0, mAsk, 0, "how what what's whats why who who's when where which is are does do can could should would will anyone has am how's hows"},
 	{0, mOpen, 0, "so well just ok okay hey hi please pls guys team also now and but then btw coach yes yeah no oh"},
-	{0, mPair, 0, "session workout class twenties teens thirties please pls to pb pr nice great good awesome amazing solid strong wow doing holding getting hitting hold g e like well back usual once old sounds sound was days bot gate standard requirement minimum coach read year years month months would could might"},
+	{0, mPair, 0, "by week day month doing log session workout class twenties teens thirties please pls to pb pr nice great good awesome amazing solid strong wow doing holding getting hitting hold g e like well back usual once old sounds sound was days bot gate standard requirement minimum coach read year years month months would could might"},
 	{0, mExample, 0, "eg example examples ie template"},
 	{0, mCan, 0, "can able"},
 	{0, mBut, 0, "but however though although except yet still"},
