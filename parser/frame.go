@@ -12,7 +12,7 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 		if s.speaks(i, bIf) && !s.wonders(i) && !s.already(i, to) {
 			ifs = true
 		}
-		fear = fear || s.speaks(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
+		fear = fear || s.speaks(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !(s.is(i, "could") && s.is(i+1, "not")) && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
 	s.dead = s.dead || ifs
 	fear = fear || (s.within(from, to, "common") || s.within(from, to, "typical")) && s.whose(from, to) != mine || s.advice(from, at) || s.topic(from, at)

@@ -105,7 +105,7 @@ func (a *assembler) leftOver() *trouble {
 			continue
 		}
 		p := a.partAt(stray)
-		sure := stray.count > 0 || stray.unit == uSec && stray.milli <= 300_000 && p.plain || stray.unit == uRep && p.plain
+		sure := stray.count > 0 || p.from < p.to && p.plain && otherWork[string(a.word(int(p.from)))] && !a.killedAt(p.from) || stray.unit == uSec && stray.milli <= 300_000 && p.plain || stray.unit == uRep && p.plain
 		switch {
 		case p.from < p.to && (sure || p.known && p.plain):
 			return a.unnamed(p)

@@ -275,7 +275,7 @@ func (r *reader) strayNoun(i int) bool {
 			return false
 		}
 		_, part := r.partOfName(i)
-		return !part && !r.nearName(i)
+		return !part && !otherWork[string(r.word(i))] && !r.nearName(i)
 	}
 	return false
 }
