@@ -46,7 +46,7 @@ func (r *reader) strangeBefore(c *clause, number int) bool {
 		return false // 3x30s is written of sets, whatever stands before it
 	}
 	for i := number - 1; i >= c.from && !r.is(i, "so"); i-- { // quiet evening so 3x15s
-		if t := &r.toks[i]; t.kind == kWord && t.f == 0 && t.m == 0 && t.body == 0 && !r.partOfAName(i) && t.b-t.a > 1 && !t.glued && !r.isPeriod(i) && !r.nearName(i) {
+		if t := &r.toks[i]; t.kind == kWord && t.f == 0 && t.m == 0 && t.body == 0 && !r.partOfAName(i) && t.b-t.a > 1 && !t.glued && !r.isPeriod(i) && !r.nearName(i) && !(i > c.from && r.toks[i-1].kind == kWord && r.nearName(i-1)) {
 			return true
 		}
 	}
