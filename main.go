@@ -55,6 +55,8 @@ type program struct {
 // use is an error of whoever typed the command.
 type use struct{ error }
 
+func (u use) Unwrap() error { return u.error }
+
 func misuse(format string, values ...any) error { return use{fmt.Errorf(format, values...)} }
 
 // run runs the command and returns the exit status. Errors go to stderr, one

@@ -111,6 +111,9 @@ func (t *turn) tapTell(e Tap) error {
 	if err != nil {
 		return err
 	}
+	if record.PausedOn(log.Day) || record.PausedOn(t.today()) {
+		return refuse("While you are paused nothing is told. Ask me again when you are back.")
+	}
 	if t.cameBefore(&record, log.Day) {
 		return refuse("That was not your first.")
 	}
