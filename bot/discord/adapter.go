@@ -153,6 +153,10 @@ func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 // hour, what people ask must not wait for the store behind all of them.
 const mostBeats = 4
 
+// beatPatience is how long a team that is busy with something else holds up the
+// beats of the others.
+const beatPatience = time.Second
+
 func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.Time) {
 	slots := make(chan struct{}, mostBeats)
 	for _, team := range teams {
@@ -164,22 +168,38 @@ func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.
 		case <-ctx.Done():
 			return
 		}
+		free := sync.OnceFunc(func() { <-slots })
+		busy := time.AfterFunc(beatPatience, free)
 		a.turns.hurry(team, somethingNew)
 		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
-			defer func() { <-slots }()
+			defer free()
+			defer busy.Stop()
 			a.beat(ctx, team, at)
 		})
 	}
 }
 
+// beat decides what is due for a team, at the instant it is met: that may be
+// later than the heart beat. When something is due next is only kept after a
+// beat that went well, and where nothing has happened meanwhile.
 func (a *Adapter) beat(ctx context.Context, team training.TeamID, at time.Time) {
-	a.step(ctx, team, bot.Beat{Team: team, At: at}, nil)
+	if now := a.clock(); now.After(at) {
+		at = now
+	}
+	event := bot.Beat{Team: team, At: at}
+	posts, err := a.bot.Step(ctx, event)
+	a.follow(ctx, team, event, posts, nil)
+	if err != nil {
+		a.log.Error("beat", "team", int64(team), "cause", err)
+		return
+	}
+	changes := a.memory.changes(team)
 	next, ok, err := a.bot.NextDue(ctx, team, at)
 	if err != nil {
 		a.log.Error("ask what is due next", "team", int64(team), "cause", err)
 		return
 	}
-	a.memory.setDue(team, at, next, ok)
+	a.memory.setDue(team, changes, at, next, ok)
 }
 
 // resume sends what was left unsent, unless that is going on.

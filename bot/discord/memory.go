@@ -14,20 +14,21 @@ type memory struct {
 }
 
 type state struct {
-	mu      sync.Mutex
-	places  map[training.TeamID]place
-	threads map[flake]bool                     // whether a channel is under its team's
-	next    map[training.TeamID]time.Time      // when a team's next beat could do something; the zero value: never
-	asked   map[training.TeamID]time.Time      // when that was asked
-	coaches map[training.TeamID]map[flake]bool // how people's coach role was last written down
-	recent  map[flake]*recent                  // by place
-	waiting map[flake][]pending                // direct messages that wait for the choice of a team
-	told    map[flake]time.Time                // when somebody was last told that their direct messages are closed
-	names   map[training.TeamID]string         // of servers
-	onWay   map[training.MessageID]int         // answers being sent, by what they answer
-	level   map[flake]bool                     // places in which all is taken in
-	passed  map[flake]flake                    // what was taken in there since it was last kept
-	owing   map[training.TeamID]bool           // teams in which an answer could not be sent
+	mu       sync.Mutex
+	places   map[training.TeamID]place
+	threads  map[flake]bool                     // whether a channel is under its team's
+	next     map[training.TeamID]time.Time      // when a team's next beat could do something; the zero value: never
+	asked    map[training.TeamID]time.Time      // when that was asked
+	happened map[training.TeamID]int            // how often something has happened that may change it
+	coaches  map[training.TeamID]map[flake]bool // how people's coach role was last written down
+	recent   map[flake]*recent                  // by place
+	waiting  map[flake][]pending                // direct messages that wait for the choice of a team
+	told     map[flake]time.Time                // when somebody was last told that their direct messages are closed
+	names    map[training.TeamID]string         // of servers
+	onWay    map[training.MessageID]int         // answers being sent, by what they answer
+	level    map[flake]bool                     // places in which all is taken in
+	passed   map[flake]flake                    // what was taken in there since it was last kept
+	owing    map[training.TeamID]bool           // teams in which an answer could not be sent
 }
 
 // place is where a team is.
@@ -40,7 +41,7 @@ type pending struct{ m message }
 
 func newMemory() memory {
 	return memory{&state{
-		places: map[training.TeamID]place{}, threads: map[flake]bool{}, next: map[training.TeamID]time.Time{}, asked: map[training.TeamID]time.Time{},
+		places: map[training.TeamID]place{}, threads: map[flake]bool{}, next: map[training.TeamID]time.Time{}, asked: map[training.TeamID]time.Time{}, happened: map[training.TeamID]int{},
 		coaches: map[training.TeamID]map[flake]bool{}, recent: map[flake]*recent{}, waiting: map[flake][]pending{},
 		told: map[flake]time.Time{}, names: map[training.TeamID]string{},
 		onWay: map[training.MessageID]int{}, owing: map[training.TeamID]bool{},
@@ -57,9 +58,21 @@ func (s *state) due(team training.TeamID, at time.Time) bool {
 	return !known || back || !next.IsZero() && !at.Before(next)
 }
 
-func (s *state) setDue(team training.TeamID, at, next time.Time, ok bool) {
+// changes counts what has happened in a team.
+func (s *state) changes(team training.TeamID) int {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	return s.happened[team]
+}
+
+// setDue keeps when the team's next beat could do something, unless something
+// has happened since the changes were counted.
+func (s *state) setDue(team training.TeamID, changes int, at, next time.Time, ok bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.happened[team] != changes {
+		return
+	}
 	if !ok {
 		next = time.Time{}
 	}
@@ -69,6 +82,7 @@ func (s *state) setDue(team training.TeamID, at, next time.Time, ok bool) {
 func (s *state) forgetDue(team training.TeamID) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	s.happened[team]++
 	delete(s.next, team)
 }
 
