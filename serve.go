@@ -100,7 +100,7 @@ func (p program) ticker(adapter *discord.Adapter, core *bot.Bot) scheduler.Ticke
 // served is how a run on Discord ended: by a signal, by settings that have to
 // be mended, or by a disk that is not to be trusted.
 func served(ctx context.Context, err error) error {
-	if errors.Is(err, discord.ErrToken) || errors.Is(err, discord.ErrIntent) {
+	if discord.Final(err) {
 		return use{err}
 	}
 	if cause := context.Cause(ctx); err == nil && errors.Is(cause, store.ErrUnsure) {

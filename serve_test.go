@@ -6,6 +6,7 @@ import (
 	"net"
 	"net/http"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -131,6 +132,30 @@ func TestServeNeedsItsSettings(t *testing.T) {
 	}
 	if got := run(t, "", map[string]string{"RUNGBOOK_LISTEN": free(t)}, "health"); got.status != statusFaults || !strings.Contains(got.err, "running") {
 		t.Errorf("health of nobody: %d %q", got.status, got.err)
+	}
+}
+
+// TestServeEndsWhereTryingAgainIsOfNoUse: the close codes after which the
+// platform's reference says not to connect again (Gateway, close event codes)
+// each end the binary with one line and the status of wrong settings, which the
+// unit in deploy/ does not start again.
+func TestServeEndsWhereTryingAgainIsOfNoUse(t *testing.T) {
+	for code, want := range map[int]string{
+		4004: "token", 4010: "several connections", 4011: "several connections", 4012: "upgrade", 4013: "upgrade", 4014: "Message Content Intent",
+	} {
+		t.Run(strconv.Itoa(code), func(t *testing.T) {
+			t.Parallel()
+			fake := discordtest.New(discordtest.Options{})
+			defer fake.Close()
+			fake.Refuse(code)
+			got := run(t, "", map[string]string{
+				"RUNGBOOK_DB": filepath.Join(t.TempDir(), "rungbook.db"), "RUNGBOOK_TOKEN": discordtest.Token,
+				"RUNGBOOK_DISCORD_API": fake.URL(), "RUNGBOOK_LOG": "error",
+			}, "serve")
+			if got.status != statusUse || strings.Count(got.err, "\n") != 1 || !strings.Contains(got.err, want) {
+				t.Errorf("%d %q", got.status, got.err)
+			}
+		})
 	}
 }
 

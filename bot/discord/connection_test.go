@@ -103,13 +103,13 @@ func ends(t *testing.T, s *stage) error {
 
 func TestStopAtFatalCloseCodes(t *testing.T) {
 	t.Parallel()
-	for code, want := range map[int]error{4004: discord.ErrToken, 4010: discord.ErrShard, 4011: discord.ErrShard, 4012: nil, 4013: nil, 4014: discord.ErrIntent} {
+	for code, want := range map[int]error{4004: discord.ErrToken, 4010: discord.ErrShard, 4011: discord.ErrShard, 4012: discord.ErrVersion, 4013: discord.ErrVersion, 4014: discord.ErrIntent} {
 		t.Run(strconv.Itoa(code), func(t *testing.T) {
 			t.Parallel()
 			s := newStage(t, discordtest.Options{})
 			s.fake.Refuse(code)
 			err := ends(t, s)
-			if err == nil || want != nil && !errors.Is(err, want) {
+			if !errors.Is(err, want) || !discord.Final(err) {
 				t.Errorf("%v, want %v", err, want)
 			}
 			s.fake.Look(func(v discordtest.View) {

@@ -11,12 +11,20 @@ import (
 	"time"
 )
 
-// Errors that end Run, each a line that says what to do.
+// Errors that end Run, each a line that says what to do. All are of settings, at
+// the host's or on the platform: starting again changes nothing.
 var (
-	ErrToken  = errors.New("the platform does not take the bot's token: copy the token again from the application's page, into RUNGBOOK_TOKEN or the file of RUNGBOOK_TOKEN_FILE")
-	ErrIntent = errors.New("the bot may not read messages: switch on Message Content Intent on the application's page, under Bot, and start again")
-	ErrShard  = errors.New("the platform wants this bot on several connections, which one process does not serve: see the limits in the README")
+	ErrToken   = errors.New("the platform does not take the bot's token: copy the token again from the application's page, into RUNGBOOK_TOKEN or the file of RUNGBOOK_TOKEN_FILE")
+	ErrIntent  = errors.New("the bot may not read messages: switch on Message Content Intent on the application's page, under Bot, and start again")
+	ErrShard   = errors.New("the platform wants this bot on several connections, which one process does not serve: see the limits in the README")
+	ErrVersion = errors.New("the platform no longer speaks the bot's version of its gateway, or does not know what the bot asks to hear: upgrade the bot")
 )
+
+// Final reports whether an error of Run is one of those: nothing but mended
+// settings or another version helps.
+func Final(err error) bool {
+	return errors.Is(err, ErrToken) || errors.Is(err, ErrIntent) || errors.Is(err, ErrShard) || errors.Is(err, ErrVersion)
+}
 
 // PermissionError says what the bot lacks, a line a server.
 type PermissionError struct{ Lines []string }
@@ -30,8 +38,7 @@ func (e *PermissionError) Error() string {
 var fatal = map[int]error{
 	4004: ErrToken,
 	4010: ErrShard, 4011: ErrShard,
-	4012: errors.New("the platform no longer speaks this version of its gateway: upgrade the bot"),
-	4013: errors.New("the platform does not know an intent that the bot asks for: upgrade the bot"),
+	4012: ErrVersion, 4013: ErrVersion,
 	4014: ErrIntent,
 }
 
@@ -46,8 +53,7 @@ const (
 )
 
 // Run connects and serves until ctx ends, then drains and returns nil. It
-// returns an error only where trying again is of no use: ErrToken, ErrIntent,
-// ErrShard.
+// returns an error only where trying again is of no use: one that is Final.
 func (a *Adapter) Run(ctx context.Context) error {
 	defer a.api.close()
 	defer a.stop()
