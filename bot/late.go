@@ -28,7 +28,8 @@ type lateLog struct {
 	done    change
 	guesses []parser.Guess
 	member  training.Member
-	post    Post // the answer it would have had by itself
+	at      time.Time // of the message or of its latest edit
+	to      Audience
 }
 
 // catchUp takes in what happened while the bot was away, in order. Each event
@@ -58,8 +59,7 @@ func (b *Bot) flush(ctx context.Context, team training.TeamID, late *lateness, p
 		return posts, faults
 	}
 	answers, err := b.view(ctx, team, Author{}, func(t *turn) error {
-		t.answerLate(late)
-		return nil
+		return t.answerLate(late)
 	})
 	late.logs = nil
 	if err != nil {
@@ -88,12 +88,9 @@ func (b *Bot) missed(ctx context.Context, event Event, late *lateness) ([]Post, 
 // late reports whether a message of that instant is read late.
 func (l *lateness) late(at time.Time) bool { return l != nil && l.now.Sub(at) > lateAfter }
 
-// hold keeps the answer to a log just stored.
+// hold keeps a log just stored, to be answered later.
 func (l *lateness) hold(t *turn, log training.Log, done change, guesses []parser.Guess) {
-	text, facts, buttons := t.answer(t.who, log, done, guesses)
-	l.logs = append(l.logs, lateLog{log: log, done: done, guesses: guesses, member: t.who, post: Post{
-		Kind: Reply, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Text: text, Facts: facts, Buttons: buttons,
-	}})
+	l.logs = append(l.logs, lateLog{log: log, done: done, guesses: guesses, member: t.who, at: t.at, to: t.here()})
 }
 
 // replace puts an edited log in the place of one still held; false if it is not.
@@ -118,11 +115,9 @@ func (l *lateness) drop(id training.MessageID) bool {
 
 // answerLate marks each late log and answers each member once, to the last of
 // theirs, unless it is a quiet hour for them.
-func (t *turn) answerLate(late *lateness) {
+func (t *turn) answerLate(late *lateness) error {
 	for _, held := range late.logs {
-		mark := held.post
-		mark.Kind, mark.Text, mark.Facts, mark.Buttons = Mark, "", nil, nil
-		t.say(mark)
+		t.say(held.post(Mark))
 	}
 	for i, held := range late.logs {
 		if slices.ContainsFunc(late.logs[i+1:], func(later lateLog) bool { return later.member.ID == held.member.ID }) {
@@ -131,13 +126,24 @@ func (t *turn) answerLate(late *lateness) {
 		if local := late.now.In(held.member.Zone); t.team.Quiet.Holds(training.Clock(local.Hour()*60 + local.Minute())) {
 			continue
 		}
-		t.say(t.lateAnswer(late, held))
+		if err := t.lateAnswer(late, held); err != nil {
+			return err
+		}
 	}
+	return nil
 }
 
-// lateAnswer is the answer to a member's last late log, with all of their late
-// sets read back.
-func (t *turn) lateAnswer(late *lateness, last lateLog) Post {
+func (held lateLog) post(kind Kind) Post {
+	return Post{Kind: kind, To: held.to, Person: held.member.ID, Name: held.member.Name, Answers: held.log.ID}
+}
+
+// lateAnswer answers a member's last late log as their record stands by then,
+// with all of their late sets read back.
+func (t *turn) lateAnswer(late *lateness, last lateLog) error {
+	record, err := t.tx.Record(t.team.ID, last.member.ID)
+	if err != nil {
+		return err
+	}
 	var sets []training.Set
 	var guesses []parser.Guess
 	byDay := map[training.Day][]training.Set{}
@@ -152,14 +158,18 @@ func (t *turn) lateAnswer(late *lateness, last lateLog) Post {
 	for _, day := range slices.Sorted(maps.Keys(byDay)) {
 		told = append(told, dayLine{day, t.together(byDay[day])})
 	}
-	post, notes := last.post, t.loggedNotes(sets, guesses)
-	switch facts := post.Facts.(type) {
+	t.who, t.at, last.done.after = last.member, last.at, record
+	post, notes := last.post(Reply), t.loggedNotes(sets, guesses)
+	_, facts, buttons := t.answer(last.member, last.log, last.done, guesses)
+	switch facts := facts.(type) {
 	case LogFacts:
 		facts.Logged, facts.told = t.together(sets), told
-		post.Text, post.Facts = logWords(facts, notes, t.pulled(last.done, last.log), t.asks(&last.done.after, facts)), facts
+		post.Text, post.Facts = logWords(facts, notes, t.pulled(last.done, last.log), t.asks(&record, facts)), facts
 	case ReadBack:
 		facts.Logged, facts.told = t.together(sets), told
 		post.Text, post.Facts = readBackWords(facts, notes), facts
 	}
-	return post
+	post.Buttons = buttons
+	t.say(post)
+	return nil
 }
