@@ -3,6 +3,7 @@ package discord_test
 import (
 	"context"
 	"errors"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -123,4 +124,28 @@ func TestABeatPassesTeamsThatAreBusy(t *testing.T) {
 	s.adapter.Beat(t.Context(), s.clock.Now())
 	s.await("nudge", func(v discordtest.View) bool { return len(nudges(v, last)) == 1 })
 	close(done)
+}
+
+// A nudge that the platform did not take before its time was over is told to the
+// coach in the digest, and to nobody before.
+func TestANudgeThatCameTooLateIsInTheDigest(t *testing.T) {
+	t.Parallel()
+	s := settled(t, discordtest.Options{})
+	s.says("Priya", "3x18s high hold", 1)
+	s.adapter.Rest()
+	s.fake.Fail(creates, 1000, discordtest.BadGateway)
+	s.nudged(thursday)
+	s.fake.Unstall()
+	if n := s.nudged(thursday.Add(5 * time.Hour)); n != 0 { // 22:30 in Lisbon
+		t.Errorf("%d nudges late in the evening", n)
+	}
+	ilda := s.fake.Direct(s.cast["Ilda"])
+	if said := s.texts(ilda); len(said) > 0 {
+		t.Errorf("told before the digest: %q", said)
+	}
+	s.nudged(time.Date(2026, 10, 11, 17, 0, 20, 0, time.UTC)) // Sunday, 18:00 in Lisbon
+	s.await("digest", func(v discordtest.View) bool { return len(v.Messages(ilda)) == 1 })
+	if said := s.texts(ilda); !strings.Contains(said[0], "Not nudged") || !strings.Contains(said[0], "Priya on 8 Oct") {
+		t.Errorf("digest %q", said)
+	}
 }
