@@ -91,6 +91,9 @@ func (r *reader) footing(i int, with bool) (int, bool) {
 	for step := 0; step < 4; step++ {
 		switch {
 		case r.has(i, fFloor):
+			if _, _, named := r.name(i); named && helped {
+				return i, true
+			}
 			i++
 			helped = true
 		case r.is(i, "on"), r.is(i, "the"), r.is(i, "just"), r.is(i, "still"), r.is(i, "a"), r.is(i, "lightly"), r.is(i, "bit"), r.is(i, "were"), r.is(i, "both"), r.is(i, "for"), r.is(i, "flat"):

@@ -79,11 +79,25 @@ func (r *reader) listed(e *entry) []size {
 		for i+n < len(in) && in[i+n].slash {
 			n++
 		}
+		if i == 0 && len(in) == int(in[0].count) && r.listOpens(&in[0].item) { // 3 sets (7,6,5)
+			n = len(in)
+		}
 		if in[i].count > 1 && n == int(in[i].count) && in[i].k == iSize {
-			in[i].count = 0
+			in[i].count, in[i].loud = 0, false
 		}
 	}
 	return in
+}
+
+// listOpens reports whether a bracket or a colon stands between a count and its
+// size: then the count may be of a list.
+func (r *reader) listOpens(it *item) bool {
+	for j := int(it.from); j < int(it.to); j++ {
+		if r.punct(j, '(') || r.punct(j, ':') && !r.toks[j].glued || r.punct(j, ':') && !r.toks[j+1].glued {
+			return true
+		}
+	}
+	return false
 }
 
 // inTurn takes "set 1 30s, set 2 28s" for a list, not for corrections: each names

@@ -186,7 +186,7 @@ func (r *reader) numberPhrase(i int) (item, bool) {
 // called by any words.
 func (r *reader) wordPhrase(i int) (item, bool) {
 	if at, next, ok := r.name(i); ok && !(at >= ladderBase && (r.toks[i].f&fTry != 0 || r.punct(next, '-') && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kWord)) {
-		return r.named(i, next, at), true
+		return r.named(i, next, r.onRings(at, &next)), true
 	}
 	t := &r.toks[i]
 	if t.f == 0 && t.m == 0 {
@@ -235,13 +235,33 @@ func init() {
 		{fToes | fBand | fPartner | fWith | fHelped | fBandKind, (*reader).help},
 		{fBody | fLoad | fWith | fCounter, (*reader).wordLoad},
 		{fLeft | fRight | fEach | fBoth, (*reader).side},
-		{fOrdinal | fLast | fSet, (*reader).which},
+		{fOrdinal | fLast | fSet | fRound, (*reader).which},
 		{fFail | fTimes, (*reader).fail},
 		{fTry, (*reader).try},
 		{fMade | fNone, (*reader).made},
 		{fTwice | fTimes, (*reader).times},
 		{fNote, (*reader).note},
 	}
+}
+
+// onRings takes "dips on rings" for ring dips, where there is such a rung.
+func (r *reader) onRings(at int32, next *int) int32 {
+	j := *next
+	if at >= ladderBase || !r.is(j, "on") {
+		return at
+	}
+	if j++; r.is(j, "the") {
+		j++
+	}
+	if !r.is(j, "rings") && !r.is(j, "ring") {
+		return at
+	}
+	key := append(append(r.key[:0], "ring"...), r.p.names.rungs[at].key...)
+	if ring, ok := r.p.names.names[string(key)]; ok && ring < ladderBase {
+		*next = j + 1
+		return ring
+	}
+	return at
 }
 
 func (r *reader) named(i, next int, at int32) item {

@@ -26,6 +26,7 @@ const ladderBase = 1 << 16
 type rung struct {
 	id     training.RungID
 	name   string
+	key    string // the name's words run together, without the plural s
 	unit   training.Unit
 	ladder int
 	goes   bool // timed, yet its name is a plural: reps of it make sense as well
@@ -53,7 +54,7 @@ func newLexicon(p *training.Programme) lexicon {
 	for i, ladder := range p.Ladders {
 		for _, r := range ladder.Rungs {
 			l.sizes[r.ID] = len(l.rungs)
-			l.rungs = append(l.rungs, rung{id: r.ID, name: r.Name, unit: r.Unit, ladder: i, goes: r.Unit == training.Timed && plural(r.Name), with: r.Helped.Help})
+			l.rungs = append(l.rungs, rung{id: r.ID, name: r.Name, key: stem(strings.Join(nameWords(r.Name), "")), unit: r.Unit, ladder: i, goes: r.Unit == training.Timed && plural(r.Name), with: r.Helped.Help})
 		}
 	}
 	for _, ladder := range p.Ladders {

@@ -118,7 +118,9 @@ func (r *reader) numberedEffort(i int) (item, bool) {
 	}
 	j := next
 	if r.has(j, fRep) {
-		j++
+		if j++; r.is(j, "left") && r.sepAt(j+1) && r.has(i-1, fWith) { // with 3 reps left
+			return item{k: iEffort, n: int32(100 - min(n.milli/100, 1000)), m: 1, loud: true, from: int32(i), to: int32(j + 1)}, true
+		}
 	}
 	if j2 := r.reserve(j); j2 > j {
 		return item{k: iEffort, n: int32(100 - min(n.milli/100, 1000)), m: 1, loud: true, from: int32(i), to: int32(j2)}, true

@@ -39,12 +39,9 @@ func (r *reader) kills(c *clause) sway {
 }
 
 // strangeBefore reports whether a word that nothing is known of stands before the
-// first number, where no past form says that something was done and no count says
-// that these are sets: thinking of 5 pull-ups.
+// first number, where no past form says that something was done: thinking of 5
+// pull-ups. Behind "so" a report begins anew: quiet evening, so 3x15s.
 func (r *reader) strangeBefore(c *clause, number int) bool {
-	if at := r.itemAt(int32(number)); at < len(r.items) && r.items[at].k == iSize && r.items[at].count > 0 {
-		return false // 3x30s is written of sets, whatever stands before it
-	}
 	for i := number - 1; i >= c.from && !r.is(i, "so"); i-- { // quiet evening so 3x15s
 		if t := &r.toks[i]; t.kind == kWord && t.f == 0 && t.m == 0 && t.body == 0 && !r.partOfAName(i) && t.b-t.a > 1 && !t.glued && !r.isPeriod(i) && !r.nearName(i) && !(i > c.from && r.toks[i-1].kind == kWord && r.nearName(i-1)) {
 			return true

@@ -51,9 +51,10 @@ func (a *assembler) moreCount(it *item, i int, u run) {
 		return
 	}
 	whole := it.round || u.sign == ')' || u.sign == ','
+	last := u.sign == '\n' && next == 0 // on a line of its own, at the end: of all
 	for j := len(a.entries) - 1; j >= 0; j-- {
 		e := &a.entries[j]
-		if j != a.open && (!whole || e.line != a.entries[a.open].line || e.counted || e.outer != 0) {
+		if j != a.open && (!whole && !last || !last && e.line != a.entries[a.open].line || e.counted || e.outer != 0) {
 			break
 		}
 		if e.outer == 0 {
@@ -97,7 +98,7 @@ func (a *assembler) spreadBack(e *entry, it *item) {
 
 func (a *assembler) moreSide(it *item, u run) {
 	if a.pend < len(a.reader.sizes) || a.open >= 0 && a.entries[a.open].to > a.entries[a.open].from {
-		if a.open >= 0 && a.pend == len(a.reader.sizes) && u.sign == '(' && a.sizeBehind(u.to) { // (L) 10s (R) 8s
+		if a.open >= 0 && a.pend == len(a.reader.sizes) && a.reader.sizes[a.pend-1].side != 0 && u.sign == '(' && a.sizeBehind(u.to) { // (L) 10s (R) 8s
 			a.entries[a.open].pre.side, a.entries[a.open].pre.sideAt = int8(it.n+1), *it
 			return
 		}

@@ -7,7 +7,7 @@ package parser
 // first one 35.
 func (r *reader) which(i int) (item, bool) {
 	it := item{k: iWhich, n: r.toks[i].n, m: 1, from: int32(i)}
-	if r.has(i, fSet) {
+	if r.has(i, fSet|fRound) {
 		return r.numberedSet(it)
 	}
 	if r.has(i, fLast) {
@@ -51,7 +51,7 @@ func (r *reader) which(i int) (item, bool) {
 func (r *reader) numberedSet(it item) (item, bool) {
 	i := int(it.from)
 	n, ok := r.num(i + 1)
-	if !ok || n == 0 || n > 20 || i > 0 && (r.toks[i-1].kind == kNum || r.has(i-1, fOnes|fFill|fTimes)) || stemLen(r.word(i)) < len(r.word(i)) {
+	if !ok || n == 0 || n > 20 || i > 0 && (r.toks[i-1].kind == kNum || r.has(i-1, fOnes|fTimes) || r.has(i-1, fFill) && !r.is(i-1, "on") && !r.is(i-1, "in") && !r.is(i-1, "during") && !r.is(i-1, "after")) || stemLen(r.word(i)) < len(r.word(i)) {
 		return item{}, false
 	}
 	it.n, it.to = int32(n), int32(i+2)
@@ -59,7 +59,14 @@ func (r *reader) numberedSet(it item) (item, bool) {
 		it.to++
 	}
 	_, sized := r.quantity(int(it.to))
-	return it, sized && !r.has(i+2, fSec|fMin|fRep|fTimes|fSet)
+	if r.has(i+2, fSec|fMin|fRep|fTimes|fSet) {
+		return it, false
+	}
+	if r.has(i, fRound) || !sized { // round 2: ..., slipped on set 3
+		it.k = iFill
+		return it, r.has(i, fRound) && r.punct(i+2, ':') || !sized && (r.is(i-1, "on") || r.is(i-1, "in") || r.is(i-1, "after") || r.is(i-1, "during"))
+	}
+	return it, true
 }
 
 func (r *reader) fail(i int) (item, bool) {
@@ -111,7 +118,11 @@ func (r *reader) try(i int) (item, bool) { return one(iTry, i), true }
 func (r *reader) made(i int) (item, bool) {
 	if r.has(i, fNone) {
 		if r.has(i+1, fMade) {
-			return item{k: iMade, from: int32(i), to: int32(i + 2)}, true
+			it := item{k: iMade, from: int32(i), to: int32(i + 2)}
+			if r.is(i+2, "off") || r.is(i+2, "it") {
+				it.to++
+			}
+			return it, true
 		}
 		if r.is(i+1, "of") || r.sepAt(i+1) {
 			return item{k: iMade, from: int32(i), to: int32(i + 1)}, true

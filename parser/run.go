@@ -179,7 +179,7 @@ func (a *assembler) group(u run) {
 
 // whole reads a run with a name and sizes.
 func (a *assembler) whole(u run) {
-	if a.open >= 0 && a.entries[a.open].from == a.entries[a.open].to && u.sign == '&' && a.entries[a.open].line == a.line && (a.eachIn(u) || a.nameAt(u) < a.sizeAt(u) && a.rungOf(&a.entries[a.open]).unit == a.p.names.rungs[a.items[a.nameAt(u)].n].unit) {
+	if a.open >= 0 && a.entries[a.open].from == a.entries[a.open].to && a.joinsNames(u) && a.entries[a.open].line == a.line && (a.eachIn(u) || u.sign == '&' && a.nameAt(u) < a.sizeAt(u) && a.rungOf(&a.entries[a.open]).unit == a.p.names.rungs[a.items[a.nameAt(u)].n].unit) {
 		a.entries[a.open].share = true // high hold and toe support 3x20s each
 	}
 	e := a.begin(u)
@@ -193,6 +193,11 @@ func (a *assembler) whole(u run) {
 		e.outer, e.circuit = 0, false
 	}
 	a.end()
+}
+
+// joinsNames reports whether the sign before a run may join two names.
+func (a *assembler) joinsNames(u run) bool {
+	return u.sign == '&' || u.sign == '/' || u.sign == '+'
 }
 
 func (a *assembler) eachIn(u run) bool {

@@ -19,8 +19,11 @@ func (r *reader) size(i int) (item, bool) {
 			return item{k: iStray, from: int32(i), to: int32(q.to)}, true
 		}
 	}
-	if q.unit == uSec && r.has(q.to, fActivity) { // 10 min warm-up
+	if q.unit == uSec && (r.has(q.to, fActivity) || r.is(q.to, "total") || r.is(q.to, "overall")) { // 10 min warm-up
 		return item{k: iStray, from: int32(i), to: int32(q.to + 1)}, true
+	}
+	if q.unit == uSec && q.milli >= 300_000 && r.is(i-1, "in") {
+		return item{k: iStray, from: int32(i), to: int32(q.to)}, true
 	}
 	it := sized(q)
 	if q.unit == uRep {
@@ -178,6 +181,10 @@ func (r *reader) countedSize(count item, q quantity) item {
 	if q.unit == uRep {
 		r.repsOf(&it)
 	}
+	if q.unit == uNone && q.whole && r.has(q.to, fSet) && !count.loud { // 6x4 sets: the sets stand behind
+		it.count, it.milli, it.to = int32(min(q.milli/1000, numCap)), int64(count.n)*1000, it.to+1
+		return it
+	}
 	if q.unit == uNone && r.has(q.to, fKg|fLb) && r.toks[q.to].glued && q.code == 0 { // 3x30kg
 		it.code, it.to = faultWeight, it.to+1
 	}
@@ -247,6 +254,9 @@ func (r *reader) countBehind(it *item) {
 func (r *reader) times(i int) (item, bool) {
 	if r.has(i, fTwice) {
 		return item{k: iCount, n: r.toks[i].n, from: int32(i), to: int32(i + 1)}, true
+	}
+	if it, ok := r.load(i + 1); ok { // 3x6x10kg
+		return it, true
 	}
 	n, next, ok := r.number(i + 1)
 	if !ok || !n.whole {
