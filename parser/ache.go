@@ -197,6 +197,9 @@ func (s *sufferer) noise(i int) bool {
 // hurt", "nothing hurts", "without any elbow pain".
 func (s *sufferer) denied(i, from int) bool {
 	for j := i - 1; j >= from && j >= i-7; j-- {
+		if s.is(j, "o") && s.punct(j-1, '/') && s.is(j-2, "w") { // w/o pain
+			return true
+		}
 		if s.speaks(j, bDenies) {
 			return !(s.is(j, "not") && (s.is(j+1, "only") || s.is(j+1, "just") || s.speaks(j-1, bUnable))) && !s.is(j+1, "stop") && !s.is(j+1, "sure")
 		}
@@ -220,7 +223,10 @@ func (s *sufferer) over(i, to int) bool {
 	for j < min(len(s.toks)-1, i+6) && (s.punct(j, '-') || s.punct(j, ':') || s.punct(j, '=') || j < to && s.speaks(j, bLink|bSite) && !s.speaks(j, bOver)) {
 		j++
 	}
-	if s.speaks(j, bOver) || s.is(j, "common") || s.is(j, "typical") {
+	if s.is(j, "cleared") {
+		return s.is(j+1, "up")
+	}
+	if s.speaks(j, bOver) || s.is(j, "common") || s.is(j, "typical") || s.is(j, "over") && s.is(j-1, "long") {
 		return true
 	}
 	return s.speaks(j, bDenies) && (s.is(j, "no") || s.is(j, "nothing") || s.is(j, "zero")) && j+1 >= to

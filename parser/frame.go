@@ -14,8 +14,8 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 		}
 		fear = fear || s.speaks(i, bFear) && !s.is(i+1, "barely") && !s.is(i+1, "hardly") && !(s.is(i, "could") && s.is(i+1, "not")) && !s.is(i+1, "lie") || s.is(i+1, "of") && (s.is(i, "sign") || s.is(i, "signs")) || i == from && (s.is(i, "report") || s.is(i, "mention") || s.is(i, "flag")) || (s.is(i, "going") || s.is(i, "want")) && s.is(i+1, "to")
 	}
-	s.dead = s.dead || ifs
-	fear = fear || (s.within(from, to, "common") || s.within(from, to, "typical")) && s.whose(from, to) != mine || s.advice(from, at) || s.topic(from, at)
+	s.dead = s.dead || ifs || s.quotes(from, at) || s.whenever(from, at)
+	fear = fear || s.within(from, to, "worst") && s.whose(from, to) != mine || s.recovered(from, at) || (s.within(from, to, "common") || s.within(from, to, "typical")) && s.whose(from, to) != mine || s.advice(from, at) || s.topic(from, at)
 	s.past = s.past || s.longGone(from, to) || s.old && here.n == 0 && s.fineNow(from, to)
 	s.old = s.old || s.within(from, to, "old")
 	whose := s.whose(from, at)
@@ -33,6 +33,42 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 		return true
 	}
 	return s.other || s.dead || fear || s.generalQuestion(from, to, here)
+}
+
+// quotes reports whether a clause stands behind what reads it out: the poster
+// reads: wrist pain?
+func (s *sufferer) quotes(from, at int) bool {
+	if from < 2 || !s.punct(from-1, ':') {
+		return false
+	}
+	return s.is(from-2, "reads") || s.is(from-2, "says") && !s.speaks(from-3, bSite)
+}
+
+// whenever reports whether a clause only supposes: in case my wrist gets sore,
+// what happens when I type that it hurts, stop when the elbow starts to ache.
+func (s *sufferer) whenever(from, at int) bool {
+	i := s.opener(clause{from: from, to: at})
+	order := s.is(i, "stop") || s.is(i, "rest") || s.is(i, "quit") || s.is(i, "back") && s.is(i+1, "off") || s.is(i, "drop")
+	for j := i; j < at; j++ {
+		switch {
+		case s.is(j, "case") && s.is(j-1, "in"), s.is(j, "happens") && s.is(j-1, "what"):
+			return true
+		case order && j > i && (s.is(j, "when") || s.is(j, "whenever") || s.is(j, "once") || s.is(j, "as")):
+			return true
+		}
+	}
+	return false
+}
+
+// recovered reports whether a clause begins with what is over: recovered from the
+// wrist sprain.
+func (s *sufferer) recovered(from, at int) bool {
+	for i := from; i < at; i++ {
+		if (s.is(i, "recovered") || s.is(i, "healed")) && s.is(i+1, "from") && !s.denied(i, from) {
+			return true
+		}
+	}
+	return false
 }
 
 // firstTalk returns the first token of a clause that is a site or a complaint,
@@ -88,7 +124,7 @@ func (s *sufferer) advice(from, at int) bool {
 			return false
 		}
 	}
-	return s.has(i+1, fFill|fHead|fActivity) || s.is(i+1, "train") || s.is(i+1, "want") || s.is(i+1, "need") || s.hasMood(i+1, mOrder)
+	return s.has(i+1, fFill|fHead|fActivity|fOn) || s.is(i+1, "train") || s.is(i+1, "want") || s.is(i+1, "need") || s.hasMood(i+1, mOrder)
 }
 
 // topic reports whether something to see or read is about it: a video about
@@ -191,11 +227,25 @@ func (s *sufferer) longGone(from, to int) bool {
 		case t.kind == kNum && t.digits == 4 && t.n > 1950 && int(t.n) < year:
 			return true
 		case t.kind != kWord:
+		case (s.is(i, "school") || s.is(i, "uni") || s.is(i, "college")) && (s.is(i-1, "at") || s.is(i-1, "in")), s.decade(i):
+			return true
 		case t.body&bPast != 0, s.is(i, "used") && s.is(i+1, "to"), s.is(i, "as") && s.is(i+1, "a") && s.is(i+2, "kid"):
 			return true
 		case s.is(i, "ago") && (s.unitOfYears(i-1) || s.is(i-1, "ages")), s.is(i, "last") && s.unitOfYears(i+1):
 			return true
 		}
+	}
+	return false
+}
+
+// decade reports whether years of a life end at token i: in my twenties.
+func (s *sufferer) decade(i int) bool {
+	if !s.speaks(i-1, bMine|bOther) || !s.is(i-2, "in") {
+		return false
+	}
+	switch string(s.word(i)) {
+	case "teens", "twenties", "thirties", "forties", "fifties", "youth", "20s", "30s":
+		return true
 	}
 	return false
 }
@@ -217,7 +267,7 @@ func (s *sufferer) fineNow(from, to int) bool {
 }
 
 func (s *sufferer) unitOfYears(i int) bool {
-	return i >= 0 && (s.is(i, "year") || s.is(i, "years") || s.is(i, "yrs") || s.is(i, "month") || s.is(i, "months") || s.is(i, "decade") || s.is(i, "season") || s.is(i, "yr"))
+	return i >= 0 && (s.is(i, "year") || s.is(i, "years") || s.is(i, "yrs") || s.is(i, "month") || s.is(i, "months") || s.is(i, "decade") || s.is(i, "season") || s.is(i, "seasons") || s.is(i, "winters") || s.is(i, "summers") || s.is(i, "decades") || s.is(i, "yr"))
 }
 
 // presentIn reports whether a clause says that it is so now.

@@ -1,13 +1,15 @@
 package parser
 
+import "strings"
+
 // Misspelt words of the body. A slip of one letter is mended only where the rest
 // of the message already speaks of pain, or of a site: "shouldr hurts", "elbow
 // hurst".
 
 // siteWords and hurtWords are what an unknown word may be meant for.
 var (
-	siteWords = [...]string{"elbow", "elbows", "wrist", "wrists", "shoulder", "shoulders", "forearm", "forearms", "finger", "fingers", "knuckle", "tendon", "tendons"}
-	hurtWords = [...]string{"hurts", "painful", "swollen", "swelling", "tingling", "twinge", "niggle", "soreness", "tweaked", "strained", "sprained", "tendonitis", "tendinitis", "inflamed"}
+	siteWords = [...]string{"elbow", "elbows", "wrist", "wrists", "shoulder", "shoulders", "forearm", "forearms", "finger", "fingers", "knuckle", "knuckles", "tendon", "tendons", "collarbone", "breastbone"}
+	hurtWords = [...]string{"hurts", "hurting", "sore", "pain", "aching", "painful", "swollen", "swelling", "tingling", "twinge", "niggle", "soreness", "tweaked", "strained", "sprained", "pinching", "throbbing", "tendonitis", "tendinitis", "inflamed", "straighten"}
 )
 
 // bodySlips mends the words of the body that are one slip away from a known one.
@@ -17,16 +19,19 @@ func (r *reader) bodySlips(sited bool) {
 	for i := range r.toks {
 		complains = complains || r.toks[i].body&bComplaint != 0
 	}
-	if sited == complains {
-		return
+	switch {
+	case sited && !complains:
+		r.mendBody(hurtWords[:])
+	case complains && !sited:
+		r.mendBody(siteWords[:])
 	}
-	words := siteWords[:]
-	if sited {
-		words = hurtWords[:]
-	}
+}
+
+// mendBody takes unknown words for those they are one slip away from.
+func (r *reader) mendBody(words []string) {
 	for i := range r.toks {
 		t := &r.toks[i]
-		if t.kind != kWord || t.b-t.a < 5 || t.f != 0 || t.m != 0 || t.body != 0 || r.fuzzy >= fuzzyCap || r.partOfAName(i) {
+		if t.kind != kWord || t.b-t.a < 4 || t.f != 0 || t.m != 0 || t.body != 0 || r.fuzzy >= fuzzyCap || r.partOfAName(i) {
 			continue
 		}
 		r.fuzzy++
@@ -34,12 +39,30 @@ func (r *reader) bodySlips(sited bool) {
 			continue
 		}
 		for _, word := range words {
-			if edits(string(r.word(i)), word, 1) <= 1 {
+			if slipOf(string(r.word(i)), word) {
 				r.respell(t, word)
 				break
 			}
 		}
 	}
+}
+
+// slipOf reports whether a word is another with one letter wrong; of a short one,
+// with two letters that changed places.
+func slipOf(word, meant string) bool {
+	if len(word) >= 5 && len(meant) >= 5 {
+		return edits(word, meant, 1) <= 1
+	}
+	return len(word) == len(meant) && len(word) == 4 && word[0] == meant[0] && edits(word, meant, 1) <= 1 && word != meant && sameLetters(word, meant)
+}
+
+func sameLetters(a, b string) bool {
+	for i := range len(a) {
+		if strings.Count(a, a[i:i+1]) != strings.Count(b, a[i:i+1]) {
+			return false
+		}
+	}
+	return true
 }
 
 // squeezed takes a word with letters drawn out for what it is without: elbowww.
