@@ -5,7 +5,7 @@ import "rungbook/training"
 // places finds the sites of a clause that are the speaker's own.
 func (s *sufferer) places(from, to int) (out places) {
 	for i := from; i < to && out.n < len(out.of); i++ {
-		if !s.speaks(i, bSite) || s.gear(i) {
+		if !s.speaks(i, bSite) || s.gear(i) || s.speaks(i, bTissue) && (s.speaks(i-1, bAway) || s.speaks(i-2, bAway)) {
 			continue
 		}
 		word := string(s.word(i))
@@ -219,12 +219,17 @@ func (s *sufferer) denied(i, from int) bool {
 // over looks behind a complaint for its end: "pain gone", "pain-free", "pain:
 // none".
 func (s *sufferer) over(i, to int) bool {
+	for j := i + 1; j < to; j++ { // the ache from the summer has cleared up
+		if s.is(j, "cleared") && s.is(j+1, "up") {
+			return true
+		}
+	}
 	j := i + 1
 	for j < min(len(s.toks)-1, i+6) && (s.punct(j, '-') || s.punct(j, ':') || s.punct(j, '=') || j < to && s.speaks(j, bLink|bSite) && !s.speaks(j, bOver)) {
 		j++
 	}
-	if s.is(j, "cleared") {
-		return s.is(j+1, "up")
+	if s.is(j, "away") && s.is(j-1, "went") {
+		return true
 	}
 	if s.speaks(j, bOver) || s.is(j, "common") || s.is(j, "typical") || s.is(j, "over") && s.is(j-1, "long") {
 		return true

@@ -5,9 +5,14 @@ import "rungbook/training"
 // saidOfSites finds what complains only when it is said of a site: a grumpy elbow,
 // wrists not happy, an elbow that is back, something in a shoulder.
 func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
+	for i := from; i < to; i++ {
+		if s.is(i, "long") && (s.is(i+1, "over") || s.is(i+1, "gone")) {
+			return
+		}
+	}
 	for k := range here.n {
 		p := &here.of[k]
-		if s.reason(p, from, to) || s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) {
+		if s.reason(p, from, to) || s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) || s.doneIn(p, from) {
 			g.mood = true
 			p.good = false
 		}
@@ -21,6 +26,19 @@ func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
 			g.mood = true
 		}
 	}
+}
+
+// doneIn reads "did my elbow in", "done the shoulder in again".
+func (s *sufferer) doneIn(p *sorePlace, from int) bool {
+	if !s.is(p.at+1, "in") || !s.sepAt(p.at+2) && !s.is(p.at+2, "again") && s.toks[p.at+2].kind == kWord {
+		return false
+	}
+	for j := p.at - 1; j >= max(from, p.at-4); j-- {
+		if s.is(j, "did") || s.is(j, "done") || s.is(j, "doing") {
+			return true
+		}
+	}
+	return false
 }
 
 // reason reads a site that is why somebody stopped: "because of my wrist",
@@ -63,7 +81,7 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 	denied := false
 	for j := p.at + 1; j < to && j <= p.at+9; j++ {
 		t := &s.toks[j]
-		if t.kind == kPunct && (t.n == '(' || t.n == ')' || t.n == '-') {
+		if t.kind == kPunct && (t.n == '(' || t.n == ')' || t.n == '-' || t.n == ':') || s.is(j, "status") || s.is(j, "update") {
 			continue
 		}
 		if t.kind != kWord {
@@ -76,6 +94,8 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 			}
 		case denied && (s.is(j, "like") || s.is(j, "enjoy") || s.is(j, "love") || s.is(j, "appreciate")):
 			return true
+		case denied && s.is(j, "better") && s.within(p.at, j, "never"): // never felt better
+			return false
 		case denied && (t.body&bGood != 0 || s.is(j, "much") && s.is(j-1, "so")):
 			return true
 		case s.is(j, "could"):
@@ -83,7 +103,7 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 		case s.is(j, "said"):
 			return s.is(j+1, "no")
 		case s.is(j, "flared") || s.is(j, "flare"):
-			return s.is(j+1, "up") || s.is(j+1, "again")
+			return s.is(s.hyphenTo(j+1), "up") || s.is(j+1, "again")
 		case t.body&bTired != 0, t.body&bPain != 0:
 			return !denied
 		case t.body&bWeak != 0:
@@ -154,6 +174,8 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 			return !s.denied(j, from)
 		case t.body&bGood != 0 && s.speaks(j-1, bDenies) && s.has(j+1, fWith), t.body&bDenies != 0 && s.speaks(j+1, bGood) && s.has(j+2, fWith): // not right with my shoulder
 			return true
+		case s.speaks(j+1, bMine) && (s.is(j, "bothers") || s.is(j, "bothering") || s.is(j, "bugs") || s.is(j, "bugging") || s.is(j, "annoys")), s.is(j, "flare"):
+			return !s.denied(j, from)
 		case s.is(j, "pull") && s.is(j-1, "a") && s.is(j+1, "in"):
 			return true
 		case t.body&(bLink|bMine|bHappen|bFeel) == 0 && t.f&(fLeft|fRight|fBoth|fWith|fOf|fFill) == 0 && !s.is(j, "up") && !s.is(j, "inside") && !s.is(j, "how") && !s.is(j, "nasty"):
@@ -211,6 +233,9 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		}
 	}
 	for i := from; i < to; i++ {
+		if s.limp(i) {
+			g.pain, g.urgent = true, true
+		}
 		if s.unfeeling(i) && s.placeWithin(i, to) {
 			g.pain, g.urgent = true, true
 		}
@@ -227,6 +252,20 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 			g.pain = true
 		}
 	}
+}
+
+// limp reads what a joint does of itself no more: does not straighten, came out,
+// strength gone.
+func (s *sufferer) limp(i int) bool {
+	switch {
+	case s.is(i, "straighten"), s.is(i, "bend"), s.is(i, "extend"):
+		return s.is(i-1, "doesn't") || s.is(i-1, "doesnt") || s.is(i-1, "didn't") || s.is(i-1, "not") && s.is(i-2, "does")
+	case s.is(i, "came"), s.is(i, "comes"), s.is(i, "slipped"):
+		return s.is(i+1, "out") && s.speaks(i-1, bFleshy)
+	case s.is(i, "gone"):
+		return s.is(i-1, "strength") || s.is(i-1, "grip") || s.is(i-1, "feeling")
+	}
+	return false
 }
 
 // unfeeling reads "no feeling", "loss of feeling", "can't feel".
@@ -279,7 +318,7 @@ func (s *sufferer) night(from, to int) bool {
 
 // wakes reports whether somebody is woken.
 func (s *sufferer) wakes(from, to int) bool {
-	return s.within(from, to, "woke") || s.within(from, to, "wakes") || s.within(from, to, "waking") || s.within(from, to, "wake")
+	return s.within(from, to, "woke") || s.within(from, to, "wakes") || s.within(from, to, "awake") || s.within(from, to, "waking") || s.within(from, to, "wake")
 }
 
 // wince reports whether an emoji behind a site makes a face of pain.

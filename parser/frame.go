@@ -9,6 +9,9 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 	at := s.firstTalk(from, to)
 	ifs, fear := false, false
 	for i := from; i < at; i++ {
+		if i == from && s.is(i, "when") && s.promises(i) {
+			ifs = true
+		}
 		if s.speaks(i, bIf) && !s.wonders(i) && !s.already(i, to) {
 			ifs = true
 		}
@@ -19,6 +22,9 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 	s.past = s.past || s.longGone(from, to) || s.old && here.n == 0 && s.fineNow(from, to)
 	s.old = s.old || s.within(from, to, "old")
 	whose := s.whose(from, at)
+	if s.thisOne(from, to) {
+		whose, fear = mine, false
+	}
 	for i := range here.n {
 		if w := s.owned(here.of[i].at, from); w != nobody {
 			whose = w
@@ -38,10 +44,10 @@ func (s *sufferer) frame(from, to int, here *places) bool {
 // quotes reports whether a clause stands behind what reads it out: the poster
 // reads: wrist pain?
 func (s *sufferer) quotes(from, at int) bool {
-	if from < 2 || !s.punct(from-1, ':') {
-		return false
+	if s.punct(from, ':') {
+		from++
 	}
-	return s.is(from-2, "reads") || s.is(from-2, "says") && !s.speaks(from-3, bSite)
+	return s.punct(from-1, ':') && (s.is(from-2, "reads") || s.is(from-2, "says") && !s.speaks(from-3, bSite))
 }
 
 // whenever reports whether a clause only supposes: in case my wrist gets sore,
@@ -71,6 +77,26 @@ func (s *sufferer) recovered(from, at int) bool {
 	return false
 }
 
+// promises reports whether the sentence of token i says what will be done.
+func (s *sufferer) promises(i int) bool {
+	for ; i < len(s.toks)-1 && !s.endsSentence(i); i++ {
+		if s.is(i, "i'll") || s.is(i, "will") {
+			return true
+		}
+	}
+	return false
+}
+
+// thisOne reports whether a hurt is pointed at: this shoulder pain.
+func (s *sufferer) thisOne(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.is(i, "this") && (s.speaks(i+1, bPain) || s.speaks(i+1, bSite) && s.speaks(i+2, bPain)) {
+			return true
+		}
+	}
+	return false
+}
+
 // firstTalk returns the first token of a clause that is a site or a complaint,
 // whichever stands last of a leading pair: what comes before frames it.
 func (s *sufferer) firstTalk(from, to int) int {
@@ -94,7 +120,7 @@ func (s *sufferer) wonders(i int) bool {
 // it ok to train if my elbow hurts? What starts one day is only supposed.
 func (s *sufferer) asksLeave(i int) bool {
 	from := s.begins(i)
-	leave := s.within(from, i, "ok") || s.within(from, i, "okay") || s.within(from, i, "safe") || s.within(from, i, "fine")
+	leave := s.within(from, i, "ok") || s.within(from, i, "okay") || s.within(from, i, "safe") || s.within(from, i, "fine") || s.within(from, i, "bad") || s.within(from, i, "normal")
 	first := s.opener(clause{from: from, to: i})
 	leave = leave || s.is(first, "can") || s.is(first, "should") || s.is(first, "may")
 	for j := i; j < i+9 && j < len(s.toks)-1; j++ {
@@ -231,6 +257,8 @@ func (s *sufferer) longGone(from, to int) bool {
 			return true
 		case t.body&bPast != 0, s.is(i, "used") && s.is(i+1, "to"), s.is(i, "as") && s.is(i+1, "a") && s.is(i+2, "kid"):
 			return true
+			case s.is(i, "back") && s.is(i+1, "in") && s.has(i+2, fMonth):
+			return true
 		case s.is(i, "ago") && (s.unitOfYears(i-1) || s.is(i-1, "ages")), s.is(i, "last") && s.unitOfYears(i+1):
 			return true
 		}
@@ -267,12 +295,15 @@ func (s *sufferer) fineNow(from, to int) bool {
 }
 
 func (s *sufferer) unitOfYears(i int) bool {
-	return i >= 0 && (s.is(i, "year") || s.is(i, "years") || s.is(i, "yrs") || s.is(i, "month") || s.is(i, "months") || s.is(i, "decade") || s.is(i, "season") || s.is(i, "seasons") || s.is(i, "winters") || s.is(i, "summers") || s.is(i, "decades") || s.is(i, "yr"))
+	return i >= 0 && (s.is(i, "year") || s.is(i, "years") || s.is(i, "yrs") || s.is(i, "month") || s.is(i, "months") || s.is(i, "decade") || s.is(i, "season") || s.is(i, "winter") || s.is(i, "summer") || s.is(i, "spring") || s.is(i, "autumn") || s.is(i, "seasons") || s.is(i, "winters") || s.is(i, "summers") || s.is(i, "decades") || s.is(i, "yr"))
 }
 
 // presentIn reports whether a clause says that it is so now.
 func (s *sufferer) presentIn(from, to int) bool {
 	for i := from; i < to; i++ {
+		if s.is(i-1, "was") || s.is(i-1, "were") {
+			continue
+		}
 		if s.speaks(i, bNow) || s.speaks(i, bReturn) && i > from && s.speaks(i-1, bReturn|bComplaint|bSite|bLink) || s.is(i, "now") || s.is(i, "today") {
 			return true
 		}

@@ -30,7 +30,8 @@ type sufferer struct {
 	*reader
 	reports []training.PainReport
 	start   int    // the reports of this sentence begin here
-	at      places // the sites last spoken of
+	at      places // the sites last complained of
+	spoken  places // the sites last spoken of, anybody's
 	open    grade  // a complaint that has no site yet
 	openAt  int    // the clause it was made in
 	clauses int
@@ -80,6 +81,7 @@ func (r *reader) pain() []training.PainReport {
 	if !any {
 		return nil
 	}
+	r.quotedTalk()
 	s := sufferer{reader: r}
 	for i := 0; i < len(r.toks)-1; {
 		j := i
@@ -91,6 +93,42 @@ func (r *reader) pain() []training.PainReport {
 	}
 	s.scoresAbout()
 	return s.reports
+}
+
+// quotedTalk takes the meaning from what is told in somebody else's words: "my
+// shoulder hurts" was his whole excuse. A message that is all quotation is its
+// author's own.
+func (r *reader) quotedTalk() {
+	if !r.marks {
+		return
+	}
+	open := -1
+	for i := range r.toks {
+		if !r.punct(i, '"') || open < 0 && i > 0 && r.toks[i].glued && r.toks[i-1].kind == kNum {
+			continue
+		}
+		if open < 0 {
+			open = i
+			continue
+		}
+		if (open > 0 || i < len(r.toks)-2) && r.complainsIn(open, i) {
+			for j := open; j < i; j++ {
+				r.toks[j].body = 0
+			}
+		}
+		open = -1
+	}
+}
+
+// complainsIn reports whether both a site and a complaint stand between two
+// tokens.
+func (r *reader) complainsIn(from, to int) bool {
+	site, complaint := false, false
+	for i := from; i < to; i++ {
+		site = site || r.speaks(i, bSite)
+		complaint = complaint || r.speaks(i, bComplaint)
+	}
+	return site && complaint
 }
 
 // endsSentence reports whether token i ends a sentence.
@@ -131,7 +169,7 @@ func (s *sufferer) sentence(from, to int) {
 
 // follows reports whether a sentence goes on about what was said before.
 func (s *sufferer) follows(i int) bool {
-	return s.is(i, "it") || s.is(i, "it's") || s.is(i, "its") || s.is(i, "still") || s.is(i, "they") || s.is(i, "both") || s.is(i, "that") || s.is(i, "really") || s.is(i, "not") || s.speaks(i, bPain|bUrgent)
+	return s.is(i, "it") || s.is(i, "it's") || s.is(i, "its") || s.is(i, "still") || s.is(i, "they") || s.is(i, "both") || s.is(i, "that") || s.is(i, "really") || s.is(i, "not") || s.is(i, "mine") || s.speaks(i, bPain|bUrgent)
 }
 
 // speaks reports whether token i is a word of the body of one of the kinds.
@@ -203,6 +241,9 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 		return
 	}
 	here := s.places(from, to)
+	if here.n > 0 {
+		s.spoken = here
+	}
 	if s.frame(from, to, &here) {
 		return
 	}
@@ -214,7 +255,12 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 		return
 	}
 	about := here
-	if here.n == 0 && g.some() && !fresh && !s.away(from, to) {
+	if here.n == 0 && g.some() && s.within(from, to, "mine") { // your wrist is better, mine hurts
+		about = s.spoken
+		for k := range about.n {
+			about.of[k].side = ""
+		}
+	} else if here.n == 0 && g.some() && !fresh && !s.away(from, to) {
 		about = s.at
 	}
 	if here.n > 0 && !g.some() && s.open.some() && s.openAt == s.clauses-1 && to-from <= 7 {

@@ -85,7 +85,7 @@ func (s *sufferer) scoreFits(i, next, from int, here *places, scale int) bool {
 		if t.body&bSite != 0 || s.is(j, "pain") && here.n == 0 {
 			return scale == 10 || pain || s.painWord(from, i) || j == i-1 && s.punct(next, ',') || s.is(i-1, "a") || s.is(i-1, "at") || j == i-1 && s.sepAt(next) && scale == 0
 		}
-		if t.body&(bLink|bComplaint) == 0 && t.f&(fFill|fFeel|fOf|fAt|fLeft|fRight) == 0 && !s.is(j, "level") && !s.is(j, "about") {
+		if t.body&(bLink|bComplaint) == 0 && t.f&(fFill|fFeel|fOf|fAt|fLeft|fRight) == 0 && t.body&bTissue == 0 && !s.is(j, "level") && !s.is(j, "about") && !s.is(j, "sitting") && !s.is(j, "hovering") {
 			break
 		}
 	}
