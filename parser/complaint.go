@@ -167,6 +167,8 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 		switch {
 		case t.kind != kWord:
 			return false
+		case s.speaks(j+1, bMine) && (s.is(j, "bothers") || s.is(j, "bothering") || s.is(j, "bugs") || s.is(j, "bugging") || s.is(j, "annoys")), s.is(j, "flare"):
+			return !s.denied(j, from)
 		case t.body&(bWeak|bSomething) != 0:
 			bound := j == p.at-1 || s.sideWord(j+1) != "" || t.body&bSomething != 0 || s.has(j+1, fWith) || s.is(j+1, "in") || s.is(j+1, "up") || s.speaks(j+1, bFeel) || s.is(j+1, "sensation") || s.is(j+1, "to") && s.speaks(j-1, bSomething)
 			return bound && !s.denied(j, from) && !s.technique(j) && !s.is(j, "warm") && !s.is(j, "hot") && !s.is(j, "loose") && !s.is(j, "tight")
@@ -174,8 +176,6 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 			return !s.denied(j, from)
 		case t.body&bGood != 0 && s.speaks(j-1, bDenies) && s.has(j+1, fWith), t.body&bDenies != 0 && s.speaks(j+1, bGood) && s.has(j+2, fWith): // not right with my shoulder
 			return true
-		case s.speaks(j+1, bMine) && (s.is(j, "bothers") || s.is(j, "bothering") || s.is(j, "bugs") || s.is(j, "bugging") || s.is(j, "annoys")), s.is(j, "flare"):
-			return !s.denied(j, from)
 		case s.is(j, "pull") && s.is(j-1, "a") && s.is(j+1, "in"):
 			return true
 		case t.body&(bLink|bMine|bHappen|bFeel) == 0 && t.f&(fLeft|fRight|fBoth|fWith|fOf|fFill) == 0 && !s.is(j, "up") && !s.is(j, "inside") && !s.is(j, "how") && !s.is(j, "nasty"):

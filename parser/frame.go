@@ -257,7 +257,7 @@ func (s *sufferer) longGone(from, to int) bool {
 			return true
 		case t.body&bPast != 0, s.is(i, "used") && s.is(i+1, "to"), s.is(i, "as") && s.is(i+1, "a") && s.is(i+2, "kid"):
 			return true
-			case s.is(i, "back") && s.is(i+1, "in") && s.has(i+2, fMonth):
+		case s.is(i, "back") && s.is(i+1, "in") && s.has(i+2, fMonth):
 			return true
 		case s.is(i, "ago") && (s.unitOfYears(i-1) || s.is(i-1, "ages")), s.is(i, "last") && s.unitOfYears(i+1):
 			return true

@@ -228,8 +228,8 @@ func (r *reader) yetToDo(i int) bool {
 // gate is 3x30s, our coach does 3x60s.
 func (r *reader) standard(i int) bool {
 	switch {
-	case r.is(i, "gate"), r.is(i, "standard"), r.is(i, "requirement"), r.is(i, "minimum"), r.is(i, "session"), r.is(i, "workout"), r.is(i, "class"):
-		return r.is(i+1, "is") || r.punct(i+1, ':') && (r.is(i, "gate") || r.is(i, "standard") || r.is(i, "minimum"))
+	case r.is(i, "gate"), r.is(i, "programme"), r.is(i, "program"), r.is(i, "standard"), r.is(i, "requirement"), r.is(i, "minimum"), r.is(i, "session"), r.is(i, "workout"), r.is(i, "class"):
+		return r.is(i+1, "is") || r.punct(i+1, ':') && (r.is(i, "gate") || r.is(i, "standard") || r.is(i, "minimum") || r.is(i, "programme") || r.is(i, "program"))
 	case r.is(i, "coach"):
 		return r.is(i+1, "does") || r.is(i+1, "did") || r.is(i+1, "has") || r.is(i+1, "got") || r.is(i+1, "made")
 	}
@@ -262,7 +262,7 @@ func (r *reader) plans(i int, did bool) bool {
 	case r.is(i, "menu"), r.is(i, "agenda"):
 		return r.is(i-1, "the") && r.is(i-2, "on")
 	case r.is(i, "next"):
-		return r.has(i+1, fDays|fDayPart|fWeekday|fMonth) || r.is(i+1, "time") || r.is(i+1, "up")
+		return r.has(i+1, fDays|fDayPart|fWeekday|fMonth) || r.toks[i+1].kind == kNum && r.has(i+2, fDays|fDayPart|fHead) || r.is(i+1, "time") || r.is(i+1, "up")
 	case r.is(i, "goal"), r.is(i, "target"), r.is(i, "planned"):
 		return !did
 	}

@@ -50,7 +50,7 @@ func (r *reader) ordinary(e *entry) bool {
 		return true
 	}
 	j := int(e.nameTo)
-	if !r.is(j, "for") && !r.is(j, "of") {
+	if !r.is(j, "for") && !r.is(j, "of") && !((r.is(j, "in") || r.is(j, "on")) && r.is(j+1, "the")) {
 		return false
 	}
 	for j++; r.is(j, "the") || r.is(j, "my") || r.is(j, "a") || r.is(j, "an") || r.is(j, "our"); j++ {

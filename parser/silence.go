@@ -67,12 +67,13 @@ func (r *reader) sentence(cs []clause, carry bool) bool {
 	}
 	end := cs[len(cs)-1].to
 	ask := r.punct(end, '?') || r.asks(cs[0]) || len(cs) > 1 && r.invites(&cs[len(cs)-1])
-	dead := carry || r.punct(cs[0].from, '>')
+	quote := r.punct(cs[0].from, '>')
+	dead := carry || quote
 	sets := false
 	for i := range cs {
 		c := &cs[i]
 		sway := r.kills(c)
-		if dead && sway == tells && r.resumes(c) {
+		if dead && !quote && sway == tells && r.resumes(c) {
 			dead = false
 		}
 		c.killed = dead || sway != tells
