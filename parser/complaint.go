@@ -236,6 +236,9 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		if s.limp(i) {
 			g.pain, g.urgent = true, true
 		}
+		if (s.is(i, "goes") || s.is(i, "went") || s.is(i, "going")) && s.is(i+1, "weak") {
+			g.pain, g.urgent = true, true
+		}
 		if s.unfeeling(i) && s.placeWithin(i, to) {
 			g.pain, g.urgent = true, true
 		}
@@ -310,6 +313,9 @@ func (s *sufferer) twistedAway(j int) bool {
 func (s *sufferer) night(from, to int) bool {
 	for i := from; i < to; i++ {
 		if s.speaks(i, bNight) && (!s.is(i, "night") || s.is(i-min(i, 1), "at") || s.is(i-min(i, 1), "all")) && !s.is(i, "sleep") || s.is(i, "sleep") && s.speaks(i-min(i, 1), bUnable) {
+			return true
+		}
+		if s.is(i, "kept") && s.is(i+1, "me") && (s.is(i+2, "up") || s.is(i+2, "awake")) || s.is(i, "night") && s.speaks(i+1, bPain) {
 			return true
 		}
 	}

@@ -237,7 +237,7 @@ func (s *sufferer) cutsAche(from, j int) bool {
 
 // clause reads one clause.
 func (s *sufferer) clause(from, to int, fresh bool) {
-	if s.figure(from, to) {
+	if s.figure(from, to) || s.sideAlone(from, to) {
 		return
 	}
 	here := s.places(from, to)
@@ -281,6 +281,30 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 		s.at = here
 	}
 	s.quit = s.quits(from, to)
+}
+
+// sideAlone reads a clause that tells the side of what was just reported: painful
+// shoulder, left; wrist pain, the R one.
+func (s *sufferer) sideAlone(from, to int) bool {
+	if len(s.reports) == s.start {
+		return false
+	}
+	side := training.Side("")
+	for i := from; i < to; i++ {
+		switch one := s.sideWord(i); {
+		case one != "":
+			side = one
+		case s.toks[i].kind == kPunct, s.has(i, fLimb), s.is(i, "one"), s.is(i, "ones"), s.is(i, "the"), s.is(i, "my"), s.is(i, "it's"), s.has(i, fOf), s.is(i, "them"), s.is(i, "em"):
+		default:
+			return false
+		}
+	}
+	for i := s.start; side != "" && i < len(s.reports); i++ {
+		if s.reports[i].Side == "" {
+			s.reports[i].Side = side
+		}
+	}
+	return side != ""
 }
 
 // say reports the sites of which a clause complains.
