@@ -147,6 +147,7 @@ func (t *turn) ails(cmd *Command, text, rest string) error {
 	if words == "" || cmd != nil && cmd.text {
 		return nil
 	}
+	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
 	reports := acting(t.parser.Parse(words, t.clock()).Pain)
 	switch {
 	case len(reports) == 0:
