@@ -189,6 +189,7 @@ func (s *Server) meet(route *route, c *call, r *http.Request) (answer, http.Head
 		return refusal(http.StatusUnauthorized, 0, "401: Unauthorized"), nil
 	}
 	if back, headers, limited := s.limit(route, c); limited {
+		s.options.Schema.response(s, route, back)
 		return back, headers
 	}
 	headers := s.limitHeaders(route, c)

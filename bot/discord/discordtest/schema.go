@@ -38,10 +38,15 @@ func NewSchema(data []byte) (*Schema, error) {
 	return &Schema{document: document, compiler: compiler, compiled: map[string]*jsonschema.Schema{}}, nil
 }
 
-// check compares a value with what stands at a place of the description; the
-// fake's lock must be held.
+// check compares a value with what stands at a place of the description, and
+// takes it for a fault if nothing does; the fake's lock must be held.
 func (h *Schema) check(s *Server, what string, value any, path ...string) {
-	if h == nil || !h.has(path) {
+	if h == nil {
+		return
+	}
+	described := h.find(path)
+	if described == nil {
+		s.fault("%s: the description has none", what)
 		return
 	}
 	raw, err := json.Marshal(value)
@@ -59,18 +64,77 @@ func (h *Schema) check(s *Server, what string, value any, path ...string) {
 	if err != nil {
 		s.fault("%s: %v", what, err)
 	}
+	if strings.HasPrefix(what, "request") {
+		for _, name := range h.unknown(plain, []any{described}, "") {
+			s.fault("%s: no field %s", what, name)
+		}
+	}
 }
 
-func (h *Schema) has(path []string) bool {
+// unknown lists the fields of a value that none of the alternatives names: the
+// description lets any pass, and the platform leaves them out in silence.
+func (h *Schema) unknown(value any, alternatives []any, at string) (names []string) {
+	shapes := h.shapes(alternatives)
+	switch value := value.(type) {
+	case []any:
+		var items []any
+		for _, shape := range shapes {
+			items = append(items, shape["items"], shape["additionalProperties"])
+		}
+		for _, one := range value {
+			names = append(names, h.unknown(one, items, at+"[]")...)
+		}
+	case map[string]any:
+		for key, inner := range value {
+			var known []any
+			for _, shape := range shapes {
+				if properties, has := shape["properties"].(map[string]any); has && properties[key] != nil {
+					known = append(known, properties[key])
+				} else if more, has := shape["additionalProperties"].(map[string]any); has {
+					known = append(known, more)
+				}
+			}
+			if known == nil {
+				names = append(names, at+"."+key)
+				continue
+			}
+			names = append(names, h.unknown(inner, known, at+"."+key)...)
+		}
+	}
+	return names
+}
+
+// shapes are the schemas behind references and choices.
+func (h *Schema) shapes(alternatives []any) (shapes []map[string]any) {
+	for _, one := range alternatives {
+		shape, isObject := one.(map[string]any)
+		if !isObject {
+			continue
+		}
+		shapes = append(shapes, shape)
+		if ref, has := shape["$ref"].(string); has {
+			shapes = append(shapes, h.shapes([]any{h.find(strings.Split(strings.TrimPrefix(ref, "#/"), "/"))})...)
+		}
+		for _, choice := range []string{"anyOf", "oneOf", "allOf"} {
+			if inner, has := shape[choice].([]any); has {
+				shapes = append(shapes, h.shapes(inner)...)
+			}
+		}
+	}
+	return shapes
+}
+
+// find is what stands at a place of the description; nil for nothing.
+func (h *Schema) find(path []string) any {
 	at := h.document
 	for _, key := range path {
 		object, isObject := at.(map[string]any)
-		if !isObject || object[key] == nil {
-			return false
+		if !isObject {
+			return nil
 		}
 		at = object[key]
 	}
-	return true
+	return at
 }
 
 func (h *Schema) at(path []string) (*jsonschema.Schema, error) {
@@ -101,7 +165,16 @@ func (h *Schema) request(s *Server, route *route, c *call) {
 }
 
 func (h *Schema) response(s *Server, route *route, back answer) {
-	if h == nil || back.body == nil || back.status >= http.StatusBadRequest {
+	if h == nil || back.body == nil {
+		return
+	}
+	what := "answer to " + route.method + " " + route.path
+	switch {
+	case back.status == http.StatusTooManyRequests:
+		h.check(s, what, back.body, "components", "responses", "ClientRatelimitedResponse", "content", "application/json", "schema")
+		return
+	case back.status >= http.StatusBadRequest:
+		h.check(s, what, back.body, "components", "responses", "ClientErrorResponse", "content", "application/json", "schema")
 		return
 	}
 	if page, isList := back.body.([]any); isList {
@@ -113,7 +186,7 @@ func (h *Schema) response(s *Server, route *route, back answer) {
 		}
 		back.body = plain
 	}
-	h.check(s, "answer to "+route.method+" "+route.path, back.body,
+	h.check(s, what, back.body,
 		"paths", route.path, strings.ToLower(route.method), "responses", strconv.Itoa(back.status), "content", "application/json", "schema")
 }
 
