@@ -312,3 +312,21 @@ func (s *stage) hold() (release func()) {
 		}
 	}
 }
+
+// A button that changes nothing and says nothing is left as it is.
+func TestAButtonThatSaysNothing(t *testing.T) {
+	t.Parallel()
+	s := settled(t, discordtest.Options{})
+	m := s.says("Priya", "3x18s high hold", 1)
+	err := s.db.Update(t.Context(), func(tx *store.Tx) error { return tx.Erase(training.PersonID(s.cast["Wen"].ID)) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	var on *discordtest.Message
+	s.fake.Look(func(v discordtest.View) { on = answersTo(v, m)[0] })
+	asked := s.fake.Press(on, s.cast["Wen"], customIDs(on)[0]) // whoever was erased is not met
+	s.await("an answer", func(discordtest.View) bool { return asked.Callback == discordtest.DefersTouch })
+	if text, _ := s.heard(asked); text != "" {
+		t.Errorf("%q", text)
+	}
+}
