@@ -68,7 +68,7 @@ func (r *reader) dayAt(i int) bool {
 // weekday wins over it ("Tuesday March 7").
 func (r *reader) dayOf(i int) (dated, bool) {
 	if r.toks[i].kind == kNum {
-		if r.has(i+1, fSec|fRep) && r.toks[i+1].glued { // 30s
+		if next := &r.toks[i+1]; next.kind == kWord && r.toks[i].digits < 8 && next.f&(fMonth|fDays|fOf) == 0 && r.ordinalTail(i+1) == i+1 { // 30s, 5 pull-ups
 			return dated{}, false
 		}
 		for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).isoDate, (*reader).compactDate, (*reader).figureDate, (*reader).dayMonth, (*reader).daysAgo, (*reader).dayOfMonth} {

@@ -279,8 +279,7 @@ func (r *reader) named(i, next int, at int32) item {
 
 // partOfName takes a word that is part of a rung's name: "hold", "deep".
 func (r *reader) partOfName(i int) (item, bool) {
-	word := r.word(i)
-	if _, ok := r.p.names.parts[string(word[:stemLen(word)])]; ok {
+	if r.toks[i].part {
 		return one(iPart, i), true
 	}
 	return item{}, false

@@ -18,6 +18,7 @@ type lexicon struct {
 	known  map[string]bool         // every word of every name
 	keys   []spelling              // for misspellings, in programme order
 	sizes  map[training.RungID]int // rung id -> index in rungs
+	words  wordTable               // the words of the names, for the scanner
 }
 
 // ladderBase sets the ladders' indexes off from the rungs'.
@@ -66,7 +67,30 @@ func newLexicon(p *training.Programme) lexicon {
 	}
 	l.addNames(p)
 	l.addLadders(p)
+	l.addWords()
 	return l
+}
+
+// addWords lets the scanner see at once which words a name may hold, with and
+// without a plural s.
+func (l *lexicon) addWords() {
+	all := make(map[string]word, 2*len(l.starts))
+	mark := func(text string, do func(*word)) {
+		for _, form := range [...]string{text, text + "s"} {
+			if stem(form) == text || form == text {
+				w := all[form]
+				do(&w)
+				all[form] = w
+			}
+		}
+	}
+	for text, most := range l.starts {
+		mark(text, func(w *word) { w.most = max(w.most, most) })
+	}
+	for text := range l.parts {
+		mark(text, func(w *word) { w.part = true })
+	}
+	l.words = newWordTable(all)
 }
 
 // addNames takes canonical names first, so that no alias takes one away.
@@ -190,14 +214,10 @@ func (r *reader) name(i int) (at int32, next int, ok bool) {
 	if t.kind != kWord || t.used {
 		return 0, 0, false
 	}
-	key := append(r.key[:0], r.buf[t.a:t.b]...)
-	most := int(r.p.names.starts[string(key)])
-	if most == 0 {
-		most = int(r.p.names.starts[string(key[:stemLen(key)])])
-	}
-	if most == 0 {
+	if t.most == 0 {
 		return 0, 0, false
 	}
+	key, most := append(r.key[:0], r.buf[t.a:t.b]...), int(t.most)
 	for j, words := i, 1; ; words++ {
 		if found, hit := r.p.names.names[string(key[:stemLen(key)])]; hit {
 			at, next, ok = found, j+1, true

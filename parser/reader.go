@@ -39,10 +39,11 @@ const fuzzyCap = 24
 var readers = sync.Pool{New: func() any { return &reader{asm: new(assembler)} }}
 
 func (r *reader) reset(p *Parser, text string, ctx Context) {
-	*r = reader{
-		p: p, text: text, ctx: ctx, day: ctx.Today,
-		toks: r.toks[:0], buf: r.buf[:0], key: r.key[:0], items: r.items[:0], clauses: r.clauses[:0], entries: r.entries[:0], sizes: r.sizes[:0], strays: r.strays[:0], sets: r.sets[:0], asm: r.asm,
-	}
+	r.p, r.text, r.ctx, r.day = p, text, ctx, ctx.Today
+	r.toks, r.buf, r.key, r.items = r.toks[:0], r.buf[:0], r.key[:0], r.items[:0]
+	r.clauses, r.entries, r.sizes = r.clauses[:0], r.entries[:0], r.sizes[:0]
+	r.strays, r.sets = r.strays[:0], r.sets[:0]
+	r.gap, r.marks, r.deep, r.fuzzy, r.guesses = false, false, false, 0, nil
 }
 
 // word returns the folded text of a word token.

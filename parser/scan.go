@@ -25,6 +25,8 @@ type token struct {
 	capital  bool // a word that begins with a capital letter
 	owner    bool // a word that ended in 's, which is cut off
 	used     bool // read as part of a pain report; no size may take it
+	part     bool // a word of some rung's name
+	most     int8 // the most words of a name that begins with this one
 	digits   uint8
 	from, to int32 // bytes of the original text
 	a, b     int32 // the folded word in reader.buf
@@ -42,7 +44,12 @@ func (r *reader) scan(text string) {
 		if c >= utf8.RuneSelf {
 			c, size = utf8.DecodeRuneInString(text[at:])
 		}
-		low, class := fold(c)
+		low, class := c, classOther
+		if c < utf8.RuneSelf && (c < 'A' || c > 'Z') {
+			class = ascii[c]
+		} else {
+			low, class = fold(c)
+		}
 		switch class {
 		case classSpace, classDrop:
 			at += size
@@ -75,7 +82,7 @@ func (r *reader) scanNumber(text string, from int) int {
 		digits++
 		at++
 	}
-	for at < len(text) {
+	for at < len(text) && text[at] >= utf8.RuneSelf { // digits of full width
 		c, size := utf8.DecodeRuneInString(text[at:])
 		low, class := fold(c)
 		if class != classDigit || fractionOf(c) != 0 {
@@ -100,7 +107,7 @@ func (r *reader) scanWord(text string, from int) int {
 		r.buf = append(r.buf, lower[text[at]])
 		at++
 	}
-	for at < len(text) {
+	for at < len(text) && (text[at] >= utf8.RuneSelf || text[at] == '\'' || lower[text[at]] != 0) {
 		c, size := utf8.DecodeRuneInString(text[at:])
 		low, class := fold(c)
 		if class == classDrop {
@@ -161,29 +168,39 @@ func digitAt(text string, at int) bool {
 	return class == classDigit
 }
 
-// pushWord adds a word with what the language knows of it; where it is unknown
-// and ends in 's, of its base.
+// pushWord adds a word with what the language and the programme's names know of
+// it; where it is unknown, of what stands behind an article (l'epaule) or before
+// 's.
 func (r *reader) pushWord(t *token) {
-	w, ok := word{}, true
-	if t.b-t.a == 1 && r.buf[t.a] < 128 {
-		w = letters[r.buf[t.a]]
-	} else {
-		w, ok = language[string(r.buf[t.a:t.b])]
+	text := r.buf[t.a:t.b]
+	known := r.lookUp(t, text)
+	if !known && len(text) > 3 && text[1] == '\'' && r.lookUp(t, text[2:]) {
+		known = true
+		t.a += 2
 	}
-	if !ok && t.b-t.a > 3 && r.buf[t.a+1] == '\'' { // l'epaule, d'avant
-		if w, ok = language[string(r.buf[t.a+2:t.b])]; ok {
-			t.a += 2
-		}
-	}
-	if !ok && t.b-t.a > 2 && r.buf[t.b-2] == '\'' && r.buf[t.b-1] == 's' {
+	if !known && len(text) > 2 && text[len(text)-2] == '\'' && text[len(text)-1] == 's' {
 		t.b -= 2
 		t.owner = true
-		w = language[string(r.buf[t.a:t.b])]
+		r.lookUp(t, r.buf[t.a:t.b])
 	}
-	t.f, t.m, t.body, t.n = w.f, w.m, w.b, w.n
 	t.glued = !r.gap && len(r.toks) > 0
 	r.gap = false
 	r.toks = append(r.toks, *t)
+}
+
+// lookUp puts down what is known of a word, and reports whether the language
+// knows it.
+func (r *reader) lookUp(t *token, text []byte) bool {
+	hash := hashWord(text)
+	if name := r.p.names.words.find(hash, text); name != nil {
+		t.most, t.part = name.most, name.part
+	}
+	w := languageTable.find(hash, text)
+	if w == nil {
+		return false
+	}
+	t.f, t.m, t.body, t.n = w.f, w.m, w.b, w.n
+	return true
 }
 
 func (r *reader) scanSign(text string, at, size int, low rune, class class) int {

@@ -161,10 +161,11 @@ func (r *reader) skipCountFill(i int) int {
 // 3 x 5 x 10s is three sets of five reps of ten seconds.
 func (r *reader) countedSize(count item, q quantity) item {
 	it := sized(q)
-	if on, ok := r.onOff(q.from); ok { // 4 rounds of 30s on, 30s off
-		it, count.round = on, false
-		it.count, it.from, it.loud = count.n, count.from, count.loud
-		return it
+	if r.has(q.to, fOn) { // 4 rounds of 30s on, 30s off
+		if on, ok := r.onOff(q.from); ok {
+			on.count, on.from, on.loud = count.n, count.from, count.loud
+			return on
+		}
 	}
 	it.count, it.from, it.loud, it.round = count.n, count.from, count.loud, count.round
 	if count.code != 0 {

@@ -10,21 +10,17 @@ type word struct {
 	m mood
 	b body
 	n int32
+
+	most int8 // a programme's names: the most words of one that begins with this
+	part bool // this is a word of one
 }
 
 // language holds the words that belong to the language and not to a programme,
 // folded. It is filled once, by the tables of this package, and only read then.
 var language = buildLanguage()
 
-// letters holds the words of one letter: s, x, m.
-var letters = func() (table [128]word) {
-	for text, w := range language {
-		if len(text) == 1 {
-			table[text[0]] = w
-		}
-	}
-	return table
-}()
+// languageTable holds the same for the scanner.
+var languageTable = newWordTable(language)
 
 func buildLanguage() map[string]word {
 	words := map[string]word{}
