@@ -31,9 +31,26 @@ func (a args) member(name string) (training.Member, error) {
 		return training.Member{}, refuseAlone("/%s with %s: is for this team's coach.", a.command.Name, name)
 	}
 	if member, ok := a.turn.find(value); ok {
-		return member, nil
+		return member, a.turn.mayKeep(member)
 	}
 	return training.Member{}, refuse("Nobody here is called “%s”. On the roster: %s.", brief(value), names(a.turn.roster))
+}
+
+// mayKeep refuses somebody of whom nothing may be kept until they say so.
+func (t *turn) mayKeep(member training.Member) error {
+	blocked, err := t.tx.Blocked(member.ID)
+	if err == nil && blocked {
+		err = refuse("%s asked that nothing of them be kept. /me rejoin:yes is theirs to say.", member.Name)
+	}
+	return err
+}
+
+// seen returns whose record the author asks to see: their own, or a member's.
+func (a args) seen(name string) (training.Member, error) {
+	if !a.has(name) {
+		return a.turn.who, nil
+	}
+	return a.trainee(name)
 }
 
 // find returns whom the words name: by name, or by ID as <@ID>, and then also
@@ -82,16 +99,16 @@ func hasFold(list []string, word string) bool {
 }
 
 // day returns the day the option names, or the fallback where it is left out:
-// a day as a log would name it, on the author's clock.
-func (a args) day(name string, fallback training.Day) (training.Day, error) {
+// a day as a log would name it, on the clock of whose day it is.
+func (a args) day(name string, whose training.Member, fallback training.Day) (training.Day, error) {
 	value, given := a.values[name]
 	if !given {
 		return fallback, nil
 	}
-	if day, ok := a.turn.parser.Day(value, a.turn.clock()); ok {
+	if day, ok := a.turn.parser.Day(value, clockOf(a.turn.at, whose.Zone)); ok {
 		return day, nil
 	}
-	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.turn.today())
+	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.turn.dayFor(whose))
 }
 
 // dayAhead is day for what is to come: a weekday is the next one from the given
@@ -103,7 +120,7 @@ func (a args) dayAhead(name string, from, fallback training.Day) (training.Day, 
 	}
 	weekday, err := training.ParseWeekday(a.values[name])
 	if err != nil {
-		return a.day(name, fallback)
+		return a.day(name, a.turn.who, fallback)
 	}
 	for from.Weekday() != weekday {
 		from++

@@ -79,6 +79,9 @@ func (t *turn) settled(log training.Log, known bool, said parser.Result, day tra
 		log.Silent = false
 		return true, t.tx.PutLog(log)
 	}
+	if known && log.State == training.LogCorrected && said.Verdict != parser.Log && said.Verdict != parser.Unsure {
+		return true, nil
+	}
 	if known && log.State == training.LogCorrected {
 		t.reply(ToPrivate, correctedWords(log.Day), nil)
 		return true, nil
@@ -114,7 +117,12 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 }
 
 // unlog takes the sets out of a message that is no log any more and says so.
+// What was logged by the names of another programme stays.
 func (t *turn) unlog(log training.Log, said parser.Result) error {
+	if t.foreign(log.Sets) {
+		t.reply(ToPrivate, foreignWords(log.Day), nil)
+		return nil
+	}
 	had := log
 	log.Sets, log.State = nil, training.LogEmpty
 	log.Silent = had.State == training.LogEmpty && said.Verdict == parser.Chat
@@ -141,6 +149,17 @@ func (t *turn) unlog(log training.Log, said parser.Result) error {
 		t.revise(t.emptiedWords(log.Day, &facts, said), facts)
 	}
 	return nil
+}
+
+// foreign reports whether there are sets and the programme knows none of their
+// rungs.
+func (t *turn) foreign(sets []training.Set) bool {
+	for _, set := range sets {
+		if _, _, ok := t.programme.Find(set.Rung); ok {
+			return false
+		}
+	}
+	return len(sets) > 0
 }
 
 // revise puts text in the place of the message's earlier answer.
@@ -213,8 +232,23 @@ func (t *turn) undo() error {
 	return t.undoLog(log)
 }
 
+// sayUndone answers a log taken back: what a coach logged for somebody else
+// privately, with a word to the member.
+func (t *turn) sayUndone(log training.Log) error {
+	words := undoneWords(log.Day, t.together(log.Sets))
+	owner, known := t.person(log.Member)
+	if log.Member == t.who.ID || !known {
+		t.reply(t.here(), words, nil)
+		return nil
+	}
+	t.reply(ToPrivate, words, nil)
+	return t.tellMember(owner, undoneForYouWords(t.who.Name, log.Day))
+}
+
 func (t *turn) undoLog(log training.Log) error {
-	t.reply(t.here(), undoneWords(log.Day, t.together(log.Sets)), nil)
+	if err := t.sayUndone(log); err != nil {
+		return err
+	}
 	log.State = training.LogUndone
 	if err := t.takeDown(log); err != nil {
 		return err

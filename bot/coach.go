@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"strings"
 
 	"rungbook/parser"
@@ -16,7 +17,7 @@ func witness(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	day, err := a.day("day", t.dayFor(who))
+	day, err := a.day("day", who, t.dayFor(who))
 	if err != nil {
 		return err
 	}
@@ -24,7 +25,7 @@ func witness(t *turn, a args) error {
 }
 
 func (a args) memberAndGate() (training.Member, training.Gate, error) {
-	who, err := a.member("member")
+	who, err := a.trainee("member")
 	if err != nil {
 		return who, training.Gate{}, err
 	}
@@ -83,6 +84,13 @@ func unwitness(t *turn, a args) error {
 
 // coachPause answers /coach pause: only a coach ends it.
 func coachPause(t *turn, a args) error {
+	// no reason is asked for, and none that is given is read
+	for words := strings.Fields(a.text("member")); len(words) > 1; words = words[:len(words)-1] {
+		if _, known := t.find(a.text("member")); known {
+			break
+		}
+		a.values["member"] = strings.Join(words[:len(words)-1], " ")
+	}
 	who, err := a.trainee("member")
 	if err != nil {
 		return err
@@ -171,7 +179,7 @@ func correct(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	day, err := a.day("day", 0)
+	day, err := a.day("day", who, 0)
 	if err != nil {
 		return err
 	}
@@ -193,6 +201,9 @@ func correct(t *turn, a args) error {
 		return err
 	}
 	t.answerFor(who, log, done, said.Guesses)
+	if slices.Equal(done.before.Session(day).Sets, done.after.Session(day).Sets) {
+		return nil
+	}
 	return t.tellMember(who, correctedForYouWords(t.who.Name, day, t.together(log.Sets)))
 }
 

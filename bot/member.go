@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"strings"
 
 	"rungbook/parser"
 	"rungbook/training"
@@ -19,7 +20,7 @@ func help(t *turn, a args) error {
 
 // gates answers /gates.
 func gates(t *turn, a args) error {
-	who, err := a.member("member")
+	who, err := a.seen("member")
 	if err != nil {
 		return err
 	}
@@ -47,7 +48,7 @@ func (t *turn) whose(who training.Member) string {
 
 // history answers /history: what was logged, a line a day, newest first.
 func history(t *turn, a args) error {
-	who, err := a.member("member")
+	who, err := a.seen("member")
 	if err != nil {
 		return err
 	}
@@ -122,7 +123,7 @@ func pauseCommand(t *turn, a args) error {
 	if !t.who.Trains {
 		return refuse("You are not on the roster as a member, so there is nothing to pause.")
 	}
-	if a.text("what") == "end" {
+	if first, _, _ := strings.Cut(a.text("what"), " "); first == "end" || first == "ends" {
 		text, err := t.takeBack(0)
 		if err != nil {
 			return err
@@ -217,7 +218,7 @@ func logCommand(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	if said.Day, err = a.day("day", said.Day); err != nil {
+	if said.Day, err = a.day("day", who, said.Day); err != nil {
 		return err
 	}
 	if said.Day > t.dayFor(who) {

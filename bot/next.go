@@ -19,7 +19,7 @@ func (NextFacts) facts() {}
 
 // next answers /next: what the next session asks, and why.
 func next(t *turn, a args) error {
-	who, err := a.member("member")
+	who, err := a.seen("member")
 	if err != nil {
 		return err
 	}

@@ -73,6 +73,9 @@ func (t *turn) appoint(name string) error {
 	if !ok {
 		return refuse("Nobody here is called “%s”. On the roster: %s.", brief(name), names(t.roster))
 	}
+	if err := t.mayKeep(who); err != nil {
+		return err
+	}
 	who.Coach = true
 	if who.Since.IsZero() {
 		who.Since = t.at

@@ -12,8 +12,11 @@ func (b *Bot) tap(ctx context.Context, e Tap) ([]Post, error) {
 	posts, err := b.update(ctx, e.Team, e.Author, func(t *turn) error {
 		t.place, t.id, t.cause, t.at = e.Place, e.On, e.ID, e.At
 		blocked, err := t.tx.Blocked(e.Author.ID)
-		if err != nil || blocked {
+		if err != nil {
 			return err
+		}
+		if blocked {
+			return refuseAlone(erasedWords)
 		}
 		return t.tapped(e)
 	})

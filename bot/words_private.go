@@ -42,6 +42,14 @@ func (f *inForce) unsureWords(said parser.Result) string {
 	return clip(words, answerRunes)
 }
 
+func undoneForYouWords(coach string, day training.Day) string {
+	return fmt.Sprintf("%s took back what they logged for you on %s.", coach, dayWords(day))
+}
+
+func foreignWords(day training.Day) string {
+	return fmt.Sprintf("What this message gave for %s was logged by another programme and stays as it was. /undo takes it back if it is your last; your coach can correct the day.", dayWords(day))
+}
+
 func tooOldWords(day training.Day) string {
 	return fmt.Sprintf("%s is more than %d days back, so nothing is logged. Your coach can log it for you, or say the day again.", dayWords(day), oldest)
 }

@@ -11,7 +11,7 @@ import (
 // programmeWords shows a programme: its ladders with what moves on, its gates,
 // its rest rule.
 func programmeWords(p *training.Programme) string {
-	lines := []string{fmt.Sprintf("%s: at most %s in 7 days, %s between. All numbers: common practice, no source, unless your coach says otherwise.",
+	lines := []string{fmt.Sprintf("%s: at most %s in 7 days, %s between. All numbers: common practice, no source.",
 		sentence(p.Name)[:len(p.Name)], count(p.Rest.Sessions, "session"), count(p.Rest.ClearDays, "clear day"))}
 	for i := range p.Ladders {
 		lines = append(lines, "· "+ladderWords(p, &p.Ladders[i]))

@@ -1,5 +1,7 @@
 package training
 
+import "strings"
+
 // Unit says how a rung is measured.
 type Unit string
 
@@ -116,12 +118,13 @@ func (p *Programme) Find(id RungID) (ladder *Ladder, rung *Rung, ok bool) {
 	return &p.Ladders[at.ladder], &p.Ladders[at.ladder].Rungs[at.rung], true
 }
 
-// NameOf returns the rung's present name, or the id where the rung is gone.
+// NameOf returns the rung's present name, or where the rung is gone its id, made
+// readable.
 func (p *Programme) NameOf(id RungID) string {
 	if _, rung, ok := p.Find(id); ok {
 		return rung.Name
 	}
-	return string(id)
+	return strings.ReplaceAll(string(id), "-", " ")
 }
 
 // GateOn returns the gate whose rung it is.
