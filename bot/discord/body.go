@@ -55,6 +55,8 @@ const mostDescription = 1024
 // and files under the last.
 func (a *Adapter) bodies(post bot.Post) []body {
 	text, allowed := pingable(post)
+	files, left := fitting(post.Files)
+	text += left
 	pieces := split(text, mostText)
 	all := make([]body, len(pieces))
 	for i, piece := range pieces {
@@ -65,11 +67,32 @@ func (a *Adapter) bodies(post bot.Post) []body {
 	}
 	last := &all[len(all)-1]
 	last.Rows = buttons(post)
-	last.files = post.Files
-	for i, file := range post.Files {
+	last.files = files
+	for i, file := range files {
 		last.Files = append(last.Files, described{ID: strconv.Itoa(i), Name: file.Name, Description: clip(describe(post, file), mostDescription)})
 	}
 	return all
+}
+
+// The platform's most for one file, and for all of a message, with room for what
+// stands around them.
+const (
+	mostFile  = 10 << 20
+	mostFiles = 24 << 20
+)
+
+// fitting are the files that a message can carry, and a line about those it
+// can't.
+func fitting(files []bot.File) (fit []bot.File, left string) {
+	sum := 0
+	for _, file := range files {
+		if len(file.Data) > mostFile || sum+len(file.Data) > mostFiles {
+			left += "\n" + file.Name + " is too large to be attached here. Whoever runs me can hand it to you."
+			continue
+		}
+		fit, sum = append(fit, file), sum+len(file.Data)
+	}
+	return fit, left
 }
 
 // describe says in words what a file shows, for whoever does not see it.

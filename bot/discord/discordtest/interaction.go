@@ -155,6 +155,13 @@ func (s *Server) callback(c *call) answer {
 	return ok(back)
 }
 
+// Expire lets the time be over in which an interaction may be answered.
+func (s *Server) Expire(i *Interaction) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	i.At = i.At.Add(-15 * time.Minute)
+}
+
 func (i *Interaction) orNow() time.Time {
 	if i == nil {
 		return time.Now()
