@@ -176,7 +176,14 @@ func (r *reader) units(e *entry, sizes []size) {
 
 // spread gives what was said once to the whole list.
 func spread(sizes []size) {
+	any := said(0)
+	for i := range sizes {
+		any |= sizes[i].has
+	}
 	for _, particular := range [...]said{saidEffort, saidLoad, saidRest, saidHelp} {
+		if any&particular == 0 {
+			continue
+		}
 		n, at := 0, 0
 		for i := range sizes {
 			if sizes[i].has&particular != 0 {

@@ -19,6 +19,7 @@ type lexicon struct {
 	keys   []spelling              // for misspellings, in programme order
 	sizes  map[training.RungID]int // rung id -> index in rungs
 	words  wordTable               // the words of the names, for the scanner
+	whole  wordTable               // names, for the reader: n is the index
 }
 
 // ladderBase sets the ladders' indexes off from the rungs'.
@@ -91,6 +92,11 @@ func (l *lexicon) addWords() {
 		mark(text, func(w *word) { w.part = true })
 	}
 	l.words = newWordTable(all)
+	whole := make(map[string]word, len(l.names))
+	for key, at := range l.names {
+		whole[key] = word{n: at}
+	}
+	l.whole = newWordTable(whole)
 }
 
 // addNames takes canonical names first, so that no alias takes one away.
@@ -219,8 +225,9 @@ func (r *reader) name(i int) (at int32, next int, ok bool) {
 	}
 	key, most := append(r.key[:0], r.buf[t.a:t.b]...), int(t.most)
 	for j, words := i, 1; ; words++ {
-		if found, hit := r.p.names.names[string(key[:stemLen(key)])]; hit {
-			at, next, ok = found, j+1, true
+		whole := key[:stemLen(key)]
+		if found := r.p.names.whole.find(hashWord(whole), whole); found != nil {
+			at, next, ok = found.n, j+1, true
 		}
 		if words >= most {
 			break

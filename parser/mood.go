@@ -193,8 +193,11 @@ func (r *reader) perSpan(i int) bool {
 // yearGone reports whether a year gone by stands at token i: in 2019.
 func (r *reader) yearGone(i int) bool {
 	t := &r.toks[i]
+	if t.digits != 4 || t.n <= 1950 || !r.is(i-1, "in") && !r.is(i-1, "since") {
+		return false
+	}
 	year, _, _ := r.ctx.Today.Civil()
-	return t.digits == 4 && t.n > 1950 && int(t.n) < year && (r.is(i-1, "in") || r.is(i-1, "since"))
+	return int(t.n) < year
 }
 
 // pair judges words that mean something only beside a certain other word.
@@ -373,6 +376,9 @@ func (r *reader) digitsIn(from, to int) bool {
 
 // killedAt reports whether token i stands in a clause that reports nothing.
 func (r *reader) killedAt(i int32) bool {
+	if !r.anyKilled {
+		return false
+	}
 	lo, hi := 0, len(r.clauses)
 	for lo < hi {
 		mid := (lo + hi) / 2

@@ -19,6 +19,8 @@ type reader struct {
 	gap   bool   // the scanner has passed a blank
 	marks bool   // there are marks of quotation
 
+	anyKilled bool // some clause reports nothing
+
 	items   []item
 	clauses []clause
 	entries []entry
@@ -43,6 +45,7 @@ func (r *reader) reset(p *Parser, text string, ctx Context) {
 	r.toks, r.buf, r.key, r.items = r.toks[:0], r.buf[:0], r.key[:0], r.items[:0]
 	r.clauses, r.entries, r.sizes = r.clauses[:0], r.entries[:0], r.sizes[:0]
 	r.strays, r.sets = r.strays[:0], r.sets[:0]
+	r.anyKilled = false
 	r.gap, r.marks, r.deep, r.fuzzy, r.guesses = false, false, false, 0, nil
 }
 

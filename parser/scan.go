@@ -103,10 +103,12 @@ func (r *reader) scanNumber(text string, from int) int {
 func (r *reader) scanWord(text string, from int) int {
 	start, at := int32(len(r.buf)), from
 	upper := text[from] >= 'A' && text[from] <= 'Z'
+	buf := r.buf
 	for at < len(text) && lower[text[at]] != 0 {
-		r.buf = append(r.buf, lower[text[at]])
+		buf = append(buf, lower[text[at]])
 		at++
 	}
+	r.buf = buf
 	for at < len(text) && (text[at] >= utf8.RuneSelf || text[at] == '\'' || lower[text[at]] != 0) {
 		c, size := utf8.DecodeRuneInString(text[at:])
 		low, class := fold(c)
@@ -136,10 +138,10 @@ func (r *reader) scanWord(text string, from int) int {
 		last := t
 		last.a, last.from = t.b-1, t.to-int32(lastSize(text[:at]))
 		t.b, t.to = last.a, last.from
-		r.pushWord(&t)
+		r.pushWord(t)
 		t = last
 	}
-	r.pushWord(&t)
+	r.pushWord(t)
 	return at
 }
 
@@ -171,21 +173,25 @@ func digitAt(text string, at int) bool {
 // pushWord adds a word with what the language and the programme's names know of
 // it; where it is unknown, of what stands behind an article (l'epaule) or before
 // 's.
-func (r *reader) pushWord(t *token) {
+func (r *reader) pushWord(word token) {
+	word.glued = !r.gap && len(r.toks) > 0
+	r.gap = false
+	r.toks = append(r.toks, word)
+	t := &r.toks[len(r.toks)-1]
 	text := r.buf[t.a:t.b]
 	known := r.lookUp(t, text)
-	if !known && len(text) > 3 && text[1] == '\'' && r.lookUp(t, text[2:]) {
-		known = true
-		t.a += 2
+	if known || len(text) < 3 {
+		return
 	}
-	if !known && len(text) > 2 && text[len(text)-2] == '\'' && text[len(text)-1] == 's' {
+	if len(text) > 3 && text[1] == '\'' && r.lookUp(t, text[2:]) {
+		t.a += 2
+		return
+	}
+	if text[len(text)-2] == '\'' && text[len(text)-1] == 's' {
 		t.b -= 2
 		t.owner = true
 		r.lookUp(t, r.buf[t.a:t.b])
 	}
-	t.glued = !r.gap && len(r.toks) > 0
-	r.gap = false
-	r.toks = append(r.toks, *t)
 }
 
 // lookUp puts down what is known of a word, and reports whether the language
@@ -242,7 +248,7 @@ func (r *reader) scanMark(text string, at, size int, low rune) int {
 	case low == '*' && single && n > 0 && r.toks[n-1].kind == kNum && starTimes(text, end):
 		start := int32(len(r.buf))
 		r.buf = append(r.buf, 'x')
-		r.pushWord(&token{kind: kWord, from: int32(at), to: int32(end), a: start, b: start + 1})
+		r.pushWord(token{kind: kWord, from: int32(at), to: int32(end), a: start, b: start + 1})
 	case low == '*' && single && (n == 0 || r.toks[n-1].kind == kLine) && end < len(text) && text[end] == ' ':
 		r.push(token{kind: kPunct, n: ';', from: int32(at), to: int32(end)})
 	case low == '_' && single && n > 0 && !r.gap && letterAt(text, end):

@@ -22,6 +22,9 @@ func (r *reader) moods() {
 		i = j
 	}
 	r.quoted()
+	for i := range r.clauses {
+		r.anyKilled = r.anyKilled || r.clauses[i].killed
+	}
 }
 
 // cut fills r.clauses.
@@ -79,9 +82,10 @@ func (r *reader) sentence(cs []clause, carry bool) bool {
 		c.killed = dead || sway != tells
 		dead = dead || sway == holds
 		sets = sets || r.digits(c)
-		if r.futureOnly(c) && r.punct(c.to, ':') {
+		switch future := r.futureOnly(c); {
+		case future && r.punct(c.to, ':'):
 			dead = true
-		} else if r.futureOnly(c) {
+		case future:
 			for k := range cs {
 				cs[k].killed = true
 			}
