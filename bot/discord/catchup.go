@@ -232,7 +232,13 @@ func (a *Adapter) compare(ctx context.Context, team training.TeamID, read readin
 	there := map[flake]bool{}
 	for _, m := range read.history {
 		there[m.ID] = true
-		if !m.typed(a.me()) || read.direct && !a.aloneIn(ctx, m, team, now) {
+		if !m.typed(a.me()) {
+			continue
+		}
+		if read.direct && !a.aloneIn(ctx, m, team, now) {
+			if !read.replied(m.ID, a.me()) {
+				a.missedAlone(ctx, team, m, now)
+			}
 			continue
 		}
 		taken, gave := known.sources[m.ID]

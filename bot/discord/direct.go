@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -66,6 +67,26 @@ func (a *Adapter) undecided(ctx context.Context, team training.TeamID, m message
 		return err
 	}
 	return a.askTeam(ctx, m)
+}
+
+// missedAlone meets what somebody of several teams said to the bot alone while it
+// was away. It reaches the bot once, with the first of their teams.
+func (a *Adapter) missedAlone(ctx context.Context, team training.TeamID, m message, now time.Time) {
+	first, chosen, err := a.teamOf(ctx, training.PersonID(m.Author.ID), now)
+	a.report("ask whose a direct message is", err)
+	if err != nil || chosen || first != team || !a.memory.meet(m.Channel, m.ID, created) {
+		return
+	}
+	a.lines.add(a.work, lineKey{directLine, m.Author.ID}, func(ctx context.Context) {
+		a.report("take a direct message in", a.undecided(ctx, team, m))
+	})
+}
+
+// replied reports whether the bot has replied to the message.
+func (r *reading) replied(to, me flake) bool {
+	return slices.ContainsFunc(r.history, func(m message) bool {
+		return m.Author != nil && m.Author.ID == me && m.Reference != nil && m.Reference.Message == to
+	})
 }
 
 // teamOf is the team that a person's direct messages are for: their only one,

@@ -3,6 +3,7 @@ package discord_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"rungbook/bot/discord/discordtest"
 )
@@ -42,4 +43,26 @@ func TestPainBeforeATeamIsChosen(t *testing.T) {
 	if text := s.only(both); !strings.Contains(text, "Please stop") || !strings.Contains(text, "several teams") {
 		t.Errorf("%q", text)
 	}
+
+	// and what is said while the bot is away
+	s.end()
+	s.clock.add(time.Minute)
+	missed := s.fake.Say(both.Place, s.cast["Priya"], "my right shoulder hurts too")
+	asks := s.fake.Say(both.Place, s.cast["Priya"], "2x21s support")
+	s.start()
+	s.await("both", func(v discordtest.View) bool { return len(answersTo(v, missed)) == 1 && len(answersTo(v, asks)) == 1 })
+	if text := s.only(missed); !strings.Contains(text, "Please stop") {
+		t.Errorf("%q", text)
+	}
+	if text := s.only(asks); !strings.Contains(text, "several teams") {
+		t.Errorf("%q", text)
+	}
+	s.end()
+	s.start()
+	s.saysAlone("Priya", "2x22s support", 1)
+	s.fake.Look(func(v discordtest.View) {
+		if n := len(answersTo(v, asks)) + len(answersTo(v, missed)); n != 2 {
+			t.Errorf("%d answers after another start", n)
+		}
+	})
 }
