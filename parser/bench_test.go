@@ -10,7 +10,7 @@ import (
 
 const (
 	typical = "3x30s deep hang, 2x1min transitions"
-	light   = "30s deep hang, 1 min transitions" // many of these stay below the caps
+	light   = "30 seconds of deep hang, 1 minute of transitions" // many of these stay below the caps
 	chatter = "honestly the weather was lovely so we went for a long walk by the river and talked about nothing "
 )
 

@@ -232,6 +232,7 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 			}
 		}
 	}
+	grip := false
 	for i := from; i < to; i++ {
 		if s.limp(i) {
 			g.pain, g.urgent = true, true
@@ -248,7 +249,8 @@ func (s *sufferer) unableTo(from, to int, g *grade) {
 		if s.is(i, "no") && (s.is(i+1, "strength") || s.is(i+1, "power")) {
 			g.pain, g.urgent = true, true
 		}
-		switch grip := s.within(from, i, "grip"); {
+		grip = grip || s.is(i, "grip")
+		switch {
 		case s.is(i, "weak") && (g.pain || grip):
 			g.pain, g.urgent = true, true
 		case s.is(i, "pulled") && (s.speaks(i+1, bTissue) || s.speaks(i+2, bTissue) || s.pulledSite(i+1)):

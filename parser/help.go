@@ -50,13 +50,29 @@ func (r *reader) explain(t *trouble, read []training.Set) Problem {
 	if t.code == "two-sizes" { // one of the two lacks its name
 		p.Code = "missing-skill"
 	}
-	if text := r.p.Format(read); text != "" && utf8.RuneCountInString(text) <= 70 {
+	if text := r.p.readBack(read); text != "" {
 		p.Say = "I read " + text + ". " + p.Say
 	}
 	if !r.deep {
 		p.Suggest = r.suggest(t)
 	}
 	return p
+}
+
+// readBack writes what could be read, where that is short.
+func (p *Parser) readBack(sets []training.Set) string {
+	parts := 0
+	for i := 0; i < len(sets); parts++ {
+		if parts > 6 {
+			return ""
+		}
+		i += p.alike(sets[i:])
+	}
+	text := p.Format(sets)
+	if utf8.RuneCountInString(text) > 70 {
+		return ""
+	}
+	return text
 }
 
 // narrow puts the problem's place on the very figures or words at fault.
