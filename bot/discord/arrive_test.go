@@ -121,7 +121,7 @@ func TestWhatIsNewComesFirst(t *testing.T) {
 				n++
 			}
 		}
-		if n > len(places)/2 {
+		if n > len(places)*3/4 { // by arrival it would be the last
 			t.Errorf("%d of %d places were read before what is new", n, len(places))
 		}
 	})

@@ -2,6 +2,7 @@ package discord
 
 import (
 	"context"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -13,6 +14,7 @@ import (
 func TestTurns(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var all turns
+		var mu sync.Mutex
 		var order []training.TeamID
 		read := func(team training.TeamID, urgency int) {
 			one := all.take(team, urgency)
@@ -20,7 +22,9 @@ func TestTurns(t *testing.T) {
 				defer all.end(one)
 				defer all.done(one)
 				if all.wait(t.Context(), one) == nil {
+					mu.Lock()
 					order = append(order, team)
+					mu.Unlock()
 					time.Sleep(time.Second)
 				}
 			}()
@@ -29,7 +33,9 @@ func TestTurns(t *testing.T) {
 		for team := range training.TeamID(mostReading) {
 			read(team+1, somethingOld)
 		}
+		mu.Lock()
 		order = nil
+		mu.Unlock()
 		for _, one := range []struct {
 			team    training.TeamID
 			urgency int
@@ -46,6 +52,11 @@ func TestTurns(t *testing.T) {
 			t.Error(got)
 		}
 		time.Sleep(10 * time.Second)
+		synctest.Wait()
+		mu.Lock()
+		defer mu.Unlock()
+		all.mu.Lock()
+		defer all.mu.Unlock()
 		want := []training.TeamID{16, 13, 12, 14, 11, 15}
 		if len(order) != len(want) {
 			t.Fatalf("order %v", order)
