@@ -25,7 +25,7 @@ func TestTurns(t *testing.T) {
 					mu.Lock()
 					order = append(order, team)
 					mu.Unlock()
-					time.Sleep(time.Second)
+					time.Sleep(time.Second + time.Duration(team)*time.Millisecond) // no two end at once
 				}
 			}()
 			synctest.Wait()
