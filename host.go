@@ -266,11 +266,21 @@ func (p program) checkDatabase(ctx context.Context, r *report, path string) {
 			r.fault("no folder %s for the database: make it, or name another with --db or RUNGBOOK_DB", filepath.Dir(path))
 			return
 		}
+		probe, err := os.CreateTemp(filepath.Dir(path), ".check-*")
+		if err != nil {
+			r.fault("the folder %s may not be written: give the bot the right to, or name another with --db or RUNGBOOK_DB", filepath.Dir(path))
+			return
+		}
+		if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
+			r.fault("%v", err)
+		}
 		r.sound("no database at %s yet; it is made at the first start", path)
 		return
 	}
 	if info, err := os.Stat(path + ".key"); err != nil || info.Size() != keySize {
 		r.fault("%s.key is missing or not %d bytes long: put back the one made with this database", path, keySize)
+	} else if info.Mode().Perm()&0o077 != 0 {
+		r.fault("%s.key may be read by others on this machine: chmod 600 it", path)
 	}
 	db, err := p.reading(ctx, path)
 	if err != nil {

@@ -335,6 +335,9 @@ func loadKey(path string) ([]byte, error) {
 	if !errors.Is(err, os.ErrNotExist) {
 		return key, err
 	}
+	if info, err := os.Stat(strings.TrimSuffix(path, ".key")); err == nil && info.Size() > 0 {
+		return nil, misuse("there is no %s beside the database: put back the one made with it, or name another database", path)
+	}
 	key = make([]byte, keySize)
 	rand.Read(key)
 	if err := os.WriteFile(path, key, 0o600); err != nil {

@@ -108,6 +108,9 @@ func (a args) day(name string, whose training.Member, fallback training.Day) (tr
 	if day, ok := a.turn.parser.Day(value, clockOf(a.turn.at, whose.Zone)); ok {
 		return day, nil
 	}
+	if a.command.here {
+		return 0, refuse("I cannot read what stands behind %s: as a day. Try %s:%s.", name, name, a.turn.dayFor(whose))
+	}
 	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.turn.dayFor(whose))
 }
 

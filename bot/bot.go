@@ -45,7 +45,7 @@ func (b *Bot) Step(ctx context.Context, event Event) ([]Post, error) {
 		return posts, nil
 	}
 	b.log.Error("step", "event", fmt.Sprintf("%T", event), "cause", err)
-	return fault(event), err
+	return fault(event, b.faultText(event)), err
 }
 
 func (b *Bot) step(ctx context.Context, event Event) ([]Post, error) {
@@ -69,8 +69,8 @@ func (b *Bot) step(ctx context.Context, event Event) ([]Post, error) {
 }
 
 // fault answers whoever spoke that the bot itself failed; a beat has nobody.
-func fault(event Event) []Post {
-	post := Post{Kind: Fault, To: ToPrivate, Text: faultWords}
+func fault(event Event, text string) []Post {
+	post := Post{Kind: Fault, To: ToPrivate, Text: text}
 	switch e := event.(type) {
 	case Message:
 		post.Person, post.Name, post.Answers = e.Author.ID, e.Author.Name, e.ID
@@ -82,6 +82,24 @@ func fault(event Event) []Post {
 		return nil
 	}
 	return []Post{post}
+}
+
+// faultText is what somebody hears of the bot's own fault. That they should stop
+// where it hurts needs no store.
+func (b *Bot) faultText(event Event) string {
+	text := ""
+	switch e := event.(type) {
+	case Message:
+		text = e.Text
+	case Edit:
+		text = e.Text
+	}
+	for _, report := range acting(b.shelf.usual.parser.Parse(text, clockOf(event.when(), time.UTC)).Pain) {
+		if report.Pauses() {
+			return faultPainWords(b.shelf.usual.programme.Work)
+		}
+	}
+	return faultWords
 }
 
 // errNoTeam says that the event's place is no team's: nothing to do.

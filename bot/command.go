@@ -125,10 +125,15 @@ func (t *turn) obey(cmd *Command, text, rest string) error {
 		return err
 	}
 	values, err := cmd.parse(rest)
-	if err != nil {
-		return err
+	if err == nil {
+		err = cmd.run(t, args{turn: t, command: cmd, values: values})
 	}
-	return cmd.run(t, args{turn: t, command: cmd, values: values})
+	if cmd.text && errors.As(err, new(refusal)) {
+		if ails := t.ailing(cmd, rest); ails != nil {
+			return ails
+		}
+	}
+	return err
 }
 
 // hurting is an error that says what somebody's words behind a command say of
@@ -147,13 +152,19 @@ func (t *turn) ails(cmd *Command, text, rest string) error {
 	if words == "" || cmd != nil && cmd.text {
 		return nil
 	}
+	return t.ailing(cmd, words)
+}
+
+// ailing is the error that makes the words acted on, or nil where they say
+// nothing of a body.
+func (t *turn) ailing(cmd *Command, words string) error {
 	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
 	reports := acting(t.parser.Parse(words, t.clock()).Pain)
 	switch {
 	case len(reports) == 0:
 		return nil
-	case cmd != nil && cmd.who > member:
-		return refuse("/%s does not take such words. %s", cmd.Name, cmd.usage())
+	case cmd != nil && (cmd.who > member || cmd.text && strings.Contains(words, "member:")):
+		return refuseAlone("/%s does not take such words. %s", cmd.Name, cmd.usage())
 	}
 	blocked, err := t.tx.Blocked(t.author.ID)
 	if err != nil {
@@ -240,7 +251,7 @@ func (c *Command) parse(rest string) (map[string]string, error) {
 		value, junk, following := c.value(value)
 		next = following
 		if junk = strings.TrimSpace(junk); junk != "" {
-			return nil, refuse("/%s does not know “%s”. %s", c.Name, brief(junk), c.usage())
+			return nil, refuse("/%s does not know %s. %s", c.Name, c.quote(junk), c.usage())
 		}
 		if err := c.take(values, c.option(name), value); err != nil {
 			return nil, err
@@ -265,7 +276,7 @@ func (c *Command) take(values map[string]string, option *Option, value string) e
 	case option == nil && value == "":
 		return nil
 	case option == nil:
-		return refuse("/%s does not know “%s”. %s", c.Name, brief(value), c.usage())
+		return refuse("/%s does not know %s. %s", c.Name, c.quote(value), c.usage())
 	case value == "" && option.Bare:
 		return nil
 	case value == "":
@@ -282,6 +293,15 @@ func (c *Command) take(values map[string]string, option *Option, value string) e
 	}
 	values[option.Name] = value
 	return nil
+}
+
+// quote repeats words that a command does not take, but never for all to read:
+// they may be of anything.
+func (c *Command) quote(words string) string {
+	if c.here {
+		return "all of those words"
+	}
+	return "“" + brief(words) + "”"
 }
 
 func (c *Command) option(name string) *Option {

@@ -248,8 +248,5 @@ func (t *turn) readSets(text string, who training.Member) (parser.Result, error)
 	case parser.Unsure:
 		return said, refusal{text: t.unsureWords(said)}
 	}
-	if len(said.Pain) > 0 {
-		text = "…" // what is said of a body is not repeated
-	}
-	return said, refuse("I read no sets in “%s”. Try %s.", brief(text), t.example())
+	return said, refuse("I read no sets in that. Try %s.", t.example())
 }

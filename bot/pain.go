@@ -140,7 +140,7 @@ func (b *Bot) Undecided(ctx context.Context, m Message) (posts []Post, ask bool,
 	})
 	if err != nil {
 		b.log.Error("act before a team is chosen", "cause", err)
-		return fault(m), false, err
+		return fault(m, b.faultText(m)), false, err
 	}
 	return posts, ask, nil
 }

@@ -42,6 +42,11 @@ func (f *inForce) unsureWords(said parser.Result) string {
 	return clip(words, answerRunes)
 }
 
+// faultPainWords is said to somebody who hurts while nothing can be stored.
+func faultPainWords(work string) string {
+	return "Please stop " + work + " now, and see a licensed practitioner before you go back to it. Something is wrong on my side, so I could not pause you: tell your coach yourself. Nothing you say of your body is kept."
+}
+
 func undoneForYouWords(coach string, day training.Day) string {
 	return fmt.Sprintf("%s took back what they logged for you on %s.", coach, dayWords(day))
 }

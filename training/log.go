@@ -24,8 +24,8 @@ type Log struct {
 	Author PersonID  // who wrote the message: the member, or a coach for them
 	At     time.Time // the message's first instant
 	Day    Day       // the training day the sets belong to
-	Alone  bool // said to the bot alone, not in the channel
-	Silent bool // what it was answered has been taken down
+	Alone  bool      // said to the bot alone, not in the channel
+	Silent bool      // what it was answered has been taken down
 	State  LogState
 	Sets   []Set // in the order typed
 }

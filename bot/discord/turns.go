@@ -38,6 +38,7 @@ type turn struct {
 	in      chan struct{} // closed when it may read
 	over    chan struct{} // closed when what it read is taken in
 	reading bool
+	newest  last // what the platform has shown of its places, the latest; nil for nothing
 }
 
 func (t *turn) hurried() bool { return t.urgency <= t.haste }
@@ -65,10 +66,9 @@ func (t *turns) add(team training.TeamID) *turn {
 // dismiss says that a team's places need not be read.
 func (t *turns) dismiss(team training.TeamID) {
 	t.mu.Lock()
-	one := t.expected(team)
-	t.mu.Unlock()
-	if one != nil {
-		t.end(one)
+	defer t.mu.Unlock()
+	if one := t.expected(team); one != nil {
+		t.finish(one)
 	}
 }
 
@@ -95,15 +95,23 @@ func (t *turns) overdue(before time.Time) (teams []training.TeamID) {
 }
 
 // take gives a team its turn, for which it must wait, and which must be given
-// back by done and end.
-func (t *turns) take(team training.TeamID, urgency int) *turn {
+// back by done and end. It returns nil where another turn is waited for that
+// will do as well.
+func (t *turns) take(team training.TeamID, urgency int, newest last) *turn {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	one := t.expected(team)
+	if same := t.waited(team, urgency); same != nil {
+		same.newest = newest
+		if one != nil {
+			t.finish(one)
+		}
+		return nil
+	}
 	if one == nil {
 		one = t.add(team)
 	}
-	one.queued, one.urgency = true, urgency
+	one.queued, one.urgency, one.newest = true, urgency, newest
 	if one.hurried() {
 		t.let(one)
 		return one
@@ -117,14 +125,30 @@ func (t *turns) take(team training.TeamID, urgency int) *turn {
 	return one
 }
 
+// waited is a turn of the team's of the urgency that has not come yet. One for
+// something new is met where it is taken, and never stands for another.
+func (t *turns) waited(team training.TeamID, urgency int) *turn {
+	i := slices.IndexFunc(t.waiting, func(w *turn) bool { return w.team == team && w.urgency == urgency && urgency == somethingOld })
+	if i < 0 {
+		return nil
+	}
+	return t.waiting[i]
+}
+
 // wait waits until it may read; done must follow, whatever it returns.
 func (t *turns) wait(ctx context.Context, one *turn) error {
 	select {
 	case <-one.in:
-		return ctx.Err()
 	case <-ctx.Done():
-		return ctx.Err()
 	}
+	return ctx.Err()
+}
+
+// shown is what the platform has shown of the turn's places.
+func (t *turns) shown(one *turn) last {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return one.newest
 }
 
 // done says that the reading is done.
@@ -143,6 +167,10 @@ func (t *turns) done(one *turn) {
 func (t *turns) end(one *turn) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	t.finish(one)
+}
+
+func (t *turns) finish(one *turn) {
 	close(one.over)
 	left := slices.DeleteFunc(t.all[one.team], func(w *turn) bool { return w == one })
 	if t.all[one.team] = left; len(left) == 0 {
