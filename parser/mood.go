@@ -26,7 +26,7 @@ func (r *reader) kills(c *clause) sway {
 		if t.owner && t.f == 0 && t.m == 0 && t.body == 0 && i <= number+2 && !r.partOfAName(i) {
 			return holds
 		}
-		out = max(out, r.wordSway(i, i < number, did))
+		out = max(out, r.wordSway(i, i < number, did), r.undone(i, i < number, did))
 		did = did || t.m&mDid != 0
 	}
 	if out == tells && !did && number < c.to && r.strangeBefore(c, number) {
@@ -144,7 +144,7 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 	switch {
 	case m == 0:
 		return tells
-	case before && !did && r.is(i, "to") && r.toBeDone(i+1), r.is(i, "by") && (r.has(i+1, fMonth|fWeekday) || r.noun(i+1)) && !before, r.is(i, "doing") && r.hasMood(i-1, mMe) && before, r.perSpan(i):
+	case before && !did && r.is(i, "to") && r.toBeDone(i+1), r.is(i, "by") && (r.has(i+1, fMonth|fWeekday) || r.noun(i+1)) && !before, r.is(i, "doing") && (r.hasMood(i-1, mMe) || r.is(i-1, "are") || r.is(i-1, "am")) && before, r.perSpan(i):
 		return denies
 	case r.is(i, "log") && (r.is(i+1, "it") || r.is(i+1, "that")) && r.is(i+2, "as"):
 		return holds

@@ -9,6 +9,9 @@ func (r *reader) ordinary(e *entry) bool {
 	if j := int(e.nameTo); r.is(j, "it") || r.is(j, "into") || r.is(j, "them") { // dip it in for 30s
 		return stemLen(r.word(j-1)) == len(r.word(j-1))
 	}
+	if j := int(e.nameFrom) - 1; r.is(j, "tech") || r.is(j, "customer") || r.is(j, "phone") { // tech support
+		return true
+	}
 	if j := int(e.nameFrom); r.is(j-1, "a") && (r.is(j-2, "in") || r.is(j-2, "into")) && r.is(j, "row") { // 3 times in a row
 		return true
 	}

@@ -1,0 +1,54 @@
+package parser
+
+// undone judges a word by what stands beside it, where only the two together say
+// that no sets were done: on the menu, in my dreams, most weeks.
+func (r *reader) undone(i int, before, did bool) sway {
+	t := &r.toks[i]
+	if t.f == 0 && t.m == 0 {
+		return r.undoneNoun(i, before)
+	}
+	switch {
+	case t.f&fDays != 0 && r.is(i-1, "most"): // most weeks it's 3x20s
+		return denies
+	case before && r.is(i, "took") && (r.is(i+1, "me") || r.is(i+1, "us")) && r.toks[i+2].kind == kNum: // took me 4 months to
+		return holds
+	case before && !did && r.is(i, "start") && r.hasMood(i-1, mMe): // I start at 2x15s
+		return denies
+	case before && r.is(i, "in") && r.toks[i+1].kind == kNum && r.has(i+2, fMin|fHour) && r.hasMood(i+3, mMe): // in 20 min I
+		return denies
+	case !before && r.is(i, "if") && r.supposed(i+1):
+		return denies
+	}
+	return tells
+}
+
+// undoneNoun judges a noun that nothing is known of.
+func (r *reader) undoneNoun(i int, before bool) sway {
+	switch string(r.word(i)) {
+	case "menu", "list", "cards", "agenda":
+		if r.is(i-2, "on") {
+			return holds
+		}
+	case "dreams", "dream":
+		if r.is(i-2, "in") {
+			return holds
+		}
+	case "woman", "man", "lady", "stranger", "teenager", "homework", "password", "hint", "file", "filename":
+		if before {
+			return holds
+		}
+	}
+	return tells
+}
+
+// supposed reports whether what stands at token i is what a condition is made of:
+// if the hall is warm. A report may end in if it counts.
+func (r *reader) supposed(i int) bool {
+	switch string(r.wordOr(i)) {
+	case "the", "we", "i", "you", "there", "my", "weather":
+		return true
+	case "it":
+		return !r.is(i+1, "counts") && !r.is(i+1, "matters")
+	}
+	return false
+}
