@@ -139,14 +139,14 @@ func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 	a.resume(at)
 	a.retry()
 	a.overdue()
-	a.lines.add(a.work, lineKey{houseLine, 4}, func(ctx context.Context) { a.report("keep how far places were read", a.flush(ctx)) })
+	a.lines.add(a.work, lineKey{houseLine, flushLine}, func(ctx context.Context) { a.report("keep how far places were read", a.flush(ctx)) })
 	a.house()
 	teams, err := a.teams(ctx)
 	if err != nil {
 		a.log.Error("beat", "cause", err)
 		return
 	}
-	a.lines.add(a.work, lineKey{houseLine, 3}, func(ctx context.Context) { a.beatAll(ctx, teams, at) })
+	a.lines.add(a.work, lineKey{houseLine, beatLine}, func(ctx context.Context) { a.beatAll(ctx, teams, at) })
 }
 
 // mostBeats is how many teams are asked at once: where thousands have the same
@@ -207,7 +207,7 @@ func (a *Adapter) resume(at time.Time) {
 	if !a.health.up() || !a.resuming.CompareAndSwap(false, true) {
 		return
 	}
-	a.lines.add(a.work, lineKey{houseLine, 1}, func(ctx context.Context) {
+	a.lines.add(a.work, lineKey{houseLine, resumeLine}, func(ctx context.Context) {
 		defer a.resuming.Store(false)
 		if err := a.outbox.Resume(ctx, at); err != nil {
 			a.log.Warn("resume", "cause", err)

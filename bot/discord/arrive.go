@@ -139,9 +139,12 @@ func (a *Adapter) unread(ctx context.Context, team training.TeamID, newest last)
 // lookBackAt has a team's places read when nobody waits for anything more
 // urgent, and what has changed there taken in in the team's order.
 func (a *Adapter) lookBackAt(team training.TeamID, newest last) {
-	one := a.turns.take(team, somethingOld)
+	one := a.turns.take(team, somethingOld, newest)
+	if one == nil {
+		return // that is about to be done
+	}
 	a.lines.add(a.reading, lineKey{readLine, flake(team)}, func(ctx context.Context) {
-		read, err := a.readAll(ctx, team, newest, one)
+		read, err := a.readAll(ctx, team, one)
 		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
 			defer a.turns.end(one)
 			a.behind(team, errors.Join(err, a.takeIn(ctx, team, read)))
@@ -151,9 +154,9 @@ func (a *Adapter) lookBackAt(team training.TeamID, newest last) {
 
 // catchUp reads a team's places at once and takes in what is new.
 func (a *Adapter) catchUp(ctx context.Context, team training.TeamID, newest last) {
-	one := a.turns.take(team, somethingNew)
+	one := a.turns.take(team, somethingNew, newest)
 	defer a.turns.end(one)
-	read, err := a.readAll(a.reading, team, newest, one)
+	read, err := a.readAll(a.reading, team, one)
 	a.behind(team, errors.Join(err, a.takeIn(ctx, team, read)))
 }
 
@@ -178,7 +181,7 @@ func (a *Adapter) overdue() {
 
 // readAll reads the team's places when it is its turn. One that cannot be read
 // holds up no other.
-func (a *Adapter) readAll(ctx context.Context, team training.TeamID, newest last, one *turn) ([]reading, error) {
+func (a *Adapter) readAll(ctx context.Context, team training.TeamID, one *turn) ([]reading, error) {
 	defer a.turns.done(one)
 	if err := a.turns.wait(ctx, one); err != nil {
 		return nil, err
@@ -187,7 +190,7 @@ func (a *Adapter) readAll(ctx context.Context, team training.TeamID, newest last
 	if err != nil || !ok {
 		return nil, err
 	}
-	spots, err := a.toRead(a.turns.tone(ctx, one), team, at, newest)
+	spots, err := a.toRead(a.turns.tone(ctx, one), team, at, a.turns.shown(one))
 	if err != nil {
 		return nil, err
 	}

@@ -40,7 +40,7 @@ func inOrder(all []happening) []bot.Event {
 func (a *Adapter) toRead(ctx context.Context, team training.TeamID, at place, newest last) ([]spot, error) {
 	if newest == nil {
 		open, err := a.api.threads(ctx, flake(team), at.channel)
-		if err != nil {
+		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) { // refused where the bot is no longer in the server
 			return nil, fmt.Errorf("list threads: %w", err)
 		}
 		unknown := last{}

@@ -37,6 +37,15 @@ const (
 	houseLine // housekeeping: commands, removals
 )
 
+// The adapter's own queues of housekeeping, beside one for each server's
+// commands.
+const (
+	resumeLine flake = iota + 1
+	removeLine
+	beatLine
+	flushLine
+)
+
 // add puts a job at the end of a queue. The context ends when the process must.
 func (l *lines) add(ctx context.Context, key lineKey, job func(context.Context)) {
 	l.mu.Lock()

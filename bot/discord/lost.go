@@ -108,7 +108,7 @@ func closedNonce(post bot.Post) string {
 
 // house removes from the platform what was said about people since erased.
 func (a *Adapter) house() {
-	a.lines.add(a.work, lineKey{houseLine, 2}, func(ctx context.Context) {
+	a.lines.add(a.work, lineKey{houseLine, removeLine}, func(ctx context.Context) {
 		a.report("remove what was said about somebody erased", a.removals(quietly(ctx)))
 	})
 }

@@ -17,7 +17,7 @@ func TestTurns(t *testing.T) {
 		var mu sync.Mutex
 		var order []training.TeamID
 		read := func(team training.TeamID, urgency int) {
-			one := all.take(team, urgency)
+			one := all.take(team, urgency, nil)
 			go func() {
 				defer all.end(one)
 				defer all.done(one)
@@ -70,6 +70,23 @@ func TestTurns(t *testing.T) {
 			t.Errorf("left %d teams, %d reading, %d waiting", len(all.all), all.busy, len(all.waiting))
 		}
 	})
+}
+
+// One turn that is waited for does for all that look for what may have changed,
+// with what was shown last.
+func TestTurnsThatDoAsWell(t *testing.T) {
+	var all turns
+	for team := range training.TeamID(mostReading) {
+		all.take(100+team, somethingOld, nil)
+	}
+	one := all.take(1, somethingOld, last{5: 6})
+	all.expect(1, time.Time{})
+	if again := all.take(1, somethingOld, last{5: 7}); again != nil || all.shown(one)[5] != 7 || all.expected(1) != nil {
+		t.Errorf("another turn: %v, shown %v", again, all.shown(one))
+	}
+	if fresh := all.take(1, somethingNew, nil); fresh == nil {
+		t.Error("no turn for what is new")
+	}
 }
 
 func TestTurnsThatAreNotTaken(t *testing.T) {
