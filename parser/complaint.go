@@ -68,6 +68,9 @@ func (s *sufferer) quits(from, to int) bool {
 // words stand before its complaint.
 func (s *sufferer) about(from, i int) bool {
 	for j := from; j < i; j++ {
+		if s.punct(j, ':') && s.is(j-1, "status") { // elbow status: screaming
+			continue
+		}
 		if s.toks[j].kind != kWord || s.toks[j].body&(bLink|bSplit|bNow|bReturn) == 0 && s.toks[j].f&fAnd == 0 {
 			return false
 		}

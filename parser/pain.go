@@ -254,6 +254,9 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 	if s.onlyMuscle(from, to, &here, g) {
 		return
 	}
+	if here.n == 0 && s.presentIn(from, to) && s.saysBack(from, to) { // and now it's back
+		s.now = true
+	}
 	about := here
 	if here.n == 0 && g.some() && s.within(from, to, "mine") { // your wrist is better, mine hurts
 		about = s.spoken
@@ -281,6 +284,15 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 		s.at = here
 	}
 	s.quit = s.quits(from, to)
+}
+
+func (s *sufferer) saysBack(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.is(i, "back") && (s.is(i-1, "it's") || s.is(i-1, "its") || s.is(i-1, "is") || s.is(i-1, "came") || s.is(i-1, "coming")) && !s.is(i+1, "to") {
+			return true
+		}
+	}
+	return false
 }
 
 // sideAlone reads a clause that tells the side of what was just reported: painful
