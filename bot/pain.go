@@ -128,7 +128,7 @@ func (b *Bot) Undecided(ctx context.Context, m Message) (posts []Post, ask bool,
 		return nil, true, nil
 	}
 	ask = true
-	posts, err = b.update(ctx, m.Team, m.Author, func(t *turn) error {
+	posts, err = b.meet(ctx, m.Team, m.Author, func(t *turn) error {
 		blocked, err := t.tx.Blocked(m.Author.ID)
 		if err != nil || blocked {
 			return err
@@ -160,6 +160,7 @@ type pauseSet struct {
 	again     bool // one was running already
 	coachEnds bool // only a coach ends it, however lately it was set
 	coached   bool // there is a coach to be told
+	coach     bool // who is paused is one, and ends it themselves
 }
 
 // buttons are those under the answer to whoever is paused.
@@ -183,7 +184,7 @@ func (t *turn) pause(member training.Member, byCoach bool) (set pauseSet, err er
 		running.From = day
 	}
 	running.CoachEnds = running.CoachEnds || byCoach
-	set = pauseSet{again: again, coachEnds: running.CoachEnds, coached: t.hasCoach()}
+	set = pauseSet{again: again, coachEnds: running.CoachEnds, coached: t.hasCoach(), coach: member.Coach}
 	if err := t.tx.PutRunning(t.team.ID, member.ID, running); err != nil {
 		return set, err
 	}

@@ -236,7 +236,7 @@ func (a *Adapter) compare(ctx context.Context, team training.TeamID, read readin
 			continue
 		}
 		if read.direct && !a.aloneIn(ctx, m, team, now) {
-			if !read.replied(m.ID, a.me()) {
+			if m.again = known.owed[m.ID]; m.again || !read.replied(m.ID, a.me()) {
 				a.missedAlone(ctx, team, m, now)
 			}
 			continue

@@ -176,6 +176,42 @@ func TestWhatPainIsAnsweredOutlivesItsProcess(t *testing.T) {
 	}
 }
 
+// The same for somebody of several teams who has not said which one they mean.
+func TestWhatPainIsAnsweredBeforeATeamIsChosen(t *testing.T) {
+	t.Parallel()
+	for point, end := range points {
+		t.Run(point, func(t *testing.T) {
+			t.Parallel()
+			s, n := newStage(t, discordtest.Options{}), &ending{}
+			n.install(s)
+			s.start()
+			s.setup()
+			other := s.fake.Guild("Saltmarsh Climbers")
+			place := s.fake.Channel(other, "training")
+			s.fake.Join(other, s.cast["Rui"], s.fake.Role(other, "steward", discordtest.ManageGuild))
+			s.fake.Join(other, s.cast["Priya"])
+			made := s.fake.Slash(place, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"})
+			s.await("second team", func(discordtest.View) bool { return len(made.More) > 0 })
+			s.says("Priya", "3x18s high hold", 1)
+			m := s.fake.Say(place, s.cast["Priya"], "3x17s high hold")
+			s.await("answer", func(v discordtest.View) bool { return len(answersTo(v, m)) == 1 })
+			s.saysAlone("Priya", "2x20s support", 1) // the place where they are alone is known
+			s.quiet()
+			s.adapter.Rest()
+			end(n)
+			hurt := s.saysAlone("Priya", "my elbow hurts, 5/10", 0)
+			s.dies(n, 6*time.Minute)
+			s.await("an answer", func(v discordtest.View) bool { return len(answersTo(v, hurt)) == 1 })
+			s.dies(n, time.Minute)
+			s.fake.Look(func(v discordtest.View) {
+				if all := answersTo(v, hurt); len(all) != 1 || !strings.Contains(all[0].Text, "Please stop") {
+					t.Errorf("%d answers", len(all))
+				}
+			})
+		})
+	}
+}
+
 // A platform that was not to be had for longer than an answer is tried is asked
 // again at the next beat, while the same process goes on.
 func TestAnAnswerOutlivesAnOutage(t *testing.T) {

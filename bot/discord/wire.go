@@ -83,6 +83,8 @@ type message struct {
 	Mentions  []user     `json:"mentions"`
 	Nonce     any        `json:"nonce"` // a string or a number
 	Reference *reference `json:"message_reference"`
+
+	again bool // it was met before, and what it was answered is not out
 }
 
 type reference struct {
