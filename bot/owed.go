@@ -100,7 +100,7 @@ func (t *turn) hurtsAgain(pauses, urgent bool) error {
 	if err != nil {
 		return err
 	}
-	set := pauseSet{coachEnds: running.CoachEnds, coached: t.hasCoach()}
+	set := pauseSet{coachEnds: running.CoachEnds, coached: t.hasCoach(), coach: t.who.Coach}
 	for _, back := range backs {
 		if back.Cause == t.cause {
 			set.again = !back.Opened

@@ -40,7 +40,13 @@ func clip(text string, most int) string {
 		return text
 	}
 	runes := []rune(text)
-	return strings.TrimRight(string(runes[:most-1]), " ,;") + "…"
+	cut := string(runes[:most-1])
+	if runes[most-1] != ' ' { // not in the middle of a word, if there is room for one
+		if at := strings.LastIndexByte(cut, ' '); at > len(cut)/2 {
+			cut = cut[:at]
+		}
+	}
+	return strings.TrimRight(cut, " ,;") + "…"
 }
 
 // count is a number with its noun: 1 set, 3 sets.
@@ -296,8 +302,8 @@ func restWords(facts LogFacts, long bool) string {
 			own = append(own, violationWords(v))
 		} else if long {
 			others = append(others, dayWords(v.Day)+": "+violationWords(v))
-		} else {
-			others = append(others, dayWords(v.Day))
+		} else if day := dayWords(v.Day); !hasFold(others, day) {
+			others = append(others, day)
 		}
 	}
 	for _, v := range facts.Resolved {

@@ -77,10 +77,10 @@ func gateWords(gate training.GateFact, day training.Day, long length, private bo
 			words += ", rest not stated"
 		}
 		return words
-	case gate.Status == training.Lapsed && gate.Reason != "" && private:
-		name += ", shown before a pause, to be shown again:"
-	case gate.Status == training.Lapsed && gate.Reason != "":
+	case gate.Status == training.Lapsed && !private:
 		name += ", to be shown again:"
+	case gate.Status == training.Lapsed && gate.Reason != "":
+		name += ", shown before a pause, to be shown again:"
 	case gate.Status == training.Lapsed:
 		name += ", shown last on " + dateWords(gate.ShownOn) + ", to be shown again:"
 	}

@@ -125,7 +125,9 @@ func pauseFacts(set pauseSet) []string {
 	if set.again {
 		lines[0] = "You were paused already, and stay so: no targets, no nudges. What you log is still kept."
 	}
-	if set.coached {
+	if set.coach && !set.coached {
+		lines = append(lines, "You are the only coach here, so nobody else is told and you end it yourself, with /coach resume: have somebody look at it first.")
+	} else if set.coached {
 		lines = append(lines, "Your coach is told that you are paused and should be talked to, not why, and is the one to end it.")
 	} else {
 		lines = append(lines, "I know no coach here yet. The first I see is told that you are paused and should be talked to, not why, and is the one to end it; until then have a word with whoever teaches you.")
