@@ -88,12 +88,20 @@ func restorable(ctx context.Context, from string) error {
 	}
 	version, err := identify(ctx, from)
 	if err != nil {
-		return fmt.Errorf("look at the backup: %w: name another", err)
+		return fmt.Errorf("look at the backup: it is damaged or no database, name another (%v)", rootOf(err)) // not wrapped: what is said of the database itself is no help here
 	}
 	if version == 0 {
 		return errors.New("the backup is empty: name another")
 	}
 	return nil
+}
+
+// rootOf is the first cause of an error.
+func rootOf(err error) error {
+	for errors.Unwrap(err) != nil {
+		err = errors.Unwrap(err)
+	}
+	return err
 }
 
 // blockLists reads the hashes of all who were erased from the databases.
