@@ -56,7 +56,7 @@ func (r *reader) help(i int) (item, bool) {
 		if _, _, named := r.name(j); named {
 			return item{}, false
 		}
-		k, ok := r.footing(j+1, r.has(j-min(j, 1), fWith))
+		k, ok := r.footing(j+1, r.has(j-min(j, 1), fWith) || r.is(j-1, "on") || r.punct(j-1, '/') && r.is(j-2, "w"))
 		if ok = ok || r.punct(j-1, '(') && r.punct(j+1, ')'); !ok {
 			return item{}, false
 		}
@@ -100,5 +100,5 @@ func (r *reader) footing(i int, with bool) (int, bool) {
 			i++
 		}
 	}
-	return i, helped || with && r.sepAt(i)
+	return i, helped || with && (r.sepAt(i) || r.toks[i].kind == kNum)
 }

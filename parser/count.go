@@ -28,6 +28,16 @@ func (f *filler) count(it *item, i int) {
 	}
 }
 
+// plainBefore reports whether the entry before stands on the same line and has no
+// count of its own.
+func (f *filler) plainBefore() bool {
+	if f.open < 1 {
+		return false
+	}
+	e := &f.entries[f.open-1]
+	return e.line == f.entries[f.open].line && !e.counted && e.outer == 0 && e.to > e.from
+}
+
 // reps reads "dips x8": behind the name of a counted rung, with no size to come,
 // x8 is how many.
 func (f *filler) reps(it *item, i int) bool {

@@ -44,10 +44,13 @@ func (r *reader) figureDate(i int) (dated, bool) {
 		if year < 2000 || year > 2100 {
 			return dated{}, false
 		}
-		if second > 12 {
-			first, second = second, first
+		d := r.checked(year, second, first, i+5)
+		if second > 12 || first <= 12 && d.day > r.civilToday() { // the month first, where only that can be past
+			if swapped := r.checked(year, first, second, i+5); second > 12 || swapped.day <= r.civilToday() {
+				return swapped, true
+			}
 		}
-		return r.checked(year, second, first, i+5), true
+		return d, true
 	}
 	return r.shortDate(i, first, second)
 }
@@ -156,7 +159,7 @@ func (r *reader) dayOfMonth(i int) (dated, bool) {
 	}
 	said := r.is(i-1, "the") && (n > 6 || r.is(i-2, "on") || r.is(i-2, "of") || r.is(i-2, "from") || r.has(i-2, fWeekday)) || r.is(i-1, "on")
 	opens := i == 0 || r.toks[i-1].kind == kLine || r.is(i-1, "the") && (i == 1 || r.toks[i-2].kind == kLine)
-	if !said && !(opens && r.toks[i].kind == kNum) {
+	if !said && !(opens && (r.toks[i].kind == kNum || r.is(i-1, "the") && r.punct(next, ':'))) {
 		return dated{}, false
 	}
 	if !r.sepAt(next) && !(said && (r.toks[next].kind == kNum || r.has(next, fFill|fOnes))) || r.is(next, "one") || r.has(next, fSet|fRep|fTry) || r.punct(next, '/') {

@@ -187,7 +187,11 @@ func (r *reader) weekday(i int) (dated, bool) {
 	if exact, ok := r.dateBehind(next); ok {
 		return exact, true
 	}
-	if k := r.pastOf(next); r.has(k, fLast) && r.is(k+1, "week") { // Monday of last week
+	k := r.pastOf(next)
+	if r.is(k, "from") {
+		k++
+	}
+	if r.has(k, fLast) && r.is(k+1, "week") { // Monday of last week
 		return dated{day: r.weekBefore(j), next: k + 2}, true
 	}
 	today := r.ctx.Today

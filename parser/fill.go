@@ -163,6 +163,12 @@ func (s *size) takeAll(ahead *size) {
 
 func (f *filler) size(it *item, u run) {
 	n := len(f.reader.sizes)
+	if it.k == iSize && it.m == roundsBehind && f.named && n == f.first && f.plainBefore() { // 12s high hold + toe support 15s x4 rounds
+		f.rounds(&item{k: iCount, n: it.count, round: true, from: it.from, to: it.to})
+		once := *it
+		once.count, once.loud = 0, false
+		it = &once
+	}
 	if it.k == iOf && it.m == 10 && n > f.first { // 8 of 10
 		f.last().say(&item{k: iEffort, n: it.n * 10, from: it.from, to: it.to})
 		return
@@ -322,7 +328,7 @@ func (f *filler) fillWord(it *item) {
 }
 
 func (f *filler) made(it *item) {
-	if f.entry == nil {
+	if f.entry == nil || f.is(int(it.from), "done") && f.rungOf(f.entry).unit != "tries" { // pull-ups 5, done
 		return
 	}
 	n := it.n

@@ -74,6 +74,9 @@ func (r *reader) subject(c *clause) sway {
 	if t.m&mPair != 0 && (r.praises(i, c.to) || r.gerund(i, c.to) || r.holdsName(i)) {
 		return holds
 	}
+	if r.punct(i+1, ':') && (r.is(i, "all") || r.is(i, "everyone") || r.is(i, "everybody")) {
+		return holds
+	}
 	if r.is(i, "like") && r.toks[i+1].kind == kNum || r.is(i, "as") && r.is(i+1, "per") || r.is(i, "according") {
 		return holds
 	}
@@ -144,7 +147,7 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 	switch {
 	case m == 0:
 		return tells
-	case before && !did && r.is(i, "to") && r.toBeDone(i+1), r.is(i, "by") && (r.has(i+1, fMonth|fWeekday) || r.noun(i+1)) && !before, r.is(i, "doing") && (r.hasMood(i-1, mMe) || r.is(i-1, "are") || r.is(i-1, "am")) && before, r.perSpan(i):
+	case before && !did && (r.is(i, "time") || r.is(i, "now")) && r.is(i+1, "for"), before && !did && r.is(i, "to") && r.toBeDone(i+1), r.is(i, "by") && (r.has(i+1, fMonth|fWeekday) || r.noun(i+1)) && !before, r.is(i, "doing") && (r.hasMood(i-1, mMe) || r.is(i-1, "are") || r.is(i-1, "am")) && before, r.perSpan(i):
 		return denies
 	case r.is(i, "log") && (r.is(i+1, "it") || r.is(i+1, "that")) && r.is(i+2, "as"):
 		return holds
@@ -265,7 +268,7 @@ func (r *reader) plans(i int, did bool) bool {
 	case r.is(i, "menu"), r.is(i, "agenda"):
 		return r.is(i-1, "the") && r.is(i-2, "on")
 	case r.is(i, "next"):
-		return r.has(i+1, fDays|fDayPart|fWeekday|fMonth) || r.toks[i+1].kind == kNum && r.has(i+2, fDays|fDayPart|fHead) || r.is(i+1, "time") || r.is(i+1, "up")
+		return r.has(i+1, fDays|fDayPart|fWeekday|fMonth) || r.toks[i+1].kind == kNum && r.has(i+2, fDays|fDayPart|fHead) || r.is(i+1, "time") || r.is(i+1, "up") || r.is(i-1, "up") || r.is(i+1, "on") && r.is(i+2, "the")
 	case r.is(i, "goal"), r.is(i, "target"), r.is(i, "planned"):
 		return !did
 	}
@@ -310,6 +313,8 @@ func (r *reader) ableDid(i int) bool {
 // bad, forgot to log, no band.
 func (r *reader) harmlessNot(i int) bool {
 	switch {
+	case r.is(i, "missed"):
+		return r.is(i+1, "logging") || r.is(i+1, "posting")
 	case r.is(i, "forgot"), r.is(i, "forget"), r.is(i, "forgotten"):
 		return r.is(i+1, "to") && (r.is(i+2, "log") || r.is(i+2, "post") || r.is(i+2, "write") || r.is(i+2, "enter") || r.is(i+2, "add") || r.is(i+2, "record") || r.is(i+2, "report") || r.is(i+2, "say") || r.is(i+2, "mention") || r.is(i+2, "note") || r.is(i+2, "put") || r.is(i+2, "type") || r.is(i+2, "share")) || r.is(i+1, "about")
 	case r.is(i, "no"), r.is(i, "not"), r.is(i, "without"), r.is(i, "zero"):

@@ -135,6 +135,9 @@ func (r *reader) made(i int) (item, bool) {
 	if r.has(i+1, fNone) {
 		return item{k: iMade, from: int32(i), to: int32(i + 2)}, true
 	}
+	if r.is(i+1, "it") && r.has(i+2, fTwice) { // made it once
+		return item{k: iMade, n: r.toks[i+2].n, from: int32(i), to: int32(i + 3)}, true
+	}
 	if i > 0 && (r.toks[i-1].kind == kNum || r.has(i-1, fOnes)) {
 		return item{k: iMade, n: -1, from: int32(i), to: int32(i + 1)}, true
 	}

@@ -143,7 +143,8 @@ func (r *reader) minutes(q quantity, at int) quantity {
 func (r *reader) smallerUnit(q quantity, at int, per int64) (quantity, int64) {
 	j := q.to
 	spaced := r.has(j, fAnd) || r.punct(j, '&')
-	comma := r.punct(j, ',') && !r.toks[j+1].glued
+	tight := r.punct(j, ',') && r.toks[j].glued && r.toks[j+1].glued // 1m,24s
+	comma := r.punct(j, ',')
 	dot := r.punct(j, '.') && r.toks[j].glued && r.toks[at].b-r.toks[at].a > 2
 	if dot || spaced || comma || r.punct(j, ':') && r.toks[j].glued {
 		j++
@@ -153,7 +154,7 @@ func (r *reader) smallerUnit(q quantity, at int, per int64) (quantity, int64) {
 		return q, 0
 	}
 	unit := r.hyphenTo(next)
-	if comma && (r.toks[unit].b-r.toks[unit].a < 3 || r.listGoesOn(unit+1)) { // 1min, 55s and 40s: a list
+	if comma && (!tight && r.toks[unit].b-r.toks[unit].a < 3 || r.listGoesOn(unit+1)) { // 1min, 55s and 40s: a list
 		return q, 0
 	}
 	part := quantity{milli: n.milli, to: unit + 1}

@@ -249,7 +249,13 @@ func (r *reader) countBehind(it *item) {
 		return // the count belongs to the size behind it
 	}
 	it.count, it.to, it.loud = int32(n.int()), int32(end), true
+	if how == 'r' {
+		it.m = roundsBehind
+	}
 }
+
+// roundsBehind is the m of a size whose count, of rounds, stood behind it.
+const roundsBehind = 1
 
 // times reads a count that stands alone: x3, twice, times three.
 func (r *reader) times(i int) (item, bool) {

@@ -192,7 +192,7 @@ var vocabulary = []row{
 	// effort
 	{fEffort, 0, 0, "rpe effort intensity exertion difficulty borg esfuerzo anstrengung rpe's"},
 	{fRIR, 0, 0, "rir reserve tank"},
-	{fFeel, 0, 0, "felt feels feeling like about around maybe roughly approx ~ probably"},
+	{fFeel, 0, 0, "say rated rate felt feels feeling like about around maybe roughly approx ~ probably"},
 	{fLevel, 0, 2, "easy light"},
 	{fLevel, 0, 5, "moderate medium ok"},
 	{fLevel, 0, 8, "hard heavy tough"},
@@ -215,7 +215,7 @@ var vocabulary = []row{
 	{fHelped, 0, 0, "assisted assistance assist help helped supported support aided"},
 	{fFail, 0, 0, "fail failed fails failure f failing fell slipped dropped aborted bailed nope missed"},
 	{fTry, 0, 0, "try tries attempt attempts attempted attemps attemtps goes tried versuche intentos essais"},
-	{fMade, 0, 0, "luck joy dice makes made landed successful success good stuck worked got hit succeeded completed came clean"},
+	{fMade, 0, 0, "luck joy dice makes done made landed successful success good stuck worked got hit succeeded completed came clean"},
 	{fNone, 0, 0, "none zero no nothing neither nada"},
 	{fLoad, 0, 0, "weighted weight vest weightvest plate plates added dumbbell dumbell db kettlebell kb belt extra chain backpack ankle weights load loaded"},
 	{fCounter, 0, 0, "minus counterweight counterbalance counter assistance assist offload pulley unloaded"},
@@ -224,7 +224,7 @@ var vocabulary = []row{
 	// heads and notes
 	{fNote, 0, 0, "note notes nb ps comment comments remark fyi btw video vid clip form cue"},
 	{fHead, 0, 0, "park garage garden hall yard basement playground frame tree beam branch doorframe session workout training log done today tonight evening morning afternoon results result summary rings ring strength skill skills main finisher warmup warm-up warm up part block gym class update report entry numbers day practice am pm late post set sets rounds round also here todays today's mine me best pb pr max new holds work exercise exercises exercice sesion entreno entrenamiento einheit seance treino allenamento"},
-	{fFill, 0, 0, "ever same ditto repeated repeat superset supersets session sessions workout training entry late logging update report results summary numbers warmup warm up cool day part block finisher i ive i've we we've me hey hi hello team coach guys folks everyone all yo so ok okay right well phew ugh yay woo woohoo yes yep yeah hola hallo salut ola ciao and also today's todays another again extra first started starting start begin began beginning finisher morning's evening's last night's"},
+	{fFill, 0, 0, "ever same ditto repeated repeat circuit circuits superset supersets session sessions workout training entry late logging update report results summary numbers warmup warm up cool day part block finisher i ive i've we we've me hey hi hello team coach guys folks everyone all yo so ok okay right well phew ugh yay woo woohoo yes yep yeah hola hallo salut ola ciao and also today's todays another again extra first started starting start begin began beginning finisher morning's evening's last night's"},
 	{fRemark, 0, 0, "lol haha 😅 felt wow gosh soon rings grip chalk straps strap form sweaty hot cold tape taped phone video vid clip new different focus focused technique cue cues slow slowly legs core tension breathing slipping slip slipped during end middle final one ones everything now since while tight"},
 
 	// moods
@@ -243,7 +243,7 @@ var vocabulary = []row{
 	{0, mMeta, 0, "ignore scratch disregard cancel saved delete remove edit undo format syntax"},
 	{0, mAsk, 0, "how what what's whats why who who's when where which is are does do can could should would will anyone has am how's hows"},
 	{0, mOpen, 0, "so well just ok okay hey hi please pls guys team also now and but then btw coach yes yeah no oh"},
-	{0, mPair, 0, "programme program by week day month doing log session workout class twenties teens thirties please pls to pb pr nice great good awesome amazing solid strong wow doing holding getting hitting hold g e like well back usual once old sounds sound was days bot gate standard requirement minimum coach read year years month months would could might"},
+	{0, mPair, 0, "time programme program by week day month doing log session workout class twenties teens thirties please pls to pb pr nice great good awesome amazing solid strong wow doing holding getting hitting hold g e like well back usual once old sounds sound was days bot gate standard requirement minimum coach read year years month months would could might"},
 	{0, mExample, 0, "eg example examples ie template"},
 	{0, mCan, 0, "can able"},
 	{0, mBut, 0, "but however though although except yet still"},
