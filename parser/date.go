@@ -157,6 +157,9 @@ func (r *reader) dayOfMonth(i int) (dated, bool) {
 	if !ok || n > 31 || n == 0 {
 		return dated{}, false
 	}
+	if r.toks[i].kind == kWord && n <= 6 && r.is(i-1, "the") && i > 2 && (r.has(i-3, fSec|fMin|fRep) || r.toks[i-3].kind == kNum) { // 14s on the third
+		return dated{}, false
+	}
 	said := r.is(i-1, "the") && (n > 6 || r.is(i-2, "on") || r.is(i-2, "of") || r.is(i-2, "from") || r.has(i-2, fWeekday)) || r.is(i-1, "on")
 	opens := i == 0 || r.toks[i-1].kind == kLine || r.is(i-1, "the") && (i == 1 || r.toks[i-2].kind == kLine)
 	if !said && !(opens && (r.toks[i].kind == kNum || r.is(i-1, "the") && r.punct(next, ':'))) {

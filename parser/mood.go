@@ -77,7 +77,7 @@ func (r *reader) subject(c *clause) sway {
 	if r.punct(i+1, ':') && (r.is(i, "all") || r.is(i, "everyone") || r.is(i, "everybody")) {
 		return holds
 	}
-	if r.is(i, "like") && r.toks[i+1].kind == kNum || r.is(i, "as") && r.is(i+1, "per") || r.is(i, "according") {
+	if r.is(i, "like") && (r.toks[i+1].kind == kNum || r.is(i+1, "so")) || r.is(i, "as") && r.is(i+1, "per") || r.is(i, "according") {
 		return holds
 	}
 	if t.m&mOrder != 0 && (!r.punct(i+1, ':') || r.is(i, "remember") || r.is(i, "reminder") || r.is(i, "try") || r.is(i, "please")) && (!r.hasMood(i+1, mMe) || r.is(i, "give")) {
@@ -147,7 +147,7 @@ func (r *reader) wordSway(i int, before, did bool) sway {
 	switch {
 	case m == 0:
 		return tells
-	case before && !did && (r.is(i, "time") || r.is(i, "now")) && r.is(i+1, "for"), before && !did && r.is(i, "to") && r.toBeDone(i+1), r.is(i, "by") && (r.has(i+1, fMonth|fWeekday) || r.noun(i+1)) && !before, r.is(i, "doing") && (r.hasMood(i-1, mMe) || r.is(i-1, "are") || r.is(i-1, "am")) && before, r.perSpan(i):
+	case before && !did && r.yetToCome(i), !before && r.by(i), r.is(i, "next") && r.is(i-1, "is"), r.perSpan(i):
 		return denies
 	case r.is(i, "log") && (r.is(i+1, "it") || r.is(i+1, "that")) && r.is(i+2, "as"):
 		return holds

@@ -50,7 +50,7 @@ func (a *assembler) moreCount(it *item, i int, u run) {
 		a.leadCount = *it
 		return
 	}
-	whole := it.round || u.sign == ')' || u.sign == ','
+	whole := it.round || u.sign == ')' || u.sign == ']' || u.sign == ','
 	last := u.sign == '\n' && next == 0 // on a line of its own, at the end: of all
 	for j := len(a.entries) - 1; j >= 0; j-- {
 		e := &a.entries[j]

@@ -15,7 +15,7 @@ func (r *reader) ordinary(e *entry) bool {
 	if j := int(e.nameFrom); r.is(j-1, "a") && (r.is(j-2, "in") || r.is(j-2, "into")) && r.is(j, "row") { // 3 times in a row
 		return true
 	}
-	if j := int(e.nameTo); r.is(j, "took") || r.is(j, "takes") || r.is(j, "lasts") || r.is(j, "at") && r.shortTime(e) {
+	if j := int(e.nameTo); r.is(j, "to") && stemLen(r.word(j-1)) == len(r.word(j-1)) || r.is(j, "took") || r.is(j, "takes") || r.is(j, "lasts") || r.is(j, "at") && r.shortTime(e) {
 		return true
 	}
 	if e.outer > 0 || e.to-e.from < 1 {

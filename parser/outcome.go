@@ -24,6 +24,7 @@ func (r *reader) which(i int) (item, bool) {
 	}
 	if r.has(j, fSet|fRep|fTry) || r.is(j, "one") || r.is(j, "ones") || r.has(j, fRound) {
 		j++
+	} else if j == i+1 && it.n < 99 && r.is(i-1, "the") && r.is(i-2, "on") && r.sepAt(j) {
 	} else if j == i+1 && it.n == 99 && (r.has(j, fFail) || r.is(i-1, "the") && (r.sepAt(j) || r.is(j, "at"))) {
 	} else if j == i+1 {
 		for r.is(j, "was") || r.is(j, "were") || r.is(j, "only") || r.is(j, "just") || r.punct(j, ':') {

@@ -52,3 +52,22 @@ func (r *reader) supposed(i int) bool {
 	}
 	return false
 }
+
+// yetToCome reports whether what stands at token i, before a size, says that it
+// is yet to come: time for 5 pull-ups, looking to hit 30s, I'm doing 3x30s.
+func (r *reader) yetToCome(i int) bool {
+	switch {
+	case r.is(i, "time"), r.is(i, "now"):
+		return r.is(i+1, "for")
+	case r.is(i, "to"):
+		return r.toBeDone(i + 1)
+	case r.is(i, "doing"):
+		return r.hasMood(i-1, mMe) || r.is(i-1, "are") || r.is(i-1, "am")
+	}
+	return false
+}
+
+// by reports whether a time to come is set: 10 pull-ups by summer.
+func (r *reader) by(i int) bool {
+	return r.is(i, "by") && (r.has(i+1, fMonth|fWeekday) || r.noun(i+1))
+}
