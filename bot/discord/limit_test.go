@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -21,11 +22,15 @@ type canned struct {
 	status int
 	header http.Header
 	body   string
-	seen   int
+
+	mu   sync.Mutex
+	seen int
 }
 
 func (c *canned) RoundTrip(*http.Request) (*http.Response, error) {
+	c.mu.Lock()
 	c.seen++
+	c.mu.Unlock()
 	head := http.Header{}
 	for key, values := range c.header {
 		head[key] = values
@@ -53,19 +58,19 @@ func (g *gate) pass(ctx context.Context, path string) error {
 // is written in; nothing is sent meanwhile.
 func TestALimitBindsWhatItSays(t *testing.T) {
 	for name, c := range map[string]struct {
-		answer canned
+		answer *canned
 		after  time.Duration
 		all    bool
 	}{
-		"one route":     {canned{status: 429, body: `{"message":"slow","retry_after":2.5,"global":false}`}, 2500 * time.Millisecond, false},
-		"all":           {canned{status: 429, body: `{"message":"slow","retry_after":3,"global":true}`}, 3 * time.Second, true},
-		"all by header": {canned{status: 429, header: http.Header{"X-Ratelimit-Global": {"true"}}, body: `{"message":"slow","retry_after":3}`}, 3 * time.Second, true},
-		"HTML":          {canned{status: 429, header: http.Header{"Retry-After": {"4"}}, body: "<html>"}, 4 * time.Second, true},
-		"nothing left":  {canned{status: 200, header: http.Header{"X-Ratelimit-Remaining": {"0"}, "X-Ratelimit-Reset-After": {"1.5"}}}, 1500 * time.Millisecond, false},
+		"one route":     {&canned{status: 429, body: `{"message":"slow","retry_after":2.5,"global":false}`}, 2500 * time.Millisecond, false},
+		"all":           {&canned{status: 429, body: `{"message":"slow","retry_after":3,"global":true}`}, 3 * time.Second, true},
+		"all by header": {&canned{status: 429, header: http.Header{"X-Ratelimit-Global": {"true"}}, body: `{"message":"slow","retry_after":3}`}, 3 * time.Second, true},
+		"HTML":          {&canned{status: 429, header: http.Header{"Retry-After": {"4"}}, body: "<html>"}, 4 * time.Second, true},
+		"nothing left":  {&canned{status: 200, header: http.Header{"X-Ratelimit-Remaining": {"0"}, "X-Ratelimit-Reset-After": {"1.5"}}}, 1500 * time.Millisecond, false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
-				g := testGate(&c.answer)
+				g := testGate(c.answer)
 				_ = g.pass(t.Context(), "channels/1/messages") // learns the limit
 				var rate *outbox.RateError
 				if err := g.pass(t.Context(), "channels/1/messages"); !errors.As(err, &rate) || rate.All != c.all || rate.After != c.after {

@@ -15,7 +15,7 @@ type lines struct {
 
 	mu     sync.Mutex
 	queues map[lineKey][]func(context.Context)
-	busy   sync.WaitGroup
+	idle   chan struct{} // closed when the last queue ends; nil where nobody waits
 }
 
 // lineKey names a queue: what comes in for a team, what goes out for it, what
@@ -55,7 +55,6 @@ func (l *lines) add(ctx context.Context, key lineKey, job func(context.Context))
 	}
 	waiting, running := l.queues[key]
 	l.queues[key] = append(waiting, job)
-	l.busy.Add(1)
 	if !running {
 		go l.run(ctx, key)
 	}
@@ -66,7 +65,7 @@ func (l *lines) run(ctx context.Context, key lineKey) {
 		l.mu.Lock()
 		waiting := l.queues[key]
 		if len(waiting) == 0 {
-			delete(l.queues, key)
+			l.over(key)
 			l.mu.Unlock()
 			return
 		}
@@ -80,7 +79,6 @@ func (l *lines) run(ctx context.Context, key lineKey) {
 // do runs a job; one that panics takes no other with it. Where it did is logged,
 // not with what: that may hold what somebody said.
 func (l *lines) do(ctx context.Context, job func(context.Context)) {
-	defer l.busy.Done()
 	defer func() {
 		if fault := recover(); fault != nil {
 			l.log.Error("a job ended in a panic", "kind", fmt.Sprintf("%T", fault), "at", string(debug.Stack()))
@@ -89,5 +87,26 @@ func (l *lines) do(ctx context.Context, job func(context.Context)) {
 	job(ctx)
 }
 
-// wait returns when all queues are empty.
-func (l *lines) wait() { l.busy.Wait() }
+// over ends a queue; l.mu must be held.
+func (l *lines) over(key lineKey) {
+	delete(l.queues, key)
+	if len(l.queues) == 0 && l.idle != nil {
+		close(l.idle)
+		l.idle = nil
+	}
+}
+
+// wait returns when all queues are empty; others may be begun meanwhile.
+func (l *lines) wait() {
+	l.mu.Lock()
+	if len(l.queues) == 0 {
+		l.mu.Unlock()
+		return
+	}
+	if l.idle == nil {
+		l.idle = make(chan struct{})
+	}
+	idle := l.idle
+	l.mu.Unlock()
+	<-idle
+}
