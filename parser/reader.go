@@ -56,7 +56,11 @@ func (r *reader) word(i int) []byte { return r.buf[r.toks[i].a:r.toks[i].b] }
 
 // is reports whether token i is the given folded word.
 func (r *reader) is(i int, word string) bool {
-	return uint(i) < uint(len(r.toks)) && r.toks[i].kind == kWord && string(r.word(i)) == word
+	if uint(i) >= uint(len(r.toks)) {
+		return false
+	}
+	t := &r.toks[i] // one that is no word has no letters
+	return int(t.b-t.a) == len(word) && string(r.buf[t.a:t.b]) == word
 }
 
 // punct reports whether token i is the given sign.

@@ -104,6 +104,9 @@ func (r *reader) plainList(i int) bool { return i > 0 && r.toks[i-1].kind == kNu
 // countWord reads what makes a number a count: x, sets, rounds, times, lots.
 // how is 'x', 's' or 'r', 0 if it is none.
 func (r *reader) countWord(i int) (next int, how rune) {
+	if t := &r.toks[i]; t.f&fTimes != 0 && r.toks[i+1].kind == kNum { // 3x30: nearly all
+		return i + 1, 'x'
+	}
 	i = r.hyphenTo(i)
 	switch {
 	case r.has(i, fRound):
@@ -146,6 +149,8 @@ func (r *reader) skipCountFill(i int) int {
 	for step := 0; step < 3; step++ {
 		t := &r.toks[i]
 		switch {
+		case t.kind == kNum:
+			return i
 		case r.has(i, fOf), r.is(i, "at"), r.is(i, "for"), r.is(i, "x"):
 			i++
 		case t.kind == kPunct && (t.n == '@' || t.n == ':' || t.n == '(' || t.n == '=') && r.toks[i+1].kind == kNum:
