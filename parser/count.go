@@ -21,6 +21,10 @@ func (f *filler) count(it *item, i int) {
 	if f.reps(it, i) {
 		return
 	}
+	if n := len(f.reader.sizes); !it.round && n > f.start && f.entry.counted && f.reader.sizes[n-1].count == 0 && n > f.first+1 && it.n > 0 { // 12s left x3, 10s right x3
+		f.reader.sizes[n-1].count = it.n
+		return
+	}
 	f.entry.outer = it.n
 	f.entry.outerAt = *it
 	if len(f.reader.sizes) == f.first && (it.round || colon) {

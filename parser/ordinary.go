@@ -39,6 +39,9 @@ func (r *reader) ordinary(e *entry) bool {
 	if s.from == e.nameTo && e.to-e.from == 1 && r.is(int(s.to), "for") && e.nameTo == e.nameFrom+1 && stemLen(r.word(int(e.nameFrom))) == len(r.word(int(e.nameFrom))) {
 		return true // press 1 for help
 	}
+	if s.from == e.nameTo+1 && r.is(int(e.nameTo), "of") && r.shortWord(e) && e.nameTo == e.nameFrom+1 { // rows of 10
+		return true
+	}
 	if s.from == e.nameTo && r.is(int(s.to), "to") && r.toks[s.to+1].kind == kNum { // rows 3 to 5
 		return true
 	}

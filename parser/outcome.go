@@ -130,7 +130,11 @@ func (r *reader) made(i int) (item, bool) {
 		}
 		return item{}, false
 	}
-	if n, next, ok := r.number(i + 1); ok && n.whole && (r.is(i, "got") || r.is(i, "made") || r.is(i, "hit") || r.is(i, "landed") || r.is(i, "stuck")) && (r.sepAt(next) || r.is(next, "of")) {
+	j := i + 1
+	if r.punct(j, ':') {
+		j++
+	}
+	if n, next, ok := r.number(j); ok && n.whole && (r.is(i, "got") || r.is(i, "made") || r.is(i, "hit") || r.is(i, "landed") || r.is(i, "stuck")) && (r.sepAt(next) || r.is(next, "of")) {
 		return item{k: iMade, n: int32(n.int()), from: int32(i), to: int32(next)}, true
 	}
 	if r.has(i+1, fNone) {

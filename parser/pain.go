@@ -245,6 +245,9 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 		s.spoken = here
 	}
 	if s.frame(from, to, &here) {
+		if here.n > 0 && !s.dead && !s.other && s.owned(here.of[0].at, from) == mine { // could someone look at my elbow, it hurts
+			s.at = here
+		}
 		return
 	}
 	g := s.grade(from, to, &here)

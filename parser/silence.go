@@ -46,7 +46,7 @@ func (r *reader) cut() {
 				soft = !t.glued && !r.toks[i+1].glued
 			}
 		}
-		if t.kind == kWord && (t.m&mBut != 0 || t.f&fThen != 0 && i > from && !(t.m&mDid != 0 && i == from+1)) && i > from && !r.is(i, "still") && !r.is(i, "yet") && !r.is(i, "into") && !r.is(i, "next") {
+		if t.kind == kWord && (t.m&mBut != 0 || t.f&fThen != 0 && i > from && !(t.m&mDid != 0 && i <= from+2 && !r.digitsIn(from, i))) && i > from && !r.is(i, "still") && !r.is(i, "yet") && !r.is(i, "into") && !r.is(i, "next") {
 			soft = true
 		}
 		if hard || soft {

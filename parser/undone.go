@@ -18,8 +18,27 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case !before && r.is(i, "if") && r.supposed(i+1):
 		return denies
+	case !before && !did && r.toCome(i): // 3x30s deep hang next Thursday
+		return denies
 	}
 	return tells
+}
+
+// toCome reports whether words behind a size put it into the future, or make it an
+// aim: next Thursday, this Saturday, when I get home, is the goal.
+func (r *reader) toCome(i int) bool {
+	switch {
+	case r.is(i, "next"):
+		return r.has(i+1, fWeekday) || r.is(i+1, "week") || r.is(i+1, "month")
+	case r.has(i, fWeekday) && r.is(i-1, "this"):
+		today := (int(r.ctx.Today.Weekday()) + 6) % 7
+		return (int(r.toks[i].n)+6)%7 > today
+	case r.is(i, "when"), r.is(i, "once"):
+		return r.hasMood(i+1, mMe) && !r.hasMood(i+2, mDid)
+	case r.is(i, "is"):
+		return r.is(i+1, "what") || (r.is(i+1, "the") || r.is(i+1, "my")) && (r.is(i+2, "goal") || r.is(i+2, "plan") || r.is(i+2, "target") || r.is(i+2, "aim") || r.is(i+2, "dream"))
+	}
+	return false
 }
 
 // undoneNoun judges a noun that nothing is known of.
@@ -27,6 +46,10 @@ func (r *reader) undoneNoun(i int, before bool) sway {
 	switch string(r.word(i)) {
 	case "menu", "list", "cards", "agenda":
 		if r.is(i-2, "on") {
+			return holds
+		}
+	case "coming":
+		if r.is(i+1, "up") {
 			return holds
 		}
 	case "dreams", "dream":
