@@ -31,6 +31,7 @@ type Command struct {
 	reads bool // needs no writing transaction
 	here  bool // answered where it is said, refusals too, unless a member is named
 	text  bool // takes words of any kind, and meets what they say of a body itself
+	blind bool // takes words of any kind, and reads none of them
 	run   func(*turn, args) error
 }
 
@@ -97,7 +98,11 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 	case errors.As(err, &hurt):
 		return b.update(ctx, m.Team, m.Author, func(t *turn) error {
 			t.hears(m)
-			return t.hurts(hurt.reports)
+			err := t.hurts(hurt.reports)
+			if hurt.unsaid {
+				t.reply(t.here(), unloggedWords, nil)
+			}
+			return err
 		})
 	case errors.As(err, &refused):
 		return b.view(ctx, m.Team, m.Author, func(t *turn) error {
@@ -138,18 +143,22 @@ func (t *turn) obey(cmd *Command, text, rest string) error {
 
 // hurting is an error that says what somebody's words behind a command say of
 // their body: that is acted on instead.
-type hurting struct{ reports []training.PainReport }
+type hurting struct {
+	reports []training.PainReport
+	unsaid  bool // sets stood there too, which were not logged
+}
 
 func (hurting) Error() string { return "words of a body behind a command" }
 
 // ails looks for what words that a command does not take say of a body. They
-// are never repeated; those of a coach's command are hardly the coach's own.
+// are never repeated; beside a member whom a command names they are hardly its
+// author's own.
 func (t *turn) ails(cmd *Command, text, rest string) error {
 	words := rest
 	if cmd == nil {
 		words = strings.TrimPrefix(text, "/")
 	}
-	if words == "" || cmd != nil && cmd.text {
+	if words == "" || cmd != nil && (cmd.text || cmd.blind) {
 		return nil
 	}
 	return t.ailing(cmd, words)
@@ -163,7 +172,7 @@ func (t *turn) ailing(cmd *Command, words string) error {
 	switch {
 	case len(reports) == 0:
 		return nil
-	case cmd != nil && (cmd.who > member || cmd.text && strings.Contains(words, "member:")):
+	case cmd != nil && (cmd.who > member && cmd.text || strings.Contains(words, "member:") || strings.Contains(words, "name:")):
 		return refuseAlone("/%s does not take such words. %s", cmd.Name, cmd.usage())
 	}
 	blocked, err := t.tx.Blocked(t.author.ID)
@@ -173,7 +182,7 @@ func (t *turn) ailing(cmd *Command, words string) error {
 	if blocked {
 		return refuseAlone(erasedWords)
 	}
-	return hurting{reports}
+	return hurting{reports, cmd != nil && cmd.Name == "log"}
 }
 
 // unknown refuses a word that is no command; of the first word of several, those

@@ -23,6 +23,7 @@ type memberWeek struct {
 	lapsing []string // gates that stop to hold within a week of the day after
 	change  string   // of the tension against the four weeks before; empty where there is nothing to compare
 	falling []string // rungs whose work fell three sessions running
+	paused  bool     // now, whatever was so the day after the seven
 }
 
 // week computes the seven days up to the day before until, for everyone who
@@ -39,8 +40,9 @@ func (t *turn) week(until training.Day) ([]memberWeek, error) {
 		}
 		week := memberWeek{WeekFact: t.programme.Week(&record, t.team.Days, until-1)}
 		week.Member = member.Name
-		if today := t.dayFor(member); until == t.today() && record.PausedOn(today) {
-			week.Paused, week.Ready = true, false // paused now, where it is tomorrow already
+		week.paused = record.PausedOn(t.dayFor(member))
+		if until == t.today() && week.paused {
+			week.Paused, week.Ready = true, false // where it is tomorrow already
 		}
 		week.change = changeWords(t.programme.Loads(&record, until-1))
 		for _, gate := range t.programme.GateFacts(&record, until) {
@@ -168,10 +170,10 @@ func (t *turn) unsaid(coach training.Member, day training.Day) ([]string, error)
 	}
 	var notes []string
 	if len(late) > 0 {
-		notes = append(notes, "Not nudged while I was down: "+clip(strings.Join(late, ", "), 120)+".")
+		notes = append(notes, "Not nudged, as it was too late by then: "+clip(strings.Join(late, ", "), 120)+".")
 	}
 	if len(skipped) > 0 {
-		notes = append(notes, "Not sent, as I was down: the digest of "+andList(skipped)+".")
+		notes = append(notes, "Not sent in time: the digest of "+andList(skipped)+".")
 	}
 	return notes, nil
 }

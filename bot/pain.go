@@ -69,7 +69,7 @@ func (t *turn) stopsWork(urgent bool) error {
 	}
 	answered := false
 	for _, in := range append([]*turn{t}, others...) {
-		if !in.who.Trains {
+		if !in.who.Trains && in.who.Joined == 0 { // no record to keep a pause in
 			continue
 		}
 		set, err := in.pause(in.who, false)

@@ -51,7 +51,7 @@ func coachCommands() []Command {
 			Options: []Option{theMember, theGate, dayOption}},
 		{Name: "coach unwitness", who: coach, run: unwitness, What: "take that back",
 			Options: []Option{theMember, theGate}},
-		{Name: "coach pause", who: coach, text: true, run: coachPause, What: "stop a member until you resume them",
+		{Name: "coach pause", who: coach, blind: true, run: coachPause, What: "stop a member until you resume them",
 			Options: []Option{theMember}},
 		{Name: "coach resume", who: coach, run: coachResume, What: "end a member's pause; void:yes if it should never have been",
 			Options: []Option{theMember, {Name: "void", Kind: TextOption, Choices: yes}}},

@@ -16,6 +16,7 @@ const (
 	erasedWords         = "Your data were erased and I read nothing of yours. /me rejoin:yes lets me count for you again."
 	erasedNowWords      = "Done: all I kept of you is erased, and I read nothing of yours from now on. A keyed mark that cannot be turned back into you is left, so that I do not read you in again. /me rejoin:yes lifts it."
 	undoneStaysWords    = "You took this message back with /undo, so it stays out. Write the sets again to log them."
+	unloggedWords       = "The sets in that are not logged: type them again, by themselves."
 	nothingToUndoWords  = "There is no log of yours to take back. /history shows what you logged."
 
 	skinWords = "Torn or sore skin: wash and dry it, rest the spot, and tape it before the next session. If it looks inflamed, have it seen. Nothing else changes, and nothing you say of your body is kept."

@@ -163,7 +163,7 @@ func TestDigestKeepsItsLimits(t *testing.T) {
 				lapsing: some("lapsing"), falling: some("falling"), change: "+12 %",
 			})
 		}
-		notes := []string{"Not nudged while I was down: Tomé on 5 Oct, Priya on 5 Oct.", "The digest of 4 Oct was not sent: I was down."}
+		notes := []string{"Not nudged, as it was too late by then: Tomé on 5 Oct, Priya on 5 Oct.", "Not sent in time: the digest of 4 Oct."}
 		text := digestWords("Tidewater Rings", training.Date(2026, 10, 18), weeks, notes)
 		if n := strings.Count(text, "\n") + 1; n > digestLines {
 			t.Fatalf("%d lines:\n%s", n, text)

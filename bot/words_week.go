@@ -51,7 +51,7 @@ var weekRows = []struct {
 // needsWord is who needs the coach, a line a reason.
 func needsWord(weeks []memberWeek, most int) []string {
 	return slices.Concat(
-		listed("Paused, to be talked to: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Paused })),
+		listed("Paused, to be talked to: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Paused || m.paused })),
 		listed("Over the rest rule: ", weeks, most, func(m memberWeek) string {
 			if m.Violations == 0 {
 				return ""
@@ -75,7 +75,7 @@ func needsWord(weeks []memberWeek, most int) []string {
 func moves(weeks []memberWeek, most int) []string {
 	return slices.Concat(
 		listed("Moved on: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.Moved, most) }),
-		listed("Ready for an attempt on a free day: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Ready })),
+		listed("Ready for an attempt on a free day: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Ready && !m.paused })),
 	)
 }
 
