@@ -228,7 +228,7 @@ func (f *filler) merges(it *item, u run) bool {
 		each = each || f.items[i].k == iFill && f.items[i].n == 1
 	}
 	inRun := len(f.reader.sizes) > f.start
-	if !reps && (each || u.sign == '@') && len(f.reader.sizes) == f.first+1 && s.count == 0 && s.unit == uNone && s.whole && s.milli <= 20_000 && s.to <= f.entry.nameFrom { // 4 mid hangs, 25s each
+	if !reps && f.entry != nil && (each || u.sign == '@') && len(f.reader.sizes) == f.first+1 && s.count == 0 && s.unit == uNone && s.whole && s.milli <= 20_000 && s.to <= f.entry.nameFrom { // 4 mid hangs, 25s each
 		count := int32(s.milli / 1000)
 		s.item = *it
 		s.count, f.entry.counted = count, true
