@@ -24,6 +24,8 @@ func (r *reader) settleDay(out *Result) *trouble {
 		switch {
 		case day == 0 || d == day:
 			day, at = d, *it
+		case (d == r.ctx.Today || day == r.ctx.Today) && r.entriesAround(at.to, it):
+			return r.trouble("two-days", *it)
 		case at.m == 1 && day == r.ctx.Today:
 			day, at = d, *it
 		case it.m == 1 && d == r.ctx.Today:
@@ -45,6 +47,22 @@ func (r *reader) settleDay(out *Result) *trouble {
 		r.guess("day", dayName(day))
 	}
 	return nil
+}
+
+// entriesAround reports whether an entry stands between token i and a day, and
+// another behind the day: yesterday 3x20s deep hang, today 3x20s support.
+func (r *reader) entriesAround(i int32, day *item) bool {
+	before, behind := false, false
+	for k := range r.entries {
+		e := &r.entries[k]
+		if e.from == e.to || r.entryKilled(e) {
+			continue
+		}
+		at := min(e.nameFrom, r.sizes[e.from].from)
+		before = before || at >= i && at < day.from
+		behind = behind || at >= day.to
+	}
+	return before && behind
 }
 
 // entryBefore reports whether something was done in a sentence or line before

@@ -193,7 +193,7 @@ func spread(sizes []size) {
 				n, at = n+1, i
 			}
 		}
-		if n != 1 || sizes[at].correct.k == iWhich {
+		if n != 1 || sizes[at].correct.k == iWhich || particular&(saidLoad|saidHelp) != 0 && ownGroup(sizes, at) {
 			continue
 		}
 		from := size{effort: sizes[at].effort, load: sizes[at].load, rest: sizes[at].rest, help: sizes[at].help, has: particular}
@@ -208,6 +208,15 @@ func spread(sizes []size) {
 			}
 		}
 	}
+}
+
+// ownGroup reports whether the last size is a group by itself, counted as the one
+// before it is, or told behind a then: 2x5, 1x5 +2.5kg.
+func ownGroup(sizes []size, at int) bool {
+	if at == 0 || at < len(sizes)-1 {
+		return false
+	}
+	return sizes[at].then || sizes[at].count > 0 && sizes[at-1].count > 0
 }
 
 // set makes one set of a size.

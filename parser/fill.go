@@ -4,6 +4,7 @@ package parser
 type size struct {
 	item
 	slash   bool // a slash joined it to the size before
+	then    bool // told behind a then
 	failed  bool
 	twice   bool // two sides were said of it
 	side    int8 // index in sides plus 1; 0 where unsaid
@@ -178,7 +179,7 @@ func (f *filler) size(it *item, u run) {
 	}
 	f.reader.sizes = append(f.reader.sizes, size{})
 	s := &f.reader.sizes[n]
-	s.item, s.slash, s.clause = *it, u.sign == '/' && n == f.start, int32(f.line)
+	s.item, s.slash, s.then, s.clause = *it, u.sign == '/' && n == f.start, u.sign == '>' && n == f.start, int32(f.line)
 	if f.which.k == iWhich {
 		s.correct, f.which = f.which, item{}
 	}

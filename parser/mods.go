@@ -9,6 +9,10 @@ var sides = [...]training.Side{training.Left, training.Right, training.Each}
 // +5kg. A plus with blanks on both sides, or on none, is a separator.
 func (r *reader) signed(i int) (item, bool) {
 	j := i + 1
+	if it, ok := r.numberedEffort(j); ok && r.toks[i].n == '@' && it.m == 1 { // @ 2 RIR
+		it.from = int32(i)
+		return it, true
+	}
 	if r.has(j, fEffort|fRIR) { // @RPE 8
 		it, ok := r.effort(j)
 		it.from = int32(i)
@@ -201,7 +205,7 @@ func (r *reader) load(i int) (item, bool) {
 	it := item{k: iLoad, from: int32(i), to: int32(j + 1)}
 	switch {
 	case r.has(j, fKg):
-		it.n = int32(min(n.milli/100, numCap))
+		it.n = int32((min(n.milli, numCap) + 50) / 100)
 	case r.has(j, fLb) || r.punct(j, '#') && r.toks[j].glued:
 		it.n = int32((min(n.milli, numCap)*45359237/100_000_000 + 50) / 100)
 	default:

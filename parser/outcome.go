@@ -94,6 +94,10 @@ func (r *reader) fail(i int) (item, bool) {
 	if r.is(j, "the") {
 		j++
 	}
+	if r.has(j, fLast) && r.sepAt(j+1) { // (failed last)
+		it.m, it.count, it.reps, it.to = 2, 99, 1, int32(j+1)
+		return it, true
+	}
 	if which, ok := r.which(j); ok && r.has(j, fLast) { // failed the last set
 		it.m, it.count, it.reps, it.to = 2, which.n, which.m, which.to
 		k := int(it.to)

@@ -69,16 +69,7 @@ func (g grade) some() bool { return g.pain || g.mood }
 // pain returns the reports of the message and marks their tokens as used.
 func (r *reader) pain() []training.PainReport {
 	const talk = bSite | bSkin | bCondition | bTissue
-	any := false
-	for i := range r.toks {
-		any = any || r.toks[i].body&talk != 0
-	}
-	if r.bodySlips(any); !any {
-		for i := range r.toks {
-			any = any || r.toks[i].body&talk != 0
-		}
-	}
-	if !any {
+	if r.bodySlips(r.spoken&talk != 0); r.spoken&talk == 0 {
 		return nil
 	}
 	r.quotedTalk()

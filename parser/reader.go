@@ -20,6 +20,7 @@ type reader struct {
 	marks bool   // there are marks of quotation
 
 	anyKilled bool // some clause reports nothing
+	spoken    body // what kinds of talk of the body some word is
 
 	items   []item
 	clauses []clause

@@ -38,7 +38,7 @@ type token struct {
 
 // scan fills r.toks from the text. The last token is always kEnd.
 func (r *reader) scan(text string) {
-	r.toks, r.buf = r.toks[:0], r.buf[:0]
+	r.toks, r.buf, r.spoken = r.toks[:0], r.buf[:0], 0
 	for at := 0; at < len(text); {
 		c, size := rune(text[at]), 1
 		if c >= utf8.RuneSelf {
@@ -206,6 +206,7 @@ func (r *reader) lookUp(t *token, text []byte) bool {
 		return false
 	}
 	t.f, t.m, t.body, t.n = w.f, w.m, w.b, w.n
+	r.spoken |= w.b
 	return true
 }
 

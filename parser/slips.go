@@ -15,10 +15,7 @@ var (
 // bodySlips mends the words of the body that are one slip away from a known one.
 // sited says that a site is named already: then only complaints are looked for.
 func (r *reader) bodySlips(sited bool) {
-	complains := false
-	for i := range r.toks {
-		complains = complains || r.toks[i].body&bComplaint != 0
-	}
+	complains := r.spoken&bComplaint != 0
 	switch {
 	case sited && !complains:
 		r.mendBody(hurtWords[:])
@@ -88,4 +85,5 @@ func (r *reader) respell(t *token, word string) {
 	t.b = int32(len(r.buf))
 	w := language[word]
 	t.f, t.m, t.body, t.n = w.f, w.m, w.b, w.n
+	r.spoken |= w.b
 }
