@@ -70,6 +70,8 @@ func (r *reader) help(i int) (item, bool) {
 		if r.has(k, fHelped) {
 			it.to = int32(k + 1)
 		}
+	case r.is(j, "kipping") || r.is(j, "kipped") || r.is(j, "kip") && r.has(j-1, fWith): // a swing helps as much as a band
+		it.help = byKip
 	case r.is(j, "assisted") || r.is(j, "assistance") || r.is(j, "help") && r.is(j+1, "from"):
 		it.help = byAssist
 		if r.is(j+1, "by") || r.is(j+1, "with") || r.is(j+1, "from") {

@@ -32,7 +32,8 @@ const (
 	byToes
 	byPartner
 	byAssist
+	byKip
 )
 
 // aids holds the words of a set's help.
-var aids = [...]string{byBand: "band", byToes: "toes", byPartner: "partner", byAssist: "assist"}
+var aids = [...]string{byBand: "band", byToes: "toes", byPartner: "partner", byAssist: "assist", byKip: "kip"}

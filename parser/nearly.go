@@ -46,7 +46,11 @@ func (a *assembler) wordsFrom(p *part, at, step int) {
 	for n := 0; at >= 0 && at < len(a.items) && n < 6; at, n = at+step, n+1 {
 		it := &a.items[at]
 		switch it.k {
-		case iSep, iSize, iCount, iFrac, iName, iDay, iEffort, iRest, iLoad, iSide, iNote, iStray:
+		case iSide:
+			if !a.hyphened(it, step) {
+				return
+			}
+		case iSep, iSize, iCount, iFrac, iName, iDay, iEffort, iRest, iLoad, iNote, iStray:
 			return
 		case iFill:
 			if p.from != p.to && a.toks[it.from].kind != kPunct && !a.inAName(it) {
@@ -85,6 +89,13 @@ func (a *assembler) wordsFrom(p *part, at, step int) {
 			p.from, p.to = min(p.from, it.from), max(p.to, it.to)
 		}
 	}
+}
+
+// hyphened reports whether a letter that stands for a side is part of a word of
+// its own: L-sit.
+func (a *assembler) hyphened(it *item, step int) bool {
+	i := int(it.from)
+	return step > 0 && it.to == it.from+1 && a.punct(i+1, '-') && a.toks[i+1].glued && a.toks[i+2].glued && a.toks[i+2].kind == kWord
 }
 
 // inAName reports whether a word of filling is a word of a name as well: ring,
@@ -254,13 +265,30 @@ func (a *assembler) nearest() *trouble {
 		if stray.count == 0 || stray.k != iSize || a.killedAt(stray.from) || a.toks[stray.from].used {
 			continue
 		}
-		if p := a.partAt(stray); p.from < p.to && p.plain && p.known {
-			if t := a.unnamed(p); t.code == "ambiguous-skill" {
-				return t
-			}
+		p := a.partAt(stray)
+		if p.from == p.to || !p.plain {
+			continue
+		}
+		if t := a.unnamed(p); t.code == "ambiguous-skill" || len(t.names) == 1 && a.slipOfEveryday(p) {
+			return t
 		}
 	}
 	return nil
+}
+
+// slipOfEveryday reports whether the words are one that is a slip away from a name
+// that must be written right: it is asked about, never taken.
+func (a *assembler) slipOfEveryday(p part) bool {
+	if p.to != p.from+1 || a.toks[p.from].kind != kWord {
+		return false
+	}
+	word := string(a.word(int(p.from)))
+	for name := range everyday {
+		if name[0] == word[0] && edits(word, name, slips(len(word))) <= slips(len(word)) {
+			return true
+		}
+	}
+	return false
 }
 
 // addressed finds what a message spoken to the bot lacks of being a log.
