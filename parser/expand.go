@@ -56,7 +56,7 @@ func (r *reader) expand(e *entry, out []training.Set) ([]training.Set, *trouble)
 	if t := r.corrections(e, sizes, out[from:]); t != nil {
 		return out, t
 	}
-	if len(out) > maxSets {
+	if len(out) > maxSets && len(sizes) > 0 {
 		return out, r.trouble("too-many-sets", sizes[0].item)
 	}
 	return out, effortList(out[from:], list)

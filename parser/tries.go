@@ -26,15 +26,18 @@ func (r *reader) tries(e *entry, sizes []size) (training.Set, *trouble) {
 			return set, t
 		}
 	}
-	if len(sizes) == 0 {
+	place := item{from: e.nameFrom, to: e.nameTo}
+	if len(sizes) > 0 {
+		place = sizes[0].item
+	} else {
 		goes = 1
 	}
 	goes *= outer
 	switch {
 	case goes == 0:
-		return set, r.trouble("zero-size", sizes[0].item)
+		return set, r.trouble("zero-size", place)
 	case goes > maxCount:
-		return set, r.trouble("too-many-tries", sizes[0].item)
+		return set, r.trouble("too-many-tries", place)
 	}
 	set.Tries = int(goes)
 	switch {
@@ -47,7 +50,7 @@ func (r *reader) tries(e *entry, sizes []size) (training.Set, *trouble) {
 		r.guess("tries", "every one came off")
 	}
 	if set.Done.Value > set.Tries {
-		return set, r.trouble("more-done-than-tried", sizes[0].item)
+		return set, r.trouble("more-done-than-tried", place)
 	}
 	set.Rung, set.Help = r.p.names.helped(e.rung, set.Help)
 	return set, nil
