@@ -141,7 +141,7 @@ func (t *turn) unlog(log training.Log, said parser.Result) error {
 	case had.Silent:
 	case had.State == training.LogEmpty:
 		t.say(Post{Kind: Withdraw, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Day)})
-	case done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day):
+	case done.after.Paused() || done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day):
 		t.revise(t.emptiedWords(log.Day, nil, said), ReadBack{Day: log.Day, Logged: t.together(nil)})
 	default:
 		facts := t.logFacts(done, log.Day, nil, t.today())

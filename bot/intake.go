@@ -158,7 +158,7 @@ func (t *turn) keep(log training.Log) (change, error) {
 // or to somebody paused now or off the roster, the read-back alone.
 func (t *turn) answer(who training.Member, log training.Log, done change, guesses []parser.Guess) (string, Facts, []Button) {
 	today, whose := t.dayFor(who), t.whose(who)
-	if done.after.PausedOn(today) || done.after.PausedOn(log.Day) || !who.Trains {
+	if done.after.Paused() || done.after.PausedOn(today) || done.after.PausedOn(log.Day) || !who.Trains {
 		facts := ReadBack{Day: log.Day, Logged: t.together(log.Sets), whose: whose}
 		return readBackWords(facts, t.loggedNotes(log.Sets, guesses)), facts, nil
 	}

@@ -71,7 +71,7 @@ func (t *turn) firstDone(log training.Log, done change) error {
 	if !t.came(log.Sets) || t.cameBefore(&done.before, everAhead+log.Day) {
 		return nil
 	}
-	if done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day) {
+	if done.after.Paused() || done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day) {
 		return nil // no praise for work that was to stop
 	}
 	return t.unasked(decisionFirst, t.who.ID, causeOf(t.cause), Post{
@@ -111,7 +111,7 @@ func (t *turn) tapTell(e Tap) error {
 	if err != nil {
 		return err
 	}
-	if record.PausedOn(log.Day) || record.PausedOn(t.today()) {
+	if record.Paused() || record.PausedOn(log.Day) || record.PausedOn(t.today()) {
 		return refuse("While you are paused nothing is told. Ask me again when you are back.")
 	}
 	if t.cameBefore(&record, log.Day) {

@@ -21,25 +21,20 @@ const (
 func gateLine(facts LogFacts, long length) string {
 	var dates, others []string
 	holding := map[string][]string{}
-	unstated := false
 	for _, gate := range facts.Gates {
 		if !gate.Status.Holds() {
 			others = append(others, gateWords(gate, facts.Day, long, false))
 			continue
 		}
-		date := holdsWords(gate, long)
+		date := holdsWords(gate, long) + unstatedWords(gate)
 		if holding[date] == nil {
 			dates = append(dates, date)
 		}
 		holding[date] = append(holding[date], gateName(gate))
-		unstated = unstated || gate.RestNotStated
 	}
 	var parts []string
 	for _, date := range dates {
 		parts = append(parts, andList(holding[date])+" "+date)
-	}
-	if unstated {
-		parts[len(parts)-1] += ", rest not stated"
 	}
 	line := strings.Join(append(parts, others...), "; ")
 	switch {
@@ -72,11 +67,7 @@ func gateWords(gate training.GateFact, day training.Day, long length, private bo
 	name := gateName(gate)
 	switch {
 	case gate.Status.Holds():
-		words := name + " " + holdsWords(gate, long)
-		if gate.RestNotStated {
-			words += ", rest not stated"
-		}
-		return words
+		return name + " " + holdsWords(gate, long) + unstatedWords(gate)
 	case gate.Status == training.Lapsed && !private:
 		name += ", to be shown again:"
 	case gate.Status == training.Lapsed && gate.Reason != "":
@@ -84,11 +75,19 @@ func gateWords(gate training.GateFact, day training.Day, long length, private bo
 	case gate.Status == training.Lapsed:
 		name += ", shown last on " + dateWords(gate.ShownOn) + ", to be shown again:"
 	}
-	words := name + " " + progressWords(gate, day, long)
-	if gate.RestNotStated && long != inBrief {
-		words += ", rest not stated"
+	if long == inBrief {
+		return name + " " + progressWords(gate, day, long)
 	}
-	return words
+	return name + " " + progressWords(gate, day, long) + unstatedWords(gate)
+}
+
+// unstatedWords says that the gate rests on sets whose rest nobody told. A
+// coach's mark rests on what they saw.
+func unstatedWords(gate training.GateFact) string {
+	if !gate.RestNotStated || gate.Status == training.Witnessed {
+		return ""
+	}
+	return ", rest not stated"
 }
 
 // progressWords is how far a gate not open has come: 2 of 3 (30 + 30 + 22 s).

@@ -16,7 +16,7 @@ func (t *turn) nextText(name string, facts NextFacts, plan plan) string {
 	if name != "" {
 		head = name + "'s next session"
 	}
-	lines := []string{fmt.Sprintf("%s, about %d min after the warm-up. %s", head, (plan.takesS+59)/60, t.programme.Shape.WarmUp)}
+	lines := []string{fmt.Sprintf("%s: about %d min of work and rest, after the warm-up. %s", head, (plan.takesS+59)/60, t.programme.Shape.WarmUp)}
 	if plan.lighter {
 		lines = append(lines, fmt.Sprintf("%s without a break: take a lighter week, half the sets.", count(plan.weeks, "full week")))
 	}
@@ -120,6 +120,9 @@ func becauseWords(target training.Target) string {
 	case 3:
 		return keepWords(target)
 	case 4:
+		if r.Percent == 100 {
+			return fmt.Sprintf("%d days since %s: the same again", r.Days, dateWords(r.Since))
+		}
 		return fmt.Sprintf("%d days since %s, so %d %% of it", r.Days, dateWords(r.Since), r.Percent)
 	case 5:
 		return fmt.Sprintf("three sessions down (%s, %s, %s), so a step back", shortRatio(r.Fell[0]), shortRatio(r.Fell[1]), shortRatio(r.Fell[2]))
@@ -148,7 +151,7 @@ func startWords(r training.Reason) string {
 	case r.MovedUp:
 		return "the rung before has met its standard, so on to this one, with a third of its standard"
 	case r.Baseline:
-		return "baseline: log what you hold in good form"
+		return "baseline: log what you can do in good form"
 	}
 	return "a third of the standard to begin"
 }

@@ -217,7 +217,7 @@ func standingWords(s Standing) []string {
 	lines := []string{attemptWords(s)}
 	for _, gate := range s.why.Gates {
 		if days, ok := gate.Lapses(s.today); ok && days <= lapseNotice {
-			lines = append(lines, fmt.Sprintf("%s lapses in %s unless shown again.", sentence(gate.Gate)[:len(gate.Gate)], count(days, "day")))
+			lines = append(lines, fmt.Sprintf("%s: %s left before it has to be shown again.", sentence(gate.Gate)[:len(gate.Gate)], count(days, "day")))
 		}
 	}
 	return append(lines, nextWords(s.NextAllowed, s.NextTeamDay, s.today))
@@ -306,7 +306,9 @@ func historyWords(name string, weeks int, days []dayLine, load string) string {
 // known. What is not known is not told.
 func loadWords(loads []training.Load, effort training.EffortWeek) string {
 	var parts []string
+	compared := false
 	for _, load := range loads {
+		compared = compared || load.Compare && load.TensionS > 0
 		if load.TensionS == 0 {
 			continue
 		}
@@ -319,7 +321,10 @@ func loadWords(loads []training.Load, effort training.EffortWeek) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	words := "Last 7 days under tension, against the 4 weeks before: " + strings.Join(parts, ", ") + "."
+	words := "Last 7 days under tension: " + strings.Join(parts, ", ") + "."
+	if compared {
+		words = "Last 7 days under tension, against the 4 weeks before: " + strings.Join(parts, ", ") + "."
+	}
 	if effort.Known > 0 {
 		words += fmt.Sprintf(" Effort × minutes %d, known of %d of %s.", effort.Load, effort.Known, count(effort.Sessions, "session"))
 	}
@@ -335,7 +340,7 @@ func meWords(who training.Member) string {
 	if !who.Nudges {
 		nudges, other = other, nudges
 	}
-	return fmt.Sprintf("Your zone is %s, nudges are %s. /me zone:Europe/Lisbon and /me nudges:%s change that.", who.Zone, nudges, other)
+	return fmt.Sprintf("Your zone is %s, nudges are %s. /me zone: and /me nudges:%s change that.", who.Zone, nudges, other)
 }
 
 func memberWords(who training.Member) string {
@@ -343,7 +348,7 @@ func memberWords(who training.Member) string {
 }
 
 func exportWords(sessions int) string {
-	return "All I keep of you is attached: " + count(sessions, "day") + " with sets, pauses and days away. The messages themselves stay where you wrote them."
+	return "All I keep of you is attached: the sets of " + count(sessions, "day") + ", your pauses, days away and witnessed gates. The messages themselves stay where you wrote them."
 }
 
 // weekWords is the check of a coach's team days.

@@ -91,6 +91,11 @@ type Record struct {
 	Marks    []Mark
 }
 
+// Paused reports whether a pause runs now, whatever day that is.
+func (r *Record) Paused() bool {
+	return len(r.Pauses) > 0 && r.Pauses[len(r.Pauses)-1].Until == 0
+}
+
 // PausedOn reports whether the day is a paused one.
 func (r *Record) PausedOn(d Day) bool {
 	for _, pause := range r.Pauses {
