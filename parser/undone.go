@@ -16,6 +16,8 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.is(i, "in") && r.toks[i+1].kind == kNum && r.has(i+2, fMin|fHour) && r.hasMood(i+3, mMe): // in 20 min I
 		return denies
+	case before && r.is(i, "do") && r.hasMood(i-1, mMe) && r.has(i-2, fWeekday): // on Thursday we do
+		return denies
 	case !before && r.is(i, "if") && r.supposed(i+1):
 		return denies
 	case !before && !did && r.toCome(i): // 3x30s deep hang next Thursday
@@ -43,6 +45,9 @@ func (r *reader) toCome(i int) bool {
 
 // undoneNoun judges a noun that nothing is known of.
 func (r *reader) undoneNoun(i int, before bool) sway {
+	if before && r.tellsOf(i+1) { // my old gym had, the video shows
+		return denies
+	}
 	switch string(r.word(i)) {
 	case "menu", "list", "cards", "agenda":
 		if r.is(i-2, "on") {
@@ -62,6 +67,16 @@ func (r *reader) undoneNoun(i int, before bool) sway {
 		}
 	}
 	return tells
+}
+
+// tellsOf reports whether a verb at token i says of a thing or somebody else what
+// they have or show.
+func (r *reader) tellsOf(i int) bool {
+	switch string(r.wordOr(i)) {
+	case "had", "has", "shows", "showed", "lists", "wants", "does", "demands", "calls":
+		return true
+	}
+	return false
 }
 
 // supposed reports whether what stands at token i is what a condition is made of:
