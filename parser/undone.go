@@ -16,6 +16,8 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.is(i, "in") && r.toks[i+1].kind == kNum && r.has(i+2, fMin|fHour) && r.hasMood(i+3, mMe): // in 20 min I
 		return denies
+	case before && r.tellsOf(i+1) && (r.is(i, "gym") || r.is(i, "video") || r.is(i, "vid") || r.is(i, "clip") || r.is(i, "class")):
+		return denies
 	case before && r.is(i, "do") && r.hasMood(i-1, mMe) && r.has(i-2, fWeekday): // on Thursday we do
 		return denies
 	case !before && r.is(i, "if") && r.supposed(i+1):
