@@ -39,33 +39,14 @@ func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
 	var posts []Post
 	var faults []error
 	for _, event := range c.Events {
-		if m, ok := event.(Message); ok && !late.late(m.At) {
-			// what comes on time is answered behind what was said before it
-			posts, faults = b.flush(ctx, c.Team, late, posts, faults)
-		}
 		said, err := b.missed(ctx, event, late)
 		if err != nil {
 			faults = append(faults, err)
 		}
 		posts = append(posts, said...)
 	}
-	posts, faults = b.flush(ctx, c.Team, late, posts, faults)
-	return posts, errors.Join(faults...)
-}
-
-// flush answers what is held back so far.
-func (b *Bot) flush(ctx context.Context, team training.TeamID, late *lateness, posts []Post, faults []error) ([]Post, []error) {
-	if len(late.logs) == 0 {
-		return posts, faults
-	}
-	answers, err := b.view(ctx, team, Author{}, func(t *turn) error {
-		return t.answerLate(late)
-	})
-	late.logs = nil
-	if err != nil {
-		faults = append(faults, err)
-	}
-	return append(posts, answers...), faults
+	answers, err := b.view(ctx, c.Team, Author{}, func(t *turn) error { return t.answerLate(late) })
+	return append(posts, answers...), errors.Join(append(faults, err)...)
 }
 
 // missed meets one event of the time away. Commands and taps of that time have
