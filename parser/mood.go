@@ -38,38 +38,6 @@ func (r *reader) kills(c *clause) sway {
 	return out
 }
 
-// strangeBefore reports whether a word that nothing is known of stands before the
-// first number, where no past form says that something was done: thinking of 5
-// pull-ups. Behind "so" a report begins anew: quiet evening, so 3x15s.
-func (r *reader) strangeBefore(c *clause, number int) bool {
-	if r.countedAt(number) && !r.leansOn(number-1) {
-		return false // boathouse again 3x30s: that is written of sets, whatever stands before it
-	}
-	for i := number - 1; i >= c.from && !r.is(i, "so"); i-- { // quiet evening so 3x15s
-		if t := &r.toks[i]; t.kind == kWord && t.f == 0 && t.m == 0 && t.body == 0 && !r.partOfAName(i) && t.b-t.a > 1 && !t.glued && !r.isPeriod(i) && !r.nearName(i) && !(i > c.from && r.toks[i-1].kind == kWord && r.nearName(i-1)) {
-			return true
-		}
-	}
-	return false
-}
-
-// countedAt reports whether a count and a size with its unit begin at token i.
-func (r *reader) countedAt(i int) bool {
-	at := r.itemAt(int32(i))
-	return at < len(r.items) && r.items[at].k == iSize && r.items[at].count > 0 && r.items[at].unit != uNone
-}
-
-// leansOn reports whether the word before a size makes it the object of what
-// somebody thinks or plans: thinking of, heading out for, finish with, pondering.
-func (r *reader) leansOn(i int) bool {
-	word := string(r.wordOr(max(i, 0)))
-	switch word {
-	case "of", "for", "with", "about", "to", "on", "in", "at", "from", "do", "try", "hold", "weekend":
-		return true
-	}
-	return len(word) >= 5 && word[len(word)-3:] == "ing"
-}
-
 func (r *reader) firstNumber(c *clause) int {
 	for i := c.from; i < c.to; i++ {
 		if k := r.toks[i].kind; k == kNum || k == kFrac || r.has(i, fOnes|fTens|fHalf|fCouple) && !r.is(i, "one") {
