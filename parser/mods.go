@@ -292,7 +292,7 @@ func (r *reader) outOf(i int) (item, bool) {
 		return item{k: iOf, n: int32(n.int()), m: int32(over), from: int32(i), to: int32(to)}, true
 	}
 	if r.is(next, "for") && r.behindTried() { // muscle-up 1 for 4
-		if m, to, ok := r.number(next + 1); ok && m.whole && r.sepAt(to) {
+		if m, to, ok := r.number(next + 1); ok && m.whole && !r.has(to, fSec|fMin|fHour|fRep|fKg|fLb) {
 			return item{k: iFrac, n: int32(n.int()), m: int32(m.int()), from: int32(i), to: int32(to)}, true
 		}
 	}
@@ -302,6 +302,9 @@ func (r *reader) outOf(i int) (item, bool) {
 // behindTried reports whether what was read last is the name of what is tried.
 func (r *reader) behindTried() bool {
 	n := len(r.items)
+	if n > 1 && r.items[n-1].k == iTry {
+		n--
+	}
 	return n > 0 && r.items[n-1].k == iName && r.p.names.rungs[r.items[n-1].n].unit == training.Tried
 }
 
