@@ -291,12 +291,28 @@ func (r *reader) outOf(i int) (item, bool) {
 	if to, over := r.outOfTen(next); over > 0 && !r.has(to, fSec|fMin|fRep) {
 		return item{k: iOf, n: int32(n.int()), m: int32(over), from: int32(i), to: int32(to)}, true
 	}
-	if r.is(next, "for") && r.behindTried() { // muscle-up 1 for 4
-		if m, to, ok := r.number(next + 1); ok && m.whole && !r.has(to, fSec|fMin|fHour|fRep|fKg|fLb) {
+	if r.is(next, "for") { // muscle-up 1 for 4, 0 for 3 on muscle-ups
+		if m, to, ok := r.number(next + 1); ok && m.whole && (r.behindTried() || r.beforeTried(to)) && !r.has(to, fSec|fMin|fHour|fRep|fKg|fLb) {
 			return item{k: iFrac, n: int32(n.int()), m: int32(m.int()), from: int32(i), to: int32(to)}, true
 		}
 	}
 	return item{}, false
+}
+
+// beforeTried reports whether "on" and the name of what is tried stand at token i.
+func (r *reader) beforeTried(i int) bool {
+	if !r.is(i, "on") && !r.is(i, "at") {
+		return false
+	}
+	if i++; r.is(i, "the") || r.is(i, "my") {
+		i++
+	}
+	at, _, ok := r.name(i)
+	if ok && at >= ladderBase {
+		ladder := &r.p.programme.Ladders[at-ladderBase]
+		return ladder.Tries
+	}
+	return ok && r.p.names.rungs[at].unit == training.Tried
 }
 
 // behindTried reports whether what was read last is the name of what is tried.
