@@ -9,9 +9,11 @@ var sides = [...]training.Side{training.Left, training.Right, training.Each}
 // +5kg. A plus with blanks on both sides, or on none, is a separator.
 func (r *reader) signed(i int) (item, bool) {
 	j := i + 1
-	if it, ok := r.numberedEffort(j); ok && r.toks[i].n == '@' && it.m == 1 { // @ 2 RIR
-		it.from = int32(i)
-		return it, true
+	if r.toks[i].n == '@' && r.has(j+1, fRIR|fRep|fLead|fFill) { // @ 2 RIR
+		if it, ok := r.numberedEffort(j); ok && it.m == 1 {
+			it.from = int32(i)
+			return it, true
+		}
 	}
 	if r.has(j, fEffort|fRIR) { // @RPE 8
 		it, ok := r.effort(j)
