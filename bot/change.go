@@ -109,10 +109,11 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 		return err
 	}
 	done.moved = was
-	if t.held == nil || !t.held.replace(t, log, done, said.Guesses) {
-		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
-		t.revise(text, facts, buttons...)
+	if t.held != nil && t.held.replace(t, log, done, said.Guesses) {
+		return nil
 	}
+	text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
+	t.revise(text, facts, buttons...)
 	return errors.Join(t.welcome(), t.firstDone(log, done))
 }
 

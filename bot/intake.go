@@ -134,10 +134,10 @@ func (t *turn) logs(said parser.Result, today training.Day) error {
 	}
 	if t.held.late(log.At) {
 		t.held.hold(t, log, done, said.Guesses)
-	} else {
-		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
-		t.reply(t.here(), text, facts, buttons...)
+		return nil
 	}
+	text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
+	t.reply(t.here(), text, facts, buttons...)
 	return errors.Join(t.welcome(), t.firstDone(log, done))
 }
 

@@ -45,7 +45,10 @@ func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
 		}
 		posts = append(posts, said...)
 	}
-	answers, err := b.view(ctx, c.Team, Author{}, func(t *turn) error { return t.answerLate(late) })
+	if len(late.logs) == 0 {
+		return posts, errors.Join(faults...)
+	}
+	answers, err := b.update(ctx, c.Team, Author{}, func(t *turn) error { return t.answerLate(late) })
 	return append(posts, answers...), errors.Join(append(faults, err)...)
 }
 
@@ -111,7 +114,23 @@ func (t *turn) answerLate(late *lateness) error {
 			return err
 		}
 	}
+	for _, held := range late.logs {
+		if err := t.lateNotices(held); err != nil {
+			return err
+		}
+	}
 	return nil
+}
+
+// lateNotices says what a log brings besides its answer, if it still does: what
+// was read since may have stopped its member.
+func (t *turn) lateNotices(held lateLog) error {
+	record, err := t.tx.Record(t.team.ID, held.member.ID)
+	if err != nil {
+		return err
+	}
+	t.who, t.id, t.cause, t.at = held.member, held.log.ID, held.log.ID, held.at
+	return errors.Join(t.welcome(), t.firstDone(held.log, change{before: held.done.before, after: record}))
 }
 
 func (held lateLog) post(kind Kind) Post {
