@@ -12,7 +12,7 @@ func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
 	}
 	for k := range here.n {
 		p := &here.of[k]
-		if s.reason(p, from, to) || s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) || s.doneIn(p, from) {
+		if s.reason(p, from, to) || s.moodBehind(p, to) || s.moodBefore(p, from) || s.felt(p, from) || s.caredFor(p, from, to) || s.doneIn(p, from) || s.is(p.at+1, "thing") && s.within(from, p.at, "still") {
 			g.mood = true
 			p.good = false
 		}
@@ -134,6 +134,12 @@ func (s *sufferer) goodBefore(at int) bool {
 // moodFits leaves out what muscle and trade make of a word: shoulders are weak
 // or tight after work, a chest is tight to the rings.
 func (s *sufferer) moodFits(p *sorePlace, j int) bool {
+	if s.is(j, "warm") {
+		return s.is(j+1, "to") || s.is(j-1, "bit") || s.is(j-1, "feels")
+	}
+	if s.is(j, "tight") && (s.within(max(p.at-4, 0), p.at, "keep") || s.within(max(p.at-4, 0), p.at, "keeping")) {
+		return false // keep the elbow tight
+	}
 	if s.is(j, "weak") || s.is(j, "tight") || s.is(j, "warm") || s.is(j, "loose") {
 		return !(p.flesh && p.many || p.bare || p.many && j == p.at+1 && s.sepAt(j+1))
 	}
@@ -196,7 +202,7 @@ func (s *sufferer) felt(p *sorePlace, from int) bool {
 	for j := p.at - 1; j >= from && j >= p.at-6; j-- {
 		switch {
 		case s.speaks(j, bFeel):
-			return (s.speaks(j+1, bMine) || s.is(j+1, "it") && s.is(j+2, "in") || s.sideWord(j+1) != "") && (s.is(p.at+1, "today") || s.is(p.at+1, "now") || s.is(j+1, "it") || s.endOfTalk(p.at+1)) && !s.denied(j+1, from)
+			return (s.speaks(j+1, bMine) || s.is(j+1, "it") && s.is(j+2, "in") || s.sideWord(j+1) != "") && (s.is(p.at+1, "on") && (s.is(p.at+2, "every") || s.is(p.at+2, "each")) || s.is(p.at+1, "today") || s.is(p.at+1, "now") || s.is(j+1, "it") || s.endOfTalk(p.at+1)) && !s.denied(j+1, from)
 		case s.toks[j].kind != kWord:
 			return false
 		}
@@ -208,6 +214,11 @@ func (s *sufferer) endOfTalk(i int) bool { return s.sepAt(i) }
 
 // caredFor reads "icing my elbow", "physio about the shoulder".
 func (s *sufferer) caredFor(p *sorePlace, from, to int) bool {
+	for i := p.at; i < len(s.toks)-1 && !s.endsSentence(i); i++ {
+		if s.is(i, "clear") && s.is(i-1, "all") {
+			return false
+		}
+	}
 	for j := from; j < to; j++ {
 		if s.speaks(j, bCare) && !s.denied(j, from) && !p.moved {
 			return true
