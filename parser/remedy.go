@@ -268,7 +268,7 @@ func (r *reader) uncounted(it item) []change {
 
 // turned swaps the numbers of 3/1.
 func (r *reader) turned(it item) []change {
-	if it.k != iFrac {
+	if it.k != iFrac && it.k != iOf {
 		return nil
 	}
 	return []change{{it.from, it.to, fmt.Sprintf("%d/%d", it.m, it.n)}}
