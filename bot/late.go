@@ -19,8 +19,9 @@ const lateAfter = 10 * time.Minute
 // lateness holds back the answers to logs read late while the bot catches up:
 // each gets a mark, and each member one answer, to the last of theirs.
 type lateness struct {
-	now  time.Time
-	logs []lateLog // in the order of their messages
+	now   time.Time
+	event int       // the one being met, from 1
+	logs  []lateLog // in the order of their messages
 }
 
 type lateLog struct {
@@ -29,6 +30,7 @@ type lateLog struct {
 	guesses []parser.Guess
 	member  training.Member
 	at      time.Time // of the message or of its latest edit
+	event   int
 	to      Audience
 }
 
@@ -38,10 +40,14 @@ func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
 	late := &lateness{now: c.At}
 	var posts []Post
 	var faults []error
-	for _, event := range c.Events {
+	for i, event := range c.Events {
+		late.event = i + 1
 		said, err := b.missed(ctx, event, late)
 		if err != nil {
 			faults = append(faults, err)
+		}
+		for k := range said {
+			said[k].Event = late.event
 		}
 		posts = append(posts, said...)
 	}
@@ -74,7 +80,7 @@ func (l *lateness) late(at time.Time) bool { return l != nil && l.now.Sub(at) > 
 
 // hold keeps a log just stored, to be answered later.
 func (l *lateness) hold(t *turn, log training.Log, done change, guesses []parser.Guess) {
-	l.logs = append(l.logs, lateLog{log: log, done: done, guesses: guesses, member: t.who, at: t.at, to: t.here()})
+	l.logs = append(l.logs, lateLog{log: log, done: done, guesses: guesses, member: t.who, at: t.at, event: l.event, to: t.here()})
 }
 
 // replace puts an edited log in the place of one still held; false if it is not.
@@ -134,7 +140,7 @@ func (t *turn) lateNotices(held lateLog) error {
 }
 
 func (held lateLog) post(kind Kind) Post {
-	return Post{Kind: kind, To: held.to, Person: held.member.ID, Name: held.member.Name, Answers: held.log.ID}
+	return Post{Kind: kind, To: held.to, Person: held.member.ID, Name: held.member.Name, Answers: held.log.ID, Event: held.event}
 }
 
 // lateAnswer answers a member's last late log as their record stands by then,

@@ -61,7 +61,11 @@ func TestOwedAnswersAreSaidAgain(t *testing.T) {
 		}
 		message.Again = true
 		for range 2 {
-			if again := h.step(bot.CatchUp{Team: team, Events: []bot.Event{message}, At: h.at("2026-10-08 19:05")}); !reflect.DeepEqual(again, first) {
+			again := h.step(bot.CatchUp{Team: team, Events: []bot.Event{message}, At: h.at("2026-10-08 19:05")})
+			for i := range again {
+				again[i].Event = 0
+			}
+			if !reflect.DeepEqual(again, first) {
 				t.Errorf("%q: said again\n%s\nfirst\n%s", c.text, texts(again), texts(first))
 			}
 		}

@@ -40,6 +40,7 @@ type Post struct {
 	About    training.PersonID  // whom a notice to a coach is about; 0 for any other
 	Answers  training.MessageID // 0 where nothing is answered
 	Cause    training.MessageID // the message an unasked post came of; 0 for none
+	Event    int                // which event of a CatchUp is answered, from 1; 0 for any other
 	Text     string
 	Facts    Facts // what Text is made from; nil for {}
 	Buttons  []Button

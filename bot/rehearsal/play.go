@@ -223,10 +223,11 @@ func (p *player) online(ctx context.Context, at time.Time) error {
 			}
 			missed.Events = append(missed.Events, heard)
 		}
-		p.missed = nil
+		p.stage.missed, p.missed = p.missed, nil
 		if err := p.step(ctx, missed, at); err != nil {
 			return err
 		}
+		p.stage.missed = nil
 	}
 	return p.wake(ctx, at)
 }

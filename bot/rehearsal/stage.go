@@ -13,6 +13,7 @@ type stage struct {
 	scribe Scribe
 	at     time.Time
 	event  *Event                     // under way; nil while things fall due
+	missed []*Event                   // what the bot is catching up on
 	lines  map[training.MessageID]int // the line that last had to do with a message
 	err    error                      // the scribe's first; it ends the rehearsal
 }
@@ -33,7 +34,7 @@ func (s *stage) causes(event *Event) {
 func (s *stage) show(post bot.Post) error {
 	said := Said{Post: post, At: s.at, Event: s.event}
 	if post.Answers != 0 {
-		said.Line = s.line(post.Answers)
+		said.Line = s.line(post)
 	}
 	if s.err == nil {
 		s.err = s.scribe.Say(said)
@@ -42,12 +43,16 @@ func (s *stage) show(post bot.Post) error {
 }
 
 // line is that of the event which caused an answer: the one under way or, where
-// the bot catches up, the latest about the message answered.
-func (s *stage) line(answered training.MessageID) int {
+// the bot catches up, the one it says, else the latest about the message
+// answered.
+func (s *stage) line(post bot.Post) int {
+	if post.Event > 0 && post.Event <= len(s.missed) {
+		return s.missed[post.Event-1].Line
+	}
 	if s.event != nil && s.event.Kind != Online && s.event.Kind != Restart {
 		return s.event.Line
 	}
-	if line, ok := s.lines[answered]; ok {
+	if line, ok := s.lines[post.Answers]; ok {
 		return line
 	}
 	if s.event != nil {
