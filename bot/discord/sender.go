@@ -147,7 +147,7 @@ func partNonce(nonce string, part int) string {
 // something said in public is kept without what it answers: that would tell that
 // there was something to say.
 func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []training.MessageID, e *errand) error {
-	erased := false
+	erased, late := false, false
 	err := a.store.Update(ctx, func(tx Tx) error {
 		people, err := unblocked(tx, about(post))
 		if erased = len(people) < len(about(post)); erased || err != nil {
@@ -163,11 +163,16 @@ func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []traini
 		case private && !e.spot(post.Answers).direct:
 			return nil // seen by one alone, and gone by itself
 		}
-		if _, logged, err := tx.Log(post.Answers); err != nil || private && !logged {
+		log, logged, err := tx.Log(post.Answers)
+		if err != nil || private && !logged {
 			return err
 		}
+		late = logged && log.Silent // taken down while it was on its way
 		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(at.place), ids)
 	})
+	if err == nil && late {
+		return a.withdraw(ctx, post)
+	}
 	if err != nil || !erased || post.Facts == nil && post.Unasked == 0 {
 		return err
 	}
