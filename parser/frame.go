@@ -54,7 +54,7 @@ func (s *sufferer) quotes(from, at int) bool {
 // what happens when I type that it hurts, stop when the elbow starts to ache.
 func (s *sufferer) whenever(from, at int) bool {
 	i := s.opener(clause{from: from, to: at})
-	order := s.is(i, "stop") || s.is(i, "rest") || s.is(i, "quit") || s.is(i, "back") && s.is(i+1, "off") || s.is(i, "drop")
+	order := s.is(i, "stop") || s.is(i, "tell") || s.is(i, "rest") || s.is(i, "quit") || s.is(i, "back") && s.is(i+1, "off") || s.is(i, "drop")
 	for j := i; j < at; j++ {
 		switch {
 		case s.is(j, "case") && s.is(j-1, "in"), s.is(j, "happens") && s.is(j-1, "what"):

@@ -251,6 +251,9 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 	if here.n == 0 && s.presentIn(from, to) && s.saysBack(from, to) { // and now it's back
 		s.now = true
 	}
+	if here.n == 0 && s.spoken.n > 0 && s.is(s.opener(clause{from: from, to: to}), "mine") && (s.within(from, to, "started") || s.within(from, to, "began")) {
+		g.mood = true // what do you do for elbow pain? mine started yesterday
+	}
 	about := here
 	if here.n == 0 && g.some() && s.within(from, to, "mine") { // your wrist is better, mine hurts
 		about = s.spoken

@@ -21,6 +21,8 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.tellsOf(i+1) && (r.is(i, "gym") || r.is(i, "video") || r.is(i, "vid") || r.is(i, "clip") || r.is(i, "class")):
 		return denies
+	case before && (r.is(i, "next") && r.is(i+1, "one") || r.is(i, "typed") || r.is(i, "wrote")): // next one: 5x2
+		return holds
 	case before && r.is(i, "do") && r.hasMood(i-1, mMe) && r.has(i-2, fWeekday): // on Thursday we do
 		return denies
 	case !before && r.is(i, "if") && r.supposed(i+1):
@@ -64,6 +66,10 @@ func (r *reader) undoneNoun(i int, before bool) sway {
 		}
 	case "dreams", "dream":
 		if r.is(i-2, "in") {
+			return holds
+		}
+	case "typed", "wrote":
+		if before {
 			return holds
 		}
 	case "woman", "man", "lady", "stranger", "teenager", "homework", "password", "hint", "file", "filename":
