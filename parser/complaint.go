@@ -212,16 +212,21 @@ func (s *sufferer) felt(p *sorePlace, from int) bool {
 
 func (s *sufferer) endOfTalk(i int) bool { return s.sepAt(i) }
 
-// caredFor reads "icing my elbow", "physio about the shoulder".
-func (s *sufferer) caredFor(p *sorePlace, from, to int) bool {
-	for i := p.at; i < len(s.toks)-1 && !s.endsSentence(i); i++ {
-		if s.is(i, "clear") && s.is(i-1, "all") {
-			return false
+// allClear reports whether "all clear" stands soon behind token i.
+func (s *sufferer) allClear(i int) bool {
+	for j := i + 1; j < min(i+12, len(s.toks)-1) && !s.endsSentence(j); j++ {
+		if s.is(j, "clear") && s.is(j-1, "all") {
+			return true
 		}
 	}
+	return false
+}
+
+// caredFor reads "icing my elbow", "physio about the shoulder".
+func (s *sufferer) caredFor(p *sorePlace, from, to int) bool {
 	for j := from; j < to; j++ {
 		if s.speaks(j, bCare) && !s.denied(j, from) && !p.moved {
-			return true
+			return !s.allClear(j)
 		}
 	}
 	return false
