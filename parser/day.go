@@ -184,7 +184,7 @@ func (r *reader) weekday(i int) (dated, bool) {
 	if r.punct(next, '.') && r.toks[next].glued && r.toks[next+1].kind != kEnd {
 		next++
 	}
-	if exact, ok := r.dateBehind(next); ok {
+	if exact, ok := r.dateBehind(next, time.Weekday(r.toks[j].n)); ok {
 		return exact, true
 	}
 	k := r.pastOf(next)
@@ -215,7 +215,7 @@ func (r *reader) weekBefore(i int) training.Day {
 func (r *reader) digitNext(i int) bool { return r.toks[i].kind == kNum }
 
 // dateBehind reads an explicit date right behind a weekday.
-func (r *reader) dateBehind(i int) (dated, bool) {
+func (r *reader) dateBehind(i int, named time.Weekday) (dated, bool) {
 	j := i
 	if r.punct(j, ',') || r.is(j, "the") {
 		j++
@@ -230,11 +230,23 @@ func (r *reader) dateBehind(i int) (dated, bool) {
 	if d, ok := r.monthDay(j); ok {
 		return d, true
 	}
-	if r.toks[j].kind == kNum && r.ordinalTail(j+1) > j+1 { // Monday the 23rd
-		_, month, _ := r.ctx.Today.Civil()
-		return r.latest(int(month), int(r.toks[j].n), j+2), true
+	if n, next, ok := r.ordinal(j); ok && n > 0 && n <= 31 && r.toks[j].kind == kNum { // Monday the 23rd
+		return r.namedDay(n, next, named), true
 	}
 	return dated{}, false
+}
+
+// namedDay returns the n-th of this month or of one of the two before, whichever
+// falls on the weekday named with it; this month's where none does.
+func (r *reader) namedDay(n, next int, named time.Weekday) dated {
+	year, month, _ := r.ctx.Today.Civil()
+	for back := range 3 {
+		at := year*12 + int(month) - 1 - back
+		if d := r.checked(at/12, at%12+1, n, next); d.code == 0 && d.day.Weekday() == named {
+			return d
+		}
+	}
+	return r.latest(int(month), n, next)
 }
 
 // relative reads today, yesterday, last night, this morning.

@@ -224,9 +224,9 @@ func (r *reader) set(e *entry, s *size) (training.Set, *trouble) {
 	set := training.Set{Failed: s.failed}
 	switch {
 	case s.reps > 0:
-		set.Reps, set.WorkS = int(s.reps), int(s.milli/1000)
+		set.Reps, set.WorkS = int(s.reps), r.rungOf(e).seconds(s.milli)
 	case s.unit == uSec:
-		set.WorkS = int(s.milli / 1000)
+		set.WorkS = r.rungOf(e).seconds(s.milli)
 	case s.unit == uRep:
 		set.Reps = int(s.milli / 1000)
 	}
@@ -331,7 +331,7 @@ func (r *reader) correct(set *training.Set, s *size) {
 	case set.WorkS > 0 && set.Reps > 0 && s.unit == uRep:
 		set.Reps = int(s.milli / 1000)
 	case set.WorkS > 0:
-		set.WorkS = int(s.milli / 1000)
+		set.WorkS = r.p.names.rungs[r.p.names.sizes[set.Rung]].seconds(s.milli)
 	default:
 		set.Reps = int(s.milli / 1000)
 	}

@@ -5,6 +5,11 @@ package parser
 func (r *reader) correctNames() {
 	r.underLadders()
 	r.sharedNouns()
+	for i := 1; i < len(r.items); i++ {
+		if r.items[i].k == iName && !r.items[i].near && r.unknown(i-1) { // rign rows
+			r.isNear(i-1, i)
+		}
+	}
 	for i := range r.items {
 		if r.items[i].k != iSize && r.items[i].k != iCount && r.items[i].k != iFrac {
 			continue

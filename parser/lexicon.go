@@ -31,7 +31,8 @@ type rung struct {
 	key    string // the name's words run together, without the plural s
 	unit   training.Unit
 	ladder int
-	goes   bool // timed, yet its name is a plural: reps of it make sense as well
+	goes   bool  // timed, yet its name is a plural: reps of it make sense as well
+	exact  int64 // times from here on, in milliseconds, are rounded down
 	helps  []helpedForm
 	with   string // the help by which it is another rung's helped form
 }
@@ -56,7 +57,7 @@ func newLexicon(p *training.Programme) lexicon {
 	for i, ladder := range p.Ladders {
 		for _, r := range ladder.Rungs {
 			l.sizes[r.ID] = len(l.rungs)
-			l.rungs = append(l.rungs, rung{id: r.ID, name: r.Name, key: stem(strings.Join(nameWords(r.Name), "")), unit: r.Unit, ladder: i, goes: r.Unit == training.Timed && plural(r.Name), with: r.Helped.Help})
+			l.rungs = append(l.rungs, rung{id: r.ID, name: r.Name, key: stem(strings.Join(nameWords(r.Name), "")), unit: r.Unit, ladder: i, goes: r.Unit == training.Timed && plural(r.Name), exact: exactFrom(p, r), with: r.Helped.Help})
 		}
 	}
 	for _, ladder := range p.Ladders {
@@ -70,6 +71,35 @@ func newLexicon(p *training.Programme) lexicon {
 	l.addLadders(p)
 	l.addWords()
 	return l
+}
+
+// exactFrom returns the time, in milliseconds, from which times of a rung are
+// rounded down, so that rounding meets no standard: ten seconds, or less where a
+// standard of the rung asks for less. Shorter ones go to the nearest second.
+func exactFrom(p *training.Programme, r training.Rung) int64 {
+	from := int64(10_000)
+	lower := func(s training.Standard) {
+		if s.Work > 0 {
+			from = min(from, int64(s.Work)*1000)
+		}
+	}
+	lower(r.MoveOn)
+	for _, gate := range p.Gates {
+		if gate.Rung == r.ID {
+			lower(gate.Standard)
+		}
+	}
+	return from - 1000
+}
+
+// seconds returns a time in whole seconds; a half goes to the even one
+// (ISO 80000-1:2022, annex B, rule A; from memory).
+func (g *rung) seconds(milli int64) int {
+	s, part := milli/1000, milli%1000
+	if milli < g.exact && (part > 500 || part == 500 && s%2 == 1) {
+		s++
+	}
+	return int(s)
 }
 
 // addWords lets the scanner see at once which words a name may hold, with and

@@ -17,3 +17,22 @@ func TestOtherExercisesAreNoMisspelling(t *testing.T) {
 		}
 	}
 }
+
+// TestNoStandardByRounding holds the bound where rounding ends to the shortest
+// standard of a rung.
+func TestNoStandardByRounding(t *testing.T) {
+	p := &training.Programme{Gates: []training.Gate{{Rung: "b", Standard: training.Standard{Sets: 1, Work: 6}}}}
+	for id, want := range map[training.RungID]int64{"a": 9_000, "b": 5_000, "c": 7_000} {
+		r := training.Rung{ID: id}
+		if id == "c" {
+			r.MoveOn = training.Standard{Sets: 3, Work: 8}
+		}
+		got := exactFrom(p, r)
+		if got != want {
+			t.Errorf("times of %s are rounded down from %d ms on, not %d", id, got, want)
+		}
+		if g := (&rung{exact: got}); g.seconds(want+999) != int(want/1000) || g.seconds(want-400) != int(want/1000) {
+			t.Errorf("%s: %d and %d", id, g.seconds(want+999), g.seconds(want-400))
+		}
+	}
+}

@@ -55,7 +55,7 @@ func (o *Optional) UnmarshalJSON(data []byte) error {
 // Set is one go on a rung. It is comparable, so that equal sets can be told.
 type Set struct {
 	Rung   RungID
-	WorkS  int      // whole seconds, rounded down; beside Reps it is one rep's; 0 where unsaid
+	WorkS  int      // whole seconds, no standard met by rounding; beside Reps it is one rep's; 0 where unsaid
 	Reps   int      // 0 where unsaid
 	LoadHg int      // hectograms (0.1 kg); negative for a counterweight or a band of known pull
 	Help   string   // "band", "toes", "partner", …; empty for none
