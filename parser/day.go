@@ -120,6 +120,9 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 	if span == monthDays {
 		return r.monthsAgo(n.int(), next)
 	}
+	if span == 7 && r.is(next, "on") && r.has(next+1, fWeekday) { // three weeks ago on Friday
+		return dated{day: r.weekBefore(next+1) - training.Day(7*(n.int()-1)), next: next + 2}, true
+	}
 	if r.is(next-1, "before") && r.has(next, fYesterday) { // 2 days before yesterday
 		return dated{day: r.back(n.int()*span + int(r.toks[next].n)), next: next + 1}, true
 	}

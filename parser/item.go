@@ -186,7 +186,11 @@ func (r *reader) numberPhrase(i int) (item, bool) {
 // called by any words.
 func (r *reader) wordPhrase(i int) (item, bool) {
 	if at, next, ok := r.name(i); ok && !(at >= ladderBase && (r.toks[i].f&fTry != 0 || r.punct(next, '-') && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kWord)) {
-		return r.named(i, next, r.onRings(at, &next)), true
+		it := r.named(i, next, r.onRings(at, &next))
+		if r.purpose(i) {
+			it = item{k: iFill, from: it.from, to: it.to}
+		}
+		return it, true
 	}
 	t := &r.toks[i]
 	if t.f == 0 && t.m == 0 {
@@ -244,6 +248,19 @@ func init() {
 		{fTwice | fTimes, (*reader).times},
 		{fNote, (*reader).note},
 	}
+}
+
+// purpose reports whether the name at token i says what another one is for:
+// transitions for the muscle-up.
+func (r *reader) purpose(i int) bool {
+	if r.is(i-1, "the") || r.is(i-1, "my") || r.is(i-1, "a") {
+		i--
+	}
+	at := len(r.items) - 1
+	for at >= 0 && r.items[at].k == iFill && r.items[at].from >= int32(i-1) {
+		at--
+	}
+	return r.is(i-1, "for") && at >= 0 && r.items[at].k == iName && r.items[at].to == int32(i-1)
 }
 
 // onRings takes "dips on rings" for ring dips, where there is such a rung.

@@ -150,7 +150,7 @@ func (r *reader) smallerUnit(q quantity, at int, per int64) (quantity, int64) {
 		j++
 	}
 	n, next, ok := r.number(j)
-	if !ok || n.milli >= 60_000 || per == 1 {
+	if !ok || n.milli >= 60_000 || per == 1 || spaced && r.punct(q.from-1, ',') && r.has(q.from-2, fSec|fMin) { // 1 min, 1 min and 45s: a list
 		return q, 0
 	}
 	unit := r.hyphenTo(next)
