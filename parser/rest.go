@@ -57,6 +57,9 @@ func (r *reader) rest(i int) (item, bool) {
 	if ok && q.unit == uNone && r.punct(q.to, '-') && r.toks[q.to+1].kind == kNum { // a range: the longer one
 		q, ok = r.quantity(q.to + 1)
 	}
+	if r.is(i, "off") && r.hasMood(i-1, mDid) && !(ok && q.unit == uSec) { // knocked off 5 dips
+		return one(iFill, i), true
+	}
 	if !ok || q.unit == uRep || q.code != 0 {
 		if r.has(i, fOff) && !r.is(i, "rest") || !r.sepAt(i+1) || !(i == 0 || r.sepAt(i-1) || r.has(i-1, fWith)) {
 			return item{}, false

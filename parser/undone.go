@@ -68,7 +68,7 @@ func (r *reader) undoneNoun(i int, before bool) sway {
 		if r.is(i-2, "in") {
 			return holds
 		}
-	case "typed", "wrote":
+	case "typed", "wrote", "watched", "watching", "filmed", "coached", "taught", "spotted", "counted":
 		if before {
 			return holds
 		}
