@@ -70,6 +70,19 @@ func (t *turn) find(words string) (training.Member, bool) {
 	return training.Member{}, false
 }
 
+// nameIn returns as many of the first words as name somebody, or the first one
+// alone.
+func (t *turn) nameIn(words string) string {
+	fields := strings.Fields(words)
+	for n := len(fields); n > 1; n-- {
+		name := strings.Join(fields[:n], " ")
+		if _, known := t.find(name); known {
+			return name
+		}
+	}
+	return strings.Join(fields[:min(len(fields), 1)], "")
+}
+
 func mentions(words string, id training.PersonID) bool {
 	number := strconv.FormatInt(int64(id), 10)
 	return words == "<@"+number+">" || words == "<@!"+number+">"

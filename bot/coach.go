@@ -85,12 +85,7 @@ func unwitness(t *turn, a args) error {
 // coachPause answers /coach pause: only a coach ends it.
 func coachPause(t *turn, a args) error {
 	// no reason is asked for, and none that is given is read
-	for words := strings.Fields(a.text("member")); len(words) > 1; words = words[:len(words)-1] {
-		if _, known := t.find(a.text("member")); known {
-			break
-		}
-		a.values["member"] = strings.Join(words[:len(words)-1], " ")
-	}
+	a.values["member"] = t.nameIn(a.text("member"))
 	who, err := a.trainee("member")
 	if err != nil {
 		return err

@@ -132,13 +132,21 @@ func (t *turn) logs(said parser.Result, today training.Day) error {
 	if err != nil {
 		return err
 	}
-	if t.held.late(log.At) {
-		t.held.hold(t, log, done, said.Guesses)
+	if t.answerOrHold(log, done, said.Guesses) {
 		return nil
 	}
-	text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
-	t.reply(t.here(), text, facts, buttons...)
 	return errors.Join(t.welcome(), t.firstDone(log, done))
+}
+
+// answerOrHold answers the author's log, or has a late one answered with others.
+func (t *turn) answerOrHold(log training.Log, done change, guesses []parser.Guess) (held bool) {
+	if t.held.late(log.At) {
+		t.held.hold(t, log, done, guesses)
+		return true
+	}
+	text, facts, buttons := t.answer(t.who, log, done, guesses)
+	t.reply(t.here(), text, facts, buttons...)
+	return false
 }
 
 // keep puts the log and returns the member's record on either side of it.

@@ -46,12 +46,7 @@ func (t *turn) again(log training.Log, said parser.Result) error {
 		if err != nil {
 			return err
 		}
-		if t.held.late(log.At) {
-			t.held.hold(t, log, done, said.Guesses)
-			return nil
-		}
-		text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
-		t.reply(t.here(), text, facts, buttons...)
+		t.answerOrHold(log, done, said.Guesses)
 	case log.State == training.LogEmpty && said.Verdict == parser.Unsure:
 		t.reply(t.here(), t.unsureWords(said), nil)
 	case log.State == training.LogUndone || log.State == training.LogDeleted:
@@ -88,7 +83,7 @@ func (t *turn) hurtsAgain(pauses, urgent bool) error {
 	case !pauses:
 		t.reply(ToPrivate, skinWords, nil)
 		return nil
-	case !t.who.Trains:
+	case !t.hasRecord():
 		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
 		return nil
 	}

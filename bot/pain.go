@@ -69,7 +69,7 @@ func (t *turn) stopsWork(urgent bool) error {
 	}
 	answered := false
 	for _, in := range append([]*turn{t}, others...) {
-		if !in.who.Trains && in.who.Joined == 0 { // no record to keep a pause in
+		if !in.hasRecord() {
 			continue
 		}
 		set, err := in.pause(in.who, false)
@@ -92,6 +92,9 @@ func (t *turn) stopsWork(urgent bool) error {
 	}
 	return nil
 }
+
+// hasRecord reports whether there is a record to keep the author's pause in.
+func (t *turn) hasRecord() bool { return t.who.Trains || t.who.Joined != 0 }
 
 // others are the same turn in the other teams of whoever speaks to the bot
 // alone; none for what is said in a channel.
