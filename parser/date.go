@@ -75,6 +75,7 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 		}
 	case sign == '-' && !on:
 		return dated{}, false
+	case sign == '/' && r.toks[next].kind == kEnd && r.punct(i-1, ',') && r.has(i-2, fSec|fMin) && first > 12: // mid hang 3x20s, 21/11
 	case !on && !(opens && (r.toks[i].digits == 2 || r.toks[i+2].digits == 2) && !r.nameNext(next) || opens && r.punct(next, ':')):
 		return dated{}, false
 	}
