@@ -200,6 +200,9 @@ func (s *sufferer) denied(i, from int) bool {
 		if s.is(j, "o") && s.punct(j-1, '/') && s.is(j-2, "w") { // w/o pain
 			return true
 		}
+		if s.is(j, "no") && s.is(j-1, "said") { // said no and hurts now
+			return false
+		}
 		if s.speaks(j, bDenies) {
 			return !(s.is(j, "not") && (s.is(j+1, "only") || s.is(j+1, "just") || s.speaks(j-1, bUnable))) && !s.is(j+1, "stop") && !s.is(j+1, "sure")
 		}

@@ -105,6 +105,10 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 			return s.is(j+1, "be") && s.is(j+2, "better")
 		case s.is(j, "said"):
 			return s.is(j+1, "no")
+		case s.is(j, "making") || s.is(j, "makes") || s.is(j, "made"): // making itself known
+			return s.is(j+1, "itself") || s.is(j+1, "themselves") || s.is(j+1, "noises")
+		case s.is(j, "needs") || s.is(j, "need") || s.is(j, "wants") || s.is(j, "want"):
+			return !denied && s.restAsked(j+1)
 		case s.is(j, "flared") || s.is(j, "flare"):
 			return s.is(s.hyphenTo(j+1), "up") || s.is(j+1, "again")
 		case t.body&bTired != 0, t.body&bPain != 0:
@@ -118,6 +122,14 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 		}
 	}
 	return false
+}
+
+// restAsked reads what a joint asks for: needs a break, wants a day off.
+func (s *sufferer) restAsked(i int) bool {
+	for s.is(i, "a") || s.is(i, "some") || s.is(i, "more") || s.is(i, "to") {
+		i++
+	}
+	return s.has(i, fRest) || s.is(i, "day") && s.is(i+1, "off")
 }
 
 // goodBefore reports whether something else is said to be fine earlier in the

@@ -16,7 +16,11 @@ func worthReading(text string) bool {
 			for end < len(text) && gateClass[text[end]] == gateLetter {
 				end++
 			}
-			if n := end - at; n >= 2 && n < 32 && gateHeads[head(c, text[at+1])]>>n&1 != 0 && gateWord(text[at:end]) {
+			n := end - at
+			if n >= 2 && n < 32 && gateHeads[head(c, text[at+1])]>>n&1 != 0 && gateWord(text[at:end]) {
+				return true
+			}
+			if n > 4 && text[end-1] == text[end-2] && drawnOut(text[at:end]) {
 				return true
 			}
 			at = end
@@ -72,6 +76,15 @@ func init() {
 			add(word)
 		}
 	}
+}
+
+// drawnOut looks up a word whose last letter is drawn out: elbowww.
+func drawnOut(word string) bool {
+	short := len(word) - 1
+	for short > 1 && word[short-1] == word[len(word)-1] {
+		short--
+	}
+	return gateWord(word[:short])
 }
 
 // gateWord looks a word up in any case, without allocating.

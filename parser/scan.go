@@ -191,7 +191,38 @@ func (r *reader) pushWord(word token) {
 		t.b -= 2
 		t.owner = true
 		r.lookUp(t, r.buf[t.a:t.b])
+		return
 	}
+	if t.most == 0 && !t.part {
+		r.drawnOut(t)
+	}
+}
+
+// drawnOut reads a word whose letters are drawn out: elbowww, huuurts. Only three
+// of a letter draw any word out; two at its end may belong to a name (Matt, Ann),
+// so that they only do with a word of the body.
+func (r *reader) drawnOut(t *token) {
+	from, run, most := len(r.buf), 0, 0
+	for i := t.a; i < t.b; i++ {
+		if c := r.buf[i]; i > t.a && c == r.buf[i-1] {
+			run++
+		} else {
+			run = 1
+		}
+		most = max(most, run)
+		if run > 1 && (i+1 == t.b || run > 2 || r.buf[i+1] == r.buf[i]) {
+			continue
+		}
+		r.buf = append(r.buf, r.buf[i])
+	}
+	short := r.buf[from:]
+	w := languageTable.find(hashWord(short), short)
+	if len(short) == int(t.b-t.a) || w == nil || most < 3 && (w.b&(bSite|bPain) == 0 || len(short) < 4) {
+		r.buf = r.buf[:from]
+		return
+	}
+	t.a, t.b = int32(from), int32(len(r.buf))
+	r.lookUp(t, short)
 }
 
 // lookUp puts down what is known of a word, and reports whether the language
