@@ -62,6 +62,9 @@ func (r *reader) subject(c *clause) sway {
 	if t.m&mPair != 0 && (r.praises(i, c.to) || r.gerund(i, c.to) || r.holdsName(i)) {
 		return holds
 	}
+	if (r.is(i, "for") || r.is(i, "from")) && r.punct(i+2, ':') && r.toks[i+1].capital && r.noun(i+1) { // for Wen: 3x30s
+		return holds
+	}
 	if r.punct(i+1, ':') && (r.is(i, "all") || r.is(i, "everyone") || r.is(i, "everybody")) {
 		return holds
 	}
