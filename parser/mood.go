@@ -17,7 +17,7 @@ func (r *reader) kills(c *clause) sway {
 	did := false
 	for i := c.from; i < c.to; i++ {
 		t := &r.toks[i]
-		if t.kind == kNum && r.yearGone(i) {
+		if t.kind == kNum && r.yearGone(i) || r.punct(i, '>') && r.digitsIn(c.from, i) && r.digitsIn(i, c.to) && !t.glued { // 3x30s > 1x90s
 			return holds
 		}
 		if t.kind != kWord {
@@ -203,7 +203,7 @@ func (r *reader) pair(i int, before bool) (sway, bool) {
 		return denies, true
 	case r.is(i, "sounds"), r.is(i, "sound"), before && r.is(i, "was") && r.is(i+1, "at"),
 		r.is(i, "usual"), before && r.is(i, "once") && r.is(i+1, "did"), before && r.is(i, "old") && r.has(i+1, fVow|fLevel),
-		r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "rest") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
+		r.is(i, "days") && (r.is(i-1, "good") || r.is(i-1, "training") || r.is(i-1, "ring") || r.is(i-1, "gym") || r.is(i-1, "easy") || r.is(i-1, "hard") || r.is(i-1, "rest") || r.is(i-1, "most") || r.is(i-1, "some") || r.is(i-1, "bad")):
 		return denies, true
 	}
 	return tells, r.is(i, "bot") && r.punct(i-1, '@')

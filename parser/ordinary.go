@@ -18,6 +18,9 @@ func (r *reader) ordinary(e *entry) bool {
 	if j := int(e.nameTo); r.is(j, "to") && stemLen(r.word(j-1)) == len(r.word(j-1)) || r.is(j, "took") || r.is(j, "takes") || r.is(j, "lasts") || r.is(j, "at") && r.shortTime(e) {
 		return true
 	}
+	if r.elsewhere(e) {
+		return true
+	}
 	if e.outer > 0 || e.to-e.from < 1 {
 		return false
 	}
@@ -62,6 +65,23 @@ func (r *reader) ordinary(e *entry) bool {
 	for j++; r.is(j, "the") || r.is(j, "my") || r.is(j, "a") || r.is(j, "an") || r.is(j, "our"); j++ {
 	}
 	return r.noun(j)
+}
+
+// elsewhere reports whether one word of a skill, in the singular, goes on as no
+// skill does: a 2 min dip in the sea, a transition between classes, pull up at
+// 18:30.
+func (r *reader) elsewhere(e *entry) bool {
+	j := int(e.nameTo)
+	last := r.word(j - 1)
+	if e.to-e.from != 1 || stemLen(last) != len(last) {
+		return false
+	}
+	s := &r.sizes[e.from]
+	if s.count > 0 || s.unit != uSec {
+		return false
+	}
+	counted := r.rungOf(e).unit == training.Counted
+	return counted && (r.is(j, "in") || r.is(j, "into") || r.is(j, "at") && r.punct(int(s.from)+1, ':')) || e.nameTo == e.nameFrom+1 && r.is(j, "between") && r.noun(j+1)
 }
 
 // shortTime reports whether a singular name and "at" are followed by a bare hour:

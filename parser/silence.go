@@ -22,9 +22,27 @@ func (r *reader) moods() {
 		i = j
 	}
 	r.quoted()
+	if r.schedule() {
+		r.killTokens(0, len(r.toks))
+	}
 	for i := range r.clauses {
 		r.anyKilled = r.anyKilled || r.clauses[i].killed
 	}
+}
+
+// schedule reports whether several weeks, days or sessions are named by number or
+// letter: week 3: ..., week 4: ... Nobody reports them in one message.
+func (r *reader) schedule() bool {
+	named := 0
+	for i := range r.clauses {
+		at := r.clauses[i].from
+		label := r.toks[at+min(1, len(r.toks)-1-at)]
+		numbered := label.kind == kNum || label.kind == kWord && label.b-label.a == 1
+		if numbered && r.punct(at+2, ':') && (r.is(at, "week") || r.is(at, "day") || r.is(at, "session") || r.is(at, "workout")) {
+			named++
+		}
+	}
+	return named > 1
 }
 
 // cut fills r.clauses.

@@ -19,7 +19,7 @@ func (r *reader) size(i int) (item, bool) {
 			return item{k: iStray, from: int32(i), to: int32(q.to)}, true
 		}
 	}
-	if q.unit == uSec && (r.has(q.to, fActivity) || r.is(q.to, "total") || r.is(q.to, "overall")) { // 10 min warm-up
+	if q.unit == uSec && (r.has(q.to, fActivity) || r.is(q.to, "total") || r.is(q.to, "overall") || r.is(q.to, "late") || r.is(q.to, "early")) { // 10 min warm-up
 		return item{k: iStray, from: int32(i), to: int32(q.to + 1)}, true
 	}
 	if q.unit == uSec && q.milli >= 300_000 && r.is(i-1, "in") {

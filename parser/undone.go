@@ -15,6 +15,8 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.is(i, "took") && (r.is(i+1, "me") || r.is(i+1, "us")) && r.toks[i+2].kind == kNum: // took me 4 months to
 		return holds
+	case before && (r.is(i, "almost") || r.is(i, "nearly")) && r.hasMood(i+1, mDid):
+		return denies
 	case before && !did && r.is(i, "start") && r.hasMood(i-1, mMe): // I start at 2x15s
 		return denies
 	case before && r.is(i, "in") && r.toks[i+1].kind == kNum && r.has(i+2, fMin|fHour) && r.hasMood(i+3, mMe): // in 20 min I
@@ -45,7 +47,7 @@ func (r *reader) toCome(i int) bool {
 	case r.is(i, "when"), r.is(i, "once"):
 		return r.hasMood(i+1, mMe) && !r.hasMood(i+2, mDid)
 	case r.is(i, "is"):
-		return r.is(i+1, "what") || (r.is(i+1, "the") || r.is(i+1, "my")) && (r.is(i+2, "goal") || r.is(i+2, "plan") || r.is(i+2, "target") || r.is(i+2, "aim") || r.is(i+2, "dream"))
+		return r.is(i+1, "what") || r.is(i+1, "too") || r.is(i+1, "the") && (r.is(i+2, "gate") || r.is(i+2, "standard") || r.is(i+2, "minimum") || r.is(i+2, "rule")) || (r.is(i+1, "the") || r.is(i+1, "my")) && (r.is(i+2, "goal") || r.is(i+2, "plan") || r.is(i+2, "target") || r.is(i+2, "aim") || r.is(i+2, "dream"))
 	}
 	return false
 }
@@ -56,6 +58,10 @@ func (r *reader) undoneNoun(i int, before bool) sway {
 		return denies
 	}
 	switch string(r.word(i)) {
+	case "meant":
+		if r.is(i+1, "to") {
+			return denies
+		}
 	case "menu", "list", "cards", "agenda":
 		if r.is(i-2, "on") {
 			return holds
