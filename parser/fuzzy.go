@@ -204,7 +204,7 @@ func slips(letters int) int {
 // of it: a dead hang is not a misspelt deep hang, and must open no gate.
 var otherWork = func() map[string]bool {
 	words := map[string]bool{}
-	eachWord("dead active passive push pushup pushups pressup pressups press presses chin chins chinup chinups chips squat squats crunch crunches plank planks lunge lunges curl curls sit situp situps step steps jump jumps burpee burpees raises thruster thrusters deadlift deadlifts bench handstand handstands", func(word string) { words[word] = true })
+	eachWord("dead pulled active passive push pushup pushups pressup pressups press presses chin chins chinup chinups chips squat squats crunch crunches plank planks lunge lunges curl curls sit situp situps step steps jump jumps burpee burpees raises thruster thrusters deadlift deadlifts bench handstand handstands", func(word string) { words[word] = true })
 	return words
 }()
 

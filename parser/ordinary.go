@@ -15,6 +15,12 @@ func (r *reader) ordinary(e *entry) bool {
 	if j := int(e.nameFrom); r.is(j-1, "a") && (r.is(j-2, "in") || r.is(j-2, "into")) && r.is(j, "row") { // 3 times in a row
 		return true
 	}
+	if j := int(e.nameTo); e.nameTo == e.nameFrom+1 && r.shortWord(e) && r.is(j, "of") && r.noun(j+1) { // rows of vegetables
+		return true
+	}
+	if j := int(e.nameTo); r.rungOf(e).unit == training.Tried && (r.is(j, "at") && r.gerundAt(j+1) || r.has(j, fTry) && r.is(j+1, "at") && r.gerundAt(j+2)) { // an attempt at getting up
+		return true
+	}
 	if j := int(e.nameTo); r.is(j, "to") && stemLen(r.word(j-1)) == len(r.word(j-1)) || r.is(j, "took") || r.is(j, "takes") || r.is(j, "lasts") || r.is(j, "at") && r.shortTime(e) {
 		return true
 	}
@@ -43,6 +49,9 @@ func (r *reader) ordinary(e *entry) bool {
 		return true // press 1 for help
 	}
 	if s.from == e.nameTo+1 && r.is(int(e.nameTo), "of") && r.shortWord(e) && e.nameTo == e.nameFrom+1 { // rows of 10
+		return true
+	}
+	if s.from == e.nameTo && r.shortWord(e) && r.punct(int(s.to), '-') && r.is(int(s.to)+2, "are") { // rows 5-8 are free
 		return true
 	}
 	if s.from == e.nameTo && r.is(int(s.to), "to") && r.toks[s.to+1].kind == kNum { // rows 3 to 5
@@ -82,6 +91,12 @@ func (r *reader) elsewhere(e *entry) bool {
 	}
 	counted := r.rungOf(e).unit == training.Counted
 	return counted && (r.is(j, "in") || r.is(j, "into") || r.is(j, "at") && r.punct(int(s.from)+1, ':')) || e.nameTo == e.nameFrom+1 && r.is(j, "between") && r.noun(j+1)
+}
+
+// gerundAt reports whether an -ing form that nothing is known of stands at token i.
+func (r *reader) gerundAt(i int) bool {
+	word := string(r.wordOr(i))
+	return len(word) > 5 && word[len(word)-3:] == "ing" && r.toks[i].f == 0
 }
 
 // shortTime reports whether a singular name and "at" are followed by a bare hour:

@@ -11,7 +11,7 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return r.undoneNoun(i, before)
 	}
 	switch {
-	case t.f&fDays != 0 && r.is(i-1, "most"): // most weeks it's 3x20s
+	case r.is(i-1, "most") && (t.f&fDays != 0 || r.is(i, "sessions") || r.is(i, "workouts") || r.is(i, "mornings") || r.is(i, "evenings")): // most weeks it's 3x20s
 		return denies
 	case before && r.is(i, "took") && (r.is(i+1, "me") || r.is(i+1, "us")) && r.toks[i+2].kind == kNum: // took me 4 months to
 		return holds
@@ -47,7 +47,7 @@ func (r *reader) toCome(i int) bool {
 	case r.is(i, "when"), r.is(i, "once"):
 		return r.hasMood(i+1, mMe) && !r.hasMood(i+2, mDid)
 	case r.is(i, "is"):
-		return r.is(i+1, "what") || r.is(i+1, "too") || r.is(i+1, "the") && (r.is(i+2, "gate") || r.is(i+2, "standard") || r.is(i+2, "minimum") || r.is(i+2, "rule")) || (r.is(i+1, "the") || r.is(i+1, "my")) && (r.is(i+2, "goal") || r.is(i+2, "plan") || r.is(i+2, "target") || r.is(i+2, "aim") || r.is(i+2, "dream"))
+		return r.is(i+1, "what") || r.is(i+1, "how") || r.is(i+1, "too") || r.is(i+1, "the") && (r.is(i+2, "gate") || r.is(i+2, "standard") || r.is(i+2, "minimum") || r.is(i+2, "rule")) || (r.is(i+1, "the") || r.is(i+1, "my")) && (r.is(i+2, "goal") || r.is(i+2, "plan") || r.is(i+2, "target") || r.is(i+2, "aim") || r.is(i+2, "dream"))
 	}
 	return false
 }
