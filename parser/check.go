@@ -21,6 +21,9 @@ func (r *reader) trouble(code string, it item) *trouble { return &trouble{code: 
 // check looks for slips in how the sizes were written, before their units are
 // settled.
 func (r *reader) check(e *entry, sizes []size) *trouble {
+	if e.outerAt.code != 0 {
+		return r.trouble(e.outerAt.code.String(), e.outerAt)
+	}
 	if len(sizes) == 0 && (r.rungOf(e).unit != training.Tried || e.outer == 0) {
 		return r.unsized(e)
 	}

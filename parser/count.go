@@ -10,6 +10,10 @@ func (f *filler) count(it *item, i int) {
 		f.leadCount = *it
 		return
 	}
+	if it.code == faultRange || it.code == faultPartCount {
+		f.entry.outer, f.entry.outerAt = max(it.n, 1), *it
+		return
+	}
 	if it.round && f.named && i > 0 && len(f.reader.sizes) > f.start { // deep hang 30s / 5 pull-ups x 3 rounds
 		f.rounds(it)
 		return

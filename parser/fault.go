@@ -14,13 +14,14 @@ const (
 	faultPartCount
 	faultNothing
 	faultWeight
+	faultRange
 )
 
 // String returns the code of the problem that the fault makes.
 func (f fault) String() string {
 	return [...]string{
 		"", "effort-word", "missing-load-unit", "bad-clock", "letter-for-digit", "bad-unit", "bad-date", "ambiguous-date",
-		"fractional-count", "nothing-done", "unit-mismatch",
+		"fractional-count", "nothing-done", "unit-mismatch", "range",
 	}[f]
 }
 

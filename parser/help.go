@@ -86,6 +86,10 @@ func (r *reader) narrow(t *trouble) {
 				return
 			}
 		}
+	case "range":
+		if low, high, ok := r.rangeIn(t.it); ok {
+			t.it.from, t.it.to = int32(low.from), int32(high.to)
+		}
 	case "effort-word", "unit-mismatch":
 		t.it.from = t.it.to - 1
 	case "ambiguous-list":
@@ -137,6 +141,7 @@ var sayings = map[string]string{
 	"suspicious-order":     "%q would be a great many short sets.",
 	"count-too-large":      "%q is more than 50 sets.",
 	"fractional-count":     "%q: sets come whole.",
+	"range":                "%q is a range; what was done is one number.",
 	"fractional-reps":      "%q: reps come whole.",
 	"effort-range":         "An effort goes from 1 to 10, so I can't use %q.",
 	"effort-word":          "An effort is a number from 1 to 10, so I can't use %q; hard would be @8.",

@@ -51,10 +51,7 @@ func (r *reader) ordinary(e *entry) bool {
 	if s.from == e.nameTo+1 && r.is(int(e.nameTo), "of") && r.shortWord(e) && e.nameTo == e.nameFrom+1 { // rows of 10
 		return true
 	}
-	if s.from == e.nameTo && r.shortWord(e) && r.punct(int(s.to), '-') && r.is(int(s.to)+2, "are") { // rows 5-8 are free
-		return true
-	}
-	if s.from == e.nameTo && r.is(int(s.to), "to") && r.toks[s.to+1].kind == kNum { // rows 3 to 5
+	if s.from == e.nameTo && s.code == faultRange && (r.is(int(s.to), "are") || r.is(int(s.from)+1, "to")) { // rows 5-8 are free
 		return true
 	}
 	if s.from == e.nameTo {

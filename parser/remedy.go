@@ -50,6 +50,8 @@ func (r *reader) remedies(t *trouble) []change {
 		return r.swapped(at)
 	case "fractional-count", "fractional-reps":
 		return r.wholes(at)
+	case "range":
+		return r.ends(at)
 	case "two-sizes":
 		return r.joined(t.e)
 	case "ambiguous-list":

@@ -3,7 +3,7 @@ package parser
 // timedRest reads a length of time that a word behind it makes a rest: 60s
 // rest, 60 s between sets, 1 min off.
 func (r *reader) timedRest(i int) (item, bool) {
-	q, ok := r.quantity(i)
+	q, ok := r.longer(i)
 	if !ok || q.unit == uRep || q.code != 0 {
 		return item{}, false
 	}
@@ -14,7 +14,7 @@ func (r *reader) timedRest(i int) (item, bool) {
 	if r.is(j, "complete") || r.is(j, "full") {
 		j++
 	}
-	if q2, ok := r.quantity(j + 1); ok && r.has(j, fRest) && (q2.unit == uSec || r.sepAt(q2.to)) { // 16s rest 60s
+	if q2, ok := r.longer(j + 1); ok && r.has(j, fRest) && (q2.unit == uSec || r.sepAt(q2.to)) { // 16s rest 60s
 		return item{}, false
 	}
 	if r.is(j, "in") && r.has(j+1, fBetween) {
@@ -29,6 +29,15 @@ func (r *reader) timedRest(i int) (item, bool) {
 		return item{}, false
 	}
 	return item{k: iRest, n: restSeconds(q), from: int32(i), to: int32(r.restTail(j + 1))}, true
+}
+
+// longer reads a length of time, of a range the longer one: 60-90s.
+func (r *reader) longer(i int) (quantity, bool) {
+	q, ok := r.quantity(i)
+	if high, isRange := r.rangeTo(q); ok && isRange {
+		return high, true
+	}
+	return q, ok
 }
 
 // restSeconds takes a bare rest up to five for minutes, a longer one for
@@ -53,10 +62,7 @@ func (r *reader) rest(i int) (item, bool) {
 	if r.is(j, "the") {
 		j++
 	}
-	q, ok := r.quantity(j)
-	if ok && q.unit == uNone && r.punct(q.to, '-') && r.toks[q.to+1].kind == kNum { // a range: the longer one
-		q, ok = r.quantity(q.to + 1)
-	}
+	q, ok := r.longer(j)
 	if r.is(i, "off") && r.hasMood(i-1, mDid) && !(ok && q.unit == uSec) { // knocked off 5 dips
 		return one(iFill, i), true
 	}

@@ -8,6 +8,9 @@ func (r *reader) size(i int) (item, bool) {
 	if !ok {
 		return item{}, false
 	}
+	if high, ok := r.rangeTo(q); ok {
+		return r.ranged(i, high), true
+	}
 	if q.unit == uNone && q.code == 0 {
 		if it, ok := r.counted(i, q); ok {
 			return it, true
@@ -176,6 +179,10 @@ func (r *reader) countedSize(count item, q quantity) item {
 	if count.code != 0 {
 		it.code = count.code
 	}
+	if high, ok := r.rangeTo(q); ok { // 3x20-25s
+		it.milli, it.unit, it.code, it.to = high.milli, high.unit, faultRange, int32(high.to)
+		return it
+	}
 	if q.unit == uNone && q.whole {
 		if j, how := r.countWord(q.to); how == 'x' {
 			if sub, ok := r.quantity(j); ok && sub.unit == uSec {
@@ -239,6 +246,10 @@ func (r *reader) countBehind(it *item) {
 	}
 	n, next, ok := r.number(k)
 	if !ok || !n.whole {
+		return
+	}
+	if high, ok := r.rangeTo(quantity{milli: n.milli, from: k, to: next}); ok && high.unit == uNone { // 30s x 2-3
+		it.code, it.to = faultRange, int32(high.to)
 		return
 	}
 	end, how := r.countWord(next)
