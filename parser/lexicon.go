@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"slices"
 	"strings"
 
 	"rungbook/training"
@@ -26,15 +27,15 @@ type lexicon struct {
 const ladderBase = 1 << 16
 
 type rung struct {
-	id     training.RungID
-	name   string
-	key    string // the name's words run together, without the plural s
-	unit   training.Unit
-	ladder int
-	goes   bool  // timed, yet its name is a plural: reps of it make sense as well
-	exact  int64 // times from here on, in milliseconds, are rounded down
-	helps  []helpedForm
-	with   string // the help by which it is another rung's helped form
+	id        training.RungID
+	name      string
+	key       string // the name's words run together, without the plural s
+	unit      training.Unit
+	ladder    int
+	goes      bool  // timed, yet its name is a plural: reps of it make sense as well
+	standards []int // times that standards ask for, in seconds
+	helps     []helpedForm
+	with      string // the help by which it is another rung's helped form
 }
 
 // helpedForm says that with this help the rung is another one.
@@ -57,7 +58,7 @@ func newLexicon(p *training.Programme) lexicon {
 	for i, ladder := range p.Ladders {
 		for _, r := range ladder.Rungs {
 			l.sizes[r.ID] = len(l.rungs)
-			l.rungs = append(l.rungs, rung{id: r.ID, name: r.Name, key: stem(strings.Join(nameWords(r.Name), "")), unit: r.Unit, ladder: i, goes: r.Unit == training.Timed && plural(r.Name), exact: exactFrom(p, r), with: r.Helped.Help})
+			l.rungs = append(l.rungs, rung{id: r.ID, name: r.Name, key: stem(strings.Join(nameWords(r.Name), "")), unit: r.Unit, ladder: i, goes: r.Unit == training.Timed && plural(r.Name), standards: standardsOf(p, r), with: r.Helped.Help})
 		}
 	}
 	for _, ladder := range p.Ladders {
@@ -73,33 +74,28 @@ func newLexicon(p *training.Programme) lexicon {
 	return l
 }
 
-// exactFrom returns the time, in milliseconds, from which times of a rung are
-// rounded down, so that rounding meets no standard: ten seconds, or less where a
-// standard of the rung asks for less. Shorter ones go to the nearest second.
-func exactFrom(p *training.Programme, r training.Rung) int64 {
-	from := int64(10_000)
-	lower := func(s training.Standard) {
-		if s.Work > 0 {
-			from = min(from, int64(s.Work)*1000)
-		}
+// standardsOf returns the times that standards of a rung ask for, in seconds.
+func standardsOf(p *training.Programme, r training.Rung) (work []int) {
+	if r.MoveOn.Work > 0 {
+		work = append(work, r.MoveOn.Work)
 	}
-	lower(r.MoveOn)
 	for _, gate := range p.Gates {
 		if gate.Rung == r.ID {
-			lower(gate.Standard)
+			work = append(work, gate.Work)
 		}
 	}
-	return from - 1000
+	return work
 }
 
-// seconds returns a time in whole seconds; a half goes to the even one
-// (ISO 80000-1:2022, annex B, rule A; from memory).
+// seconds returns a time in milliseconds to the nearest second, a half to the even
+// one (ISO 80000-1:2022, annex B, rule A; from memory), but never up to what a
+// standard asks for: none is met by rounding.
 func (g *rung) seconds(milli int64) int {
-	s, part := milli/1000, milli%1000
-	if milli < g.exact && (part > 500 || part == 500 && s%2 == 1) {
+	s, part := int(milli/1000), milli%1000
+	if (part > 500 || part == 500 && s%2 == 1) && !slices.Contains(g.standards, s+1) {
 		s++
 	}
-	return int(s)
+	return s
 }
 
 // addWords lets the scanner see at once which words a name may hold, with and

@@ -153,10 +153,10 @@ func TestNothingRepeated(t *testing.T) {
 	}
 }
 
-// TestWholeSeconds holds that rounding meets no standard: work_s is whole seconds,
-// rounded down where a standard could be met, and nearest for shorter times.
+// TestWholeSeconds holds that work_s is whole seconds, the nearest that meets no
+// standard by rounding: deep hang's is 30 s.
 func TestWholeSeconds(t *testing.T) {
-	for text, want := range map[string]int{"deep hang 29.9 s": 29, "deep hang 9.7 s": 9, "deep hang 1.75 s": 2, "deep hang 2.5 s": 2, "deep hang 1.4secs": 1, "deep hang 5.6s": 6, "deep hang 0.5 min": 30, "deep hang 1.33 min": 79, "deep hang 1½ min": 90} {
+	for text, want := range map[string]int{"deep hang 29.9 s": 29, "deep hang 9.7 s": 10, "deep hang 1.75 s": 2, "deep hang 2.5 s": 2, "deep hang 1.4secs": 1, "deep hang 5.6s": 6, "deep hang 0.5 min": 30, "deep hang 1.33 min": 80, "deep hang 1½ min": 90} {
 		if got := read(text); len(got.Sets) != 1 || got.Sets[0].WorkS != want {
 			t.Errorf("%q is %s, not %d s", text, shown(got), want)
 		}

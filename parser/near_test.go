@@ -18,21 +18,23 @@ func TestOtherExercisesAreNoMisspelling(t *testing.T) {
 	}
 }
 
-// TestNoStandardByRounding holds the bound where rounding ends to the shortest
-// standard of a rung.
+// TestNoStandardByRounding holds that a time is told to the nearest second, save
+// that it never rises to what a gate or a move-on standard asks for.
 func TestNoStandardByRounding(t *testing.T) {
-	p := &training.Programme{Gates: []training.Gate{{Rung: "b", Standard: training.Standard{Sets: 1, Work: 6}}}}
-	for id, want := range map[training.RungID]int64{"a": 9_000, "b": 5_000, "c": 7_000} {
+	p := &training.Programme{Gates: []training.Gate{{Rung: "b", Standard: training.Standard{Sets: 1, Work: 30}}}}
+	for id, want := range map[training.RungID]int{"a": 30, "b": 29, "c": 29} {
 		r := training.Rung{ID: id}
 		if id == "c" {
-			r.MoveOn = training.Standard{Sets: 3, Work: 8}
+			r.MoveOn = training.Standard{Sets: 3, Work: 30}
 		}
-		got := exactFrom(p, r)
-		if got != want {
-			t.Errorf("times of %s are rounded down from %d ms on, not %d", id, got, want)
+		g := &rung{standards: standardsOf(p, r)}
+		if got := g.seconds(29_600); got != want {
+			t.Errorf("29.6 s of %s is %d s, not %d", id, got, want)
 		}
-		if g := (&rung{exact: got}); g.seconds(want+999) != int(want/1000) || g.seconds(want-400) != int(want/1000) {
-			t.Errorf("%s: %d and %d", id, g.seconds(want+999), g.seconds(want-400))
+		for milli, want := range map[int64]int{28_600: 29, 28_500: 28, 31_500: 32, 30_400: 30, 30_000: 30} {
+			if got := g.seconds(milli); got != want {
+				t.Errorf("%d ms of %s is %d s, not %d", milli, id, got, want)
+			}
 		}
 	}
 }
