@@ -9,12 +9,18 @@ import (
 // Dates of the calendar, in figures and in words. Each rule returns the day read
 // at a token, or what is wrong with it.
 
-// isoDate reads 2026-11-23.
+// isoDate reads 2026-11-23, 2026-nov-23, 2026 11 23.
 func (r *reader) isoDate(i int) (dated, bool) {
+	if d, ok := r.spacedDate(i); ok {
+		return d, true
+	}
 	if r.toks[i].digits != 4 || !r.punct(i+1, '-') && !r.punct(i+1, '/') && !r.punct(i+1, '.') || !r.toks[i+1].glued {
 		return dated{}, false
 	}
 	month, ok := r.num(i + 2)
+	if r.has(i+2, fMonth) {
+		month, ok = int(r.toks[i+2].n), true
+	}
 	if !ok || r.toks[i+3].n != r.toks[i+1].n || !r.toks[i+3].glued {
 		return dated{}, false
 	}
@@ -23,6 +29,17 @@ func (r *reader) isoDate(i int) (dated, bool) {
 		return dated{}, false
 	}
 	return r.checked(int(r.toks[i].n), month, day, i+5), true
+}
+
+func (r *reader) spacedDate(i int) (dated, bool) {
+	year, _ := r.num(i)
+	month, ok := r.num(i + 1)
+	day, ok2 := r.num(i + 2)
+	if !ok || !ok2 || r.toks[i].digits != 4 || r.toks[i+1].digits != 2 || r.toks[i+2].digits != 2 || year < 2000 || year > 2100 || r.unitAt(i+3) || r.has(i+3, fTimes) {
+		return dated{}, false
+	}
+	d := r.checked(year, month, day, i+3)
+	return d, d.code == 0
 }
 
 // figureDate reads 23.11., 23/11, 23.11.2026, 23/11/26, 23-11-2026. The day
@@ -122,13 +139,14 @@ func (r *reader) dayMonth(i int) (dated, bool) {
 	} else if day == 0 {
 		return dated{}, false
 	}
-	if r.has(j, fOf) {
+	of := r.has(j, fOf)
+	if of {
 		j++
 	}
 	if r.punct(j, '.') && r.toks[j].glued || r.punct(j, '-') && r.toks[j].glued || r.punct(j, '/') && r.toks[j].glued {
 		j++
 	}
-	if !r.has(j, fMonth) || r.toks[j].b-r.toks[j].a < 3 || r.is(j, "may") && !r.toks[j].capital {
+	if !r.has(j, fMonth) || r.toks[j].b-r.toks[j].a < 3 || r.is(j, "may") && !r.toks[j].capital && !of {
 		return dated{}, false
 	}
 	return r.withYear(int(r.toks[j].n), day, j+1), true

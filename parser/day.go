@@ -105,13 +105,25 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 		return dated{day: r.back(1), next: i + 2}, r.is(i, "day")
 	}
 	n, next, ok := r.number(i)
+	if r.is(i, "few") || r.is(i, "a") && r.is(i+1, "few") { // a few: three (duckling, chrono)
+		n, next, ok = number{milli: 3000, whole: true}, i+1, true
+		if r.is(i, "a") {
+			next++
+		}
+	}
 	if !ok && (r.is(i, "a") || r.is(i, "an") || r.is(i, "one")) {
 		n, next, ok = number{milli: 1000, whole: true}, i+1, true
+	}
+	if ok && r.has(next, fDayPart) && r.has(next+1, fAgo) { // 5 mornings ago
+		return dated{day: r.back(n.int()), next: next + 2}, n.whole && n.int() <= 400
 	}
 	if !ok || !n.whole || !r.has(next, fDays) || r.is(next, "night") || n.int() > 400 {
 		return dated{}, false
 	}
 	span := int(r.toks[next].n)
+	if more, ok := r.daysMore(next + 1); ok && span > 1 { // 2 weeks and 2 days ago
+		return r.longAfter(n.int(), span, more)
+	}
 	if next++; r.has(next, fAgo) || r.is(next, "since") {
 		next++
 	} else if !r.agoBefore(i) {
@@ -127,6 +139,30 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 		return dated{day: r.back(n.int()*span + int(r.toks[next].n)), next: next + 1}, true
 	}
 	return dated{day: r.back(n.int() * span), next: next}, true
+}
+
+// daysMore reads days that a longer span goes on with, and that it is long ago: and
+// 2 days ago, 21 days ago.
+func (r *reader) daysMore(i int) (d dated, ok bool) {
+	if r.has(i, fAnd) || r.punct(i, ',') {
+		i++
+	}
+	n, next, ok := r.number(i)
+	if !ok || !n.whole || n.int() > 400 || !r.has(next, fDays) || r.toks[next].n != 1 || !r.has(next+1, fAgo) {
+		return d, false
+	}
+	return dated{day: r.back(n.int()), next: next + 2}, true
+}
+
+// longAfter returns the day so many spans before another one.
+func (r *reader) longAfter(n, span int, after dated) (dated, bool) {
+	if span != monthDays {
+		after.day -= training.Day(n * span)
+		return after, true
+	}
+	d, ok := r.monthsAgo(n, after.next)
+	d.day -= r.ctx.Today - after.day
+	return d, ok
 }
 
 // agoBefore reports whether ago stands before token i, as other languages have
@@ -173,7 +209,7 @@ func (r *reader) weekday(i int) (dated, bool) {
 		j++
 	}
 	if last && r.is(j, "week") || r.is(j, "week's") || last && r.toks[j].owner { // last week's Monday
-		if r.is(j+1, "on") {
+		if r.is(j+1, "on") || r.punct(j+1, '-') || r.punct(j+1, ',') {
 			j++
 		}
 		if r.has(j+1, fWeekday) {
@@ -226,8 +262,13 @@ func (r *reader) dateBehind(i int, named time.Weekday) (dated, bool) {
 	for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).isoDate, (*reader).figureDate, (*reader).dayMonth} {
 		if r.toks[j].kind == kNum {
 			if d, ok := rule(r, j); ok {
-				return d, true
+				return r.onWeekday(d, j, named), true
 			}
+		}
+	}
+	if n, ok := r.num(j); ok && n > 12 && n <= 31 && r.punct(j+1, ':') && !r.toks[j+2].glued { // Monday 21:
+		if d := r.namedDay(n, j+1, named); d.code == 0 && d.day.Weekday() == named {
+			return d, true
 		}
 	}
 	if d, ok := r.monthDay(j); ok {
@@ -237,6 +278,20 @@ func (r *reader) dateBehind(i int, named time.Weekday) (dated, bool) {
 		return r.namedDay(n, next, named), true
 	}
 	return dated{}, false
+}
+
+// onWeekday takes a date in figures the other way about where only that falls on
+// the weekday it stands behind: Friday 7/6.
+func (r *reader) onWeekday(d dated, i int, named time.Weekday) dated {
+	a, ok := r.num(i)
+	b, ok2 := r.num(i + 2)
+	if !ok || !ok2 || a > 12 || b > 12 || d.next != i+3 || d.code == 0 && d.day.Weekday() == named {
+		return d
+	}
+	if other := r.latest(a, b, d.next); other.code == 0 && other.day.Weekday() == named {
+		return other
+	}
+	return d
 }
 
 // namedDay returns the n-th of this month or of one of the two before, whichever

@@ -171,7 +171,7 @@ func (r *reader) hundreds(i int) (n number, next int, ok bool) {
 	if !r.has(i, fHundred) {
 		n.milli, next = r.belowHundred(i)
 	}
-	if !r.has(next, fHundred) {
+	if next = r.hyphenToHundred(next); !r.has(next, fHundred) {
 		return n, next, true
 	}
 	n.milli, next = n.milli*100, next+1
@@ -186,12 +186,24 @@ func (r *reader) hundreds(i int) (n number, next int, ok bool) {
 	return n, next, true
 }
 
+// hyphenToHundred passes the hyphen of two-hundred.
+func (r *reader) hyphenToHundred(i int) int {
+	if j := r.hyphenTo(i); r.has(j, fHundred) {
+		return j
+	}
+	return i
+}
+
 func (r *reader) belowHundred(i int) (milli int64, next int) {
 	milli, next = int64(r.toks[i].n)*1000, i+1
 	if r.toks[i].f&fTens == 0 {
 		return milli, next
 	}
-	if j := r.hyphenTo(next); r.has(j, fOnes) && r.toks[j].n > 0 && r.toks[j].n < 10 {
+	j := r.hyphenTo(next)
+	if r.punct(next, '-') { // fifty - two
+		j = next + 1
+	}
+	if r.has(j, fOnes) && r.toks[j].n > 0 && r.toks[j].n < 10 {
 		milli, next = milli+int64(r.toks[j].n)*1000, j+1
 	}
 	return milli, next
@@ -238,8 +250,10 @@ func (r *reader) andAHalf(n number, next int) (number, int, bool) {
 	}
 	half, end := int64(0), next+1
 	switch {
-	case r.is(end, "a") && r.has(end+1, fHalf):
+	case (r.is(end, "a") || r.is(end, "an")) && r.has(end+1, fHalf):
 		half, end = int64(r.toks[end+1].n), end+2
+	case r.has(end, fHalf):
+		half, end = int64(r.toks[end].n), end+1
 	case r.has(end, fOnes) && r.quarterAt(end+1): // two and three quarters
 		half, end = int64(r.toks[end].n)*250, end+2
 	case r.toks[end].kind == kFrac:

@@ -126,7 +126,7 @@ func (r *reader) minutes(q quantity, at int) quantity {
 		q.milli, q.to = q.milli+per*500, j+2
 		return q
 	}
-	for q.whole {
+	for q.whole || r.toks[q.to].glued { // 1.5m30s
 		more, smaller := r.smallerUnit(q, at, per)
 		if smaller == 0 {
 			break
@@ -154,7 +154,7 @@ func (r *reader) smallerUnit(q quantity, at int, per int64) (quantity, int64) {
 		return q, 0
 	}
 	unit := r.hyphenTo(next)
-	if comma && (!tight && r.toks[unit].b-r.toks[unit].a < 3 || r.listGoesOn(unit+1)) { // 1min, 55s and 40s: a list
+	if comma && (!tight && r.toks[unit].b-r.toks[unit].a < 3 && n.milli >= 10_000 || r.listGoesOn(unit+1)) { // 1min, 55s and 40s: a list
 		return q, 0
 	}
 	part := quantity{milli: n.milli, to: unit + 1}
@@ -202,6 +202,9 @@ func (r *reader) clockTime(i int) (q quantity, ok bool) {
 	}
 	if r.punct(i+3, ':') && r.toks[i+3].glued && r.toks[i+4].kind == kNum && r.toks[i+4].digits == 2 {
 		q.milli, q.to = q.milli*60+int64(r.toks[i+4].n)*1000, i+5
+	}
+	if part := q.to + 1; r.punct(q.to, '.') && r.toks[q.to].glued && r.toks[part].kind == kNum && r.toks[part].glued { // 1:20.5
+		q.milli, q.to = q.milli+decimals(&r.toks[part]), part+1
 	}
 	if r.has(q.to, fMin|fSec) {
 		q.to++
