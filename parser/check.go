@@ -27,6 +27,9 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 	if len(sizes) == 0 && (r.rungOf(e).unit != training.Tried || e.outer == 0) {
 		return r.unsized(e)
 	}
+	if t := r.oneOfTwo(e); t != nil {
+		return t
+	}
 	for i := range sizes {
 		s := &sizes[i]
 		switch {
@@ -41,6 +44,8 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 			t := r.trouble("count-mismatch", sizes[i-1].item)
 			t.it.to, t.count, t.sizes = s.to, int(sizes[i-1].count), listLength(sizes[i-1:])
 			return t
+		case s.k == iSize && s.unit == uNone && !s.failed && s.count == 0 && sizes[i-1].unit == uSec && sizes[i-1].count > 1 && s.milli <= bareReps*1000 && sizes[i-1].milli >= 2*s.milli: // 3x30s deep hang, 5
+			return r.trouble("missing-unit", s.item)
 		case sizes[i-1].count > 0 && sizes[i-1].unit == uNone && s.unit != uNone && sizes[i-1].to == s.from && s.k == iSize:
 			return r.trouble("two-sizes", item{from: e.nameFrom, to: e.nameTo})
 		case len(sizes) == 2 && s.slash && sizes[0].unit == uNone && s.unit == uSec && sizes[0].milli <= 10_000 && s.milli >= 3*sizes[0].milli && sizes[0].k == iSize && s.k == iSize:
@@ -48,6 +53,20 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 		}
 	}
 	return r.missingUnit(e, sizes)
+}
+
+// oneOfTwo asks which of two skills that an "or" joins was done.
+func (r *reader) oneOfTwo(e *entry) *trouble {
+	if !r.is(int(e.nameTo), "or") {
+		return nil
+	}
+	at, next, ok := r.name(int(e.nameTo) + 1)
+	if !ok || at >= ladderBase || at == e.rung {
+		return nil
+	}
+	t := r.trouble("ambiguous-skill", item{from: e.nameFrom, to: int32(next)})
+	t.names = []string{r.rungOf(e).name, r.p.names.rungs[at].name}
+	return t
 }
 
 // unsized tells why an entry with a count has no size.

@@ -51,6 +51,9 @@ func (r *reader) figureDate(i int) (dated, bool) {
 		return dated{}, false
 	}
 	first := int(r.toks[i].n)
+	if first > 31 && r.toks[i].digits == 2 && second >= 1 && second <= 12 && sign.n == '.' && r.punct(i+3, '.') && r.toks[i+3].glued && !r.toks[i+4].glued && (i == 0 || r.toks[i-1].kind == kLine) { // 32.11.
+		return dated{next: i + 4, code: faultDate}, true
+	}
 	if first < 1 || second < 1 || first > 31 || second > 31 || first > 12 && second > 12 {
 		return dated{}, false
 	}
@@ -72,11 +75,15 @@ func (r *reader) figureDate(i int) (dated, bool) {
 	return r.shortDate(i, first, second)
 }
 
+// stale is the age in days from which a date in figures is read the month first, if
+// that makes it younger: sets so old are nobody's.
+const stale = 60
+
 // shortDate reads a figure date without a year, where nothing else it might be
 // (a list, a ratio, a decimal) is likelier.
 func (r *reader) shortDate(i, first, second int) (dated, bool) {
 	sign, next := r.toks[i+1].n, i+3
-	on := i > 0 && (r.is(i-1, "on") || r.is(i-1, "from") || r.has(i-1, fWeekday) || r.has(i-1, fDays))
+	on := i > 0 && (r.is(i-1, "on") || r.is(i-1, "from") || r.is(i-1, "this") || r.has(i-1, fWeekday) || r.has(i-1, fDays))
 	opens := i == 0 || r.toks[i-1].kind == kLine || r.toks[i-1].kind == kPunct && !r.toks[i].glued && (r.toks[i-1].n == ',' || r.toks[i-1].n == '(') && i == 1
 	switch {
 	case r.punct(next, sign) && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kNum: // a longer list
@@ -84,7 +91,7 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 	case r.glueUnit(next) && !(r.punct(next, ':')) || r.has(next, fTimes|fSet|fRound|fEffort):
 		return dated{}, false
 	case sign == '.':
-		if r.toks[i+2].digits != 2 || !(opens || on || r.punct(next, '.')) {
+		if r.toks[i+2].digits != 2 && !r.has(i-1, fWeekday) || !(opens || on || r.punct(next, '.')) {
 			return dated{}, false
 		}
 		if r.punct(next, '.') && r.toks[next].glued {
@@ -101,6 +108,9 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 		first, second = second, first
 	}
 	d := r.latest(second, first, next)
+	if other := r.latest(first, second, next); !swap && first <= 12 && d.code == 0 && other.code == 0 && d.day < r.civilToday()-stale && other.day >= r.civilToday()-stale && other.day <= r.civilToday() {
+		return other, true
+	}
 	if d.code != 0 || swap || first > 12 || sign == '.' || first == second {
 		return d, true
 	}
@@ -173,6 +183,10 @@ func (r *reader) ordinal(i int) (n, next int, ok bool) {
 // such day is meant. Of a set or a try an ordinal is no day.
 func (r *reader) dayOfMonth(i int) (dated, bool) {
 	n, next, ok := r.ordinal(i)
+	bare := !ok && r.toks[i].kind == kNum && r.toks[i].n > 12 && r.punct(i+1, ':') && r.toks[i+1].glued && !r.toks[i+2].glued // 15: ...
+	if bare {
+		n, next, ok = int(r.toks[i].n), i+1, true
+	}
 	if !ok || n > 31 || n == 0 {
 		return dated{}, false
 	}

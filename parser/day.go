@@ -68,7 +68,7 @@ func (r *reader) dayAt(i int) bool {
 // weekday wins over it ("Tuesday March 7").
 func (r *reader) dayOf(i int) (dated, bool) {
 	if r.toks[i].kind == kNum {
-		if next := &r.toks[i+1]; next.kind == kWord && r.toks[i].digits < 8 && next.f&(fMonth|fDays|fOf) == 0 && r.ordinalTail(i+1) == i+1 { // 30s, 5 pull-ups
+		if next := &r.toks[i+1]; next.kind == kWord && r.toks[i].digits < 8 && next.f&(fMonth|fDays|fDayPart|fOf) == 0 && r.ordinalTail(i+1) == i+1 { // 30s, 5 pull-ups
 			return dated{}, false
 		}
 		for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).isoDate, (*reader).compactDate, (*reader).figureDate, (*reader).dayMonth, (*reader).daysAgo, (*reader).dayOfMonth} {
@@ -81,7 +81,7 @@ func (r *reader) dayOf(i int) (dated, bool) {
 	if r.toks[i].kind != kWord || r.toks[i].f&(fWeekday|fMonth|fToday|fYesterday|fLast|fThis|fOnes|fTens|fCouple|fDays|fOrdinal) == 0 && !r.is(i, "a") && !r.is(i, "an") {
 		return dated{}, false
 	}
-	for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).monthDay, (*reader).dayMonth, (*reader).daysAgo, (*reader).weekday, (*reader).relative, (*reader).dayOfMonth} {
+	for _, rule := range [...]func(*reader, int) (dated, bool){(*reader).monthDay, (*reader).dayMonth, (*reader).daysAgo, (*reader).nthWeekday, (*reader).weekday, (*reader).relative, (*reader).dayOfMonth} {
 		if d, ok := rule(r, i); ok {
 			return d, true
 		}
@@ -244,6 +244,25 @@ func (r *reader) weekday(i int) (dated, bool) {
 	return dated{day: today - training.Day(gap), next: next, vain: true}, true
 }
 
+// nthWeekday reads the second Sunday: of this month, or of the last where it is yet
+// to come.
+func (r *reader) nthWeekday(i int) (dated, bool) {
+	if !r.has(i, fOrdinal) || r.has(i, fLast) || r.toks[i].n < 1 || r.toks[i].n > 4 || !r.has(i+1, fWeekday) {
+		return dated{}, false
+	}
+	year, month, _ := r.ctx.Today.Civil()
+	for back := range 2 {
+		at := year*12 + int(month) - 1 - back
+		first := r.checked(at/12, at%12+1, 1, i+2)
+		gap := (int(r.toks[i+1].n) - int(first.day.Weekday()) + 7) % 7
+		first.day += training.Day(gap + 7*(int(r.toks[i].n)-1))
+		if first.day <= r.ctx.Today {
+			return first, true
+		}
+	}
+	return dated{}, false
+}
+
 // weekBefore returns the weekday at token i in the week, from Monday on, before
 // this one.
 func (r *reader) weekBefore(i int) training.Day {
@@ -274,8 +293,11 @@ func (r *reader) dateBehind(i int, named time.Weekday) (dated, bool) {
 	if d, ok := r.monthDay(j); ok {
 		return d, true
 	}
-	if n, next, ok := r.ordinal(j); ok && n > 0 && n <= 31 && r.toks[j].kind == kNum { // Monday the 23rd
+	if n, next, ok := r.ordinal(j); ok && n > 0 && n <= 31 && (r.toks[j].kind == kNum || r.is(j-1, "the")) { // Monday the 23rd
 		return r.namedDay(n, next, named), true
+	}
+	if n, next, ok := r.spelled(j); ok && r.is(j-1, "the") && n.whole && n.int() <= 31 && n.int() > 0 { // Friday the fifteen
+		return r.namedDay(n.int(), next, named), true
 	}
 	return dated{}, false
 }

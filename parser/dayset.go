@@ -26,6 +26,10 @@ func (r *reader) settleDay(out *Result) *trouble {
 			day, at = d, *it
 		case (d == r.ctx.Today || day == r.ctx.Today) && r.entriesAround(at.to, it):
 			return r.trouble("two-days", *it)
+		case at.to+1 == it.from && r.has(int(at.to), fAnd): // yesterday and today
+			t := r.trouble("conflicting-dates", at)
+			t.other, t.day = *it, d
+			return t
 		case at.m == 1 && day == r.ctx.Today:
 			day, at = d, *it
 		case it.m == 1 && d == r.ctx.Today:

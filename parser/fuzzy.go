@@ -70,7 +70,7 @@ func (r *reader) sharedNouns() {
 // joins reports whether item i is an and, a comma or a sign between two names.
 func (r *reader) joins(i int) bool {
 	it := &r.items[i]
-	return it.k == iSep && (it.n == '&' || it.n == '+' || it.n == '/' || it.n == ',')
+	return it.k == iSep && (it.n == '&' || it.n == '+' || it.n == '/' || it.n == ',') || r.is(int(it.from), "or")
 }
 
 // runHasName reports whether a name stands between the separators around item

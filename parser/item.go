@@ -97,7 +97,7 @@ func (r *reader) listMark(i int) bool {
 		return false
 	}
 	opens := i == 0 || r.toks[i-1].kind == kLine
-	return opens && (sign.n == '.' && !r.has(i+2, fMonth) || sign.n == ')') || sign.n == ')' && !t.glued && !r.bracketOpen(i)
+	return opens && (sign.n == '.' && !r.has(i+2, fMonth) || sign.n == ')' || sign.n == ':' && t.n <= 12) || sign.n == ')' && !t.glued && !r.bracketOpen(i)
 }
 
 // bracketOpen reports whether a bracket opened shortly before token i.

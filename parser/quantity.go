@@ -37,11 +37,14 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if !ok {
 		return q, false
 	}
-	if r.is(next, "ish") || n.milli == 1000 && r.has(next+1, fMin|fHour) && (r.is(next, "full") || r.is(next, "whole")) { // 40ish seconds, one full minute
+	if r.is(next, "ish") || r.has(next+1, fSec|fMin|fHour) && r.toks[next+1].b-r.toks[next+1].a > 2 && r.padding(next) { // 40ish seconds, one full minute
 		next++
 	}
 	q = quantity{milli: n.milli, whole: n.whole, words: n.words, from: i, to: next}
 	at := r.hyphenTo(next)
+	if r.punct(at, '.') && r.toks[at].glued && r.has(at+1, fSec) && r.toks[at+1].glued { // 5.s
+		at++
+	}
 	if r.punct(at, '+') && r.toks[at].glued && r.has(at+1, fSec|fMin) && r.toks[at+1].glued { // 30+s
 		at++
 	}
@@ -70,6 +73,16 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 		}
 	}
 	return q, true
+}
+
+// padding reports whether a word between a number and its unit adds nothing to
+// them: 2 more minutes.
+func (r *reader) padding(i int) bool {
+	switch string(r.wordOr(i)) {
+	case "full", "whole", "more", "extra", "additional", "solid", "good", "long", "straight", "clean", "less", "fewer":
+		return true
+	}
+	return false
 }
 
 // isPeriod reports whether a time in ISO 8601 begins at token i: PT1M30S.
@@ -240,6 +253,10 @@ func (r *reader) slip(q quantity, at int) (quantity, bool) {
 
 // nearUnit returns the unit of time that an unknown word is one slip away from.
 func nearUnit(word []byte) string {
+	switch string(word) {
+	case "sc", "ec", "se", "scs", "ses":
+		return "sec"
+	}
 	if len(word) < 3 {
 		return ""
 	}
