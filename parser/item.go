@@ -168,6 +168,9 @@ func (r *reader) signPhrase(i int) (item, bool) {
 
 // numberPhrase reads what begins with a number, the longest meaning first.
 func (r *reader) numberPhrase(i int) (item, bool) {
+	if end := r.tempo(i); end > i {
+		return item{k: iFill, from: int32(i), to: int32(end)}, true
+	}
 	if r.toks[i].kind == kNum && r.is(i+1, "x") { // 3x: nothing but a count
 		return r.size(i)
 	}

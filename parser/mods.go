@@ -15,6 +15,9 @@ func (r *reader) signed(i int) (item, bool) {
 			return it, true
 		}
 	}
+	if end := r.tempo(j); end > j && r.toks[i].n == '@' {
+		return item{k: iFill, from: int32(i), to: int32(end)}, true
+	}
 	if r.has(j, fEffort|fRIR) { // @RPE 8
 		it, ok := r.effort(j)
 		it.from = int32(i)
@@ -64,14 +67,16 @@ func (r *reader) level(from, j int) (item, bool) {
 	if r.levels(&it, j) {
 		return it, true
 	}
+	if high, ok := r.rangeTo(quantity{milli: n.milli, from: j, to: next}); ok && high.unit == uNone && high.milli <= 10_000 { // 7-8: the harder one
+		j, next = high.from, high.to
+		it.n, it.to = int32(high.milli/100), int32(next)
+	}
 	if r.slashed(j) && r.toks[j+2].n == 10 {
 		it.to = int32(j + 3)
 	} else if r.punct(next, '/') && r.toks[next+1].kind == kNum && r.toks[next+1].n == 10 && !r.punct(next+2, '/') {
 		it.to = int32(next + 2)
 	} else if to, over := r.outOfTen(next); over == 10 {
 		it.to = int32(to)
-	} else if r.punct(next, '-') && r.toks[next].glued && r.toks[next+1].kind == kNum && r.toks[next+1].n <= 10 { // 7-8: the harder one
-		it.n, it.to = r.toks[next+1].n*10, int32(next+2)
 	} else if r.punct(next, '+') && r.toks[next].glued && r.sepAt(next+1) {
 		it.to++
 	}
@@ -123,6 +128,12 @@ func (r *reader) numberedEffort(i int) (item, bool) {
 		return item{}, false
 	}
 	j := next
+	if high, ok := r.rangeTo(quantity{milli: n.milli, from: i, to: next}); ok && high.unit != uSec { // 1-2 RIR: the harder one
+		j = high.to
+		if high.unit == uRep {
+			j--
+		}
+	}
 	if r.has(j, fRep) {
 		if j++; r.is(j, "left") && r.sepAt(j+1) && r.has(i-1, fWith) { // with 3 reps left
 			return item{k: iEffort, n: int32(100 - min(n.milli/100, 1000)), m: 1, loud: true, from: int32(i), to: int32(j + 1)}, true
@@ -192,7 +203,7 @@ func (r *reader) effort(i int) (item, bool) {
 	}
 	it.loud = true
 	if reserve {
-		it.n, it.m = 100-it.n, 1
+		it.n, it.m = 100-int32(min(q.milli/100, 1000)), 1
 	}
 	return it, true
 }
@@ -205,6 +216,10 @@ func (r *reader) load(i int) (item, bool) {
 	}
 	j := r.hyphenTo(next)
 	it := item{k: iLoad, from: int32(i), to: int32(j + 1)}
+	if high, ok := r.rangeTo(quantity{milli: n.milli, from: i, to: next}); ok && r.has(high.to, fKg|fLb) {
+		it.code, it.to = faultRange, int32(high.to+1)
+		return it, true
+	}
 	switch {
 	case r.has(j, fKg):
 		it.n = int32((min(n.milli, numCap) + 50) / 100)
@@ -283,6 +298,11 @@ func (r *reader) wordLoad(i int) (item, bool) {
 
 // outOf reads n/m and n out of m: attempts that came off, or an effort.
 func (r *reader) outOf(i int) (item, bool) {
+	if r.punct(i+1, '-') && r.toks[i+1].glued && r.slashed(i+2) && r.toks[i+4].n == 10 && r.toks[i].n < r.toks[i+2].n { // 7-8/10: the harder one
+		it, ok := r.outOf(i + 2)
+		it.from = int32(i)
+		return it, ok
+	}
 	if r.slashed(i) && !(r.punct(i+3, '/') && r.toks[i+3].glued) && !(i > 0 && r.punct(i-1, '/') && r.toks[i].glued) && !r.glueUnit(i+3) {
 		return item{k: iFrac, n: r.toks[i].n, m: r.toks[i+2].n, from: int32(i), to: int32(i + 3)}, true
 	}

@@ -51,7 +51,7 @@ func (r *reader) ordinary(e *entry) bool {
 	if s.from == e.nameTo+1 && r.is(int(e.nameTo), "of") && r.shortWord(e) && e.nameTo == e.nameFrom+1 { // rows of 10
 		return true
 	}
-	if s.from == e.nameTo && s.code == faultRange && (r.is(int(s.to), "are") || r.is(int(s.from)+1, "to")) { // rows 5-8 are free
+	if s.from == e.nameTo && s.code == faultRange && e.nameTo == e.nameFrom+1 && r.shortWord(e) && (r.is(int(s.to), "are") || r.is(int(s.from)+1, "to")) { // rows 5-8 are free
 		return true
 	}
 	if s.from == e.nameTo {

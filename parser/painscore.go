@@ -46,6 +46,9 @@ func (s *sufferer) painWord(from, to int) bool {
 // bare number and -1 where it is not ten: then the number says nothing.
 func (s *sufferer) scaled(i, to int) (n, next, scale int, ok bool) {
 	v, next, ok := s.number(i)
+	if j := next + 1; ok && (s.punct(next, '-') && s.toks[next].glued || s.is(next, "to")) && s.toks[j].kind == kNum && !s.toks[j].used && s.toks[j].n <= 10 && v.milli <= 10_000 { // 2-3/10: the worse
+		v, next, ok = s.number(j)
+	}
 	if !ok || v.milli > 10_000 && !s.punct(next, '/') {
 		return 0, i, 0, false
 	}

@@ -9,6 +9,9 @@ func (r *reader) size(i int) (item, bool) {
 		return item{}, false
 	}
 	if high, ok := r.rangeTo(q); ok {
+		if end := r.hoursAt(high); end > 0 { // 6-7pm, 18-19h
+			return item{k: iStray, from: int32(i), to: int32(end)}, true
+		}
 		return r.ranged(i, high), true
 	}
 	if q.unit == uNone && q.code == 0 {

@@ -8,7 +8,7 @@ package parser
 func (r *reader) rangeTo(low quantity) (high quantity, ok bool) {
 	at := low.to
 	dash := r.punct(at, '-') && r.toks[at].glued && r.toks[at+1].kind == kNum && r.toks[at+1].glued
-	if !dash && !(r.is(at, "to") && r.toks[at+1].kind == kNum) || low.code != 0 {
+	if !dash && !(r.is(at, "to") && (r.toks[at+1].kind == kNum || r.has(at+1, fOnes|fTens))) || low.code != 0 {
 		return high, false
 	}
 	high, ok = r.quantity(at + 1)
@@ -17,12 +17,49 @@ func (r *reader) rangeTo(low quantity) (high quantity, ok bool) {
 		return high, false
 	case low.unit == uNone && high.unit == uSec && r.toks[low.from].n >= r.toks[high.from].n, low.unit != uNone && high.unit != low.unit:
 		return high, false
-	case r.punct(low.from-1, '-') || r.punct(low.from-1, '/') || r.punct(low.from-1, ','):
+	case r.punct(low.from-1, '-') || r.punct(low.from-1, '/') || r.punct(low.from-1, ',') && r.toks[max(low.from-2, 0)].kind == kNum:
 		return high, false
 	}
 	more := &r.toks[high.to]
 	list := more.kind == kPunct && (more.n == '-' || more.n == '/' || more.n == ',' || more.n == '+') && r.toks[high.to+1].kind == kNum
 	return high, !list
+}
+
+// hoursAt returns the end of a range of hours of the day, 0 where it is none.
+func (r *reader) hoursAt(high quantity) int {
+	switch {
+	case r.is(high.to, "am"), r.is(high.to, "pm"), r.is(high.to, "uhr"), r.is(high.to, "o'clock"):
+		return high.to + 1
+	case r.has(high.to-1, fHour):
+		return high.to
+	}
+	return 0
+}
+
+// tempo returns the end of a tempo, the seconds of each part of a rep: tempo
+// 3-1-1, 3-0-3-0 tempo, @31X1. It returns i where none stands there.
+func (r *reader) tempo(i int) int {
+	j, parts := i, 0
+	for r.toks[j].kind == kNum && r.toks[j].digits == 1 && parts < 4 {
+		if j, parts = j+1, parts+1; !r.punct(j, '-') || !r.toks[j].glued || r.toks[j+1].kind != kNum {
+			break
+		}
+		j++
+	}
+	said := r.is(i-1, "tempo") || r.punct(i-1, ':') && r.is(i-2, "tempo")
+	switch {
+	case parts >= 3 && (said || r.is(j, "tempo")):
+	case r.toks[i].digits == 4 && (said || r.is(i+1, "tempo")):
+		j = i + 1
+	case r.toks[i].digits == 2 && r.is(i+1, "x") && r.toks[i+1].glued && r.toks[i+2].digits == 1 && (said || r.is(i+3, "tempo") || r.punct(i-1, '@')):
+		j = i + 3
+	default:
+		return i
+	}
+	if r.is(j, "tempo") {
+		j++
+	}
+	return j
 }
 
 // ranged reads on from the upper end of a range that began at token from.
@@ -62,7 +99,7 @@ func (r *reader) ends(it item) []change {
 		lower += r.text[r.toks[figures-1].to:r.toks[high.to-1].to]
 	}
 	out := []change{{from, to, upper}, {from, to, lower}}
-	if _, how := r.countWord(high.to); how == 0 && !r.has(low.from-1, fTimes) {
+	if _, how := r.countWord(high.to); how == 0 && !r.has(low.from-1, fTimes) && !r.has(high.to, fKg|fLb) {
 		out = append(out, change{from, to, lower + ", " + upper})
 	}
 	return out
