@@ -11,6 +11,9 @@ func (r *reader) side(i int) (item, bool) {
 		}
 		it.n = 1
 	default:
+		if to := r.cadence(i); to > i {
+			return item{k: iFill, from: int32(i), to: int32(to)}, true
+		}
 		it.n = 2
 		j := i + 1
 		if r.is(j, "of") || r.is(j, "the") {
@@ -25,7 +28,7 @@ func (r *reader) side(i int) (item, bool) {
 		it.to = int32(j + 1)
 		return it, true
 	}
-	if short := r.toks[i].b-r.toks[i].a == 1; short && r.has(i, fRep) && i > 0 && r.toks[i-1].kind == kNum && !r.has(i+1, fLimb) && !r.sepAt(i+1) {
+	if short := r.toks[i].b-r.toks[i].a == 1; short && r.has(i, fRep) && i > 0 && r.toks[i-1].kind == kNum && !r.has(i+1, fLimb) && !r.sepAt(i+1) && !r.leftNear(i) {
 		return item{}, false
 	}
 	if r.has(i+1, fLimb) {
@@ -103,4 +106,36 @@ func (r *reader) footing(i int, with bool) (int, bool) {
 		}
 	}
 	return i, helped || with && (r.sepAt(i) || r.toks[i].kind == kNum)
+}
+
+// leftNear reports whether a left stands shortly before or behind the r at token
+// i: then that is right and no rep.
+func (r *reader) leftNear(i int) bool {
+	for j := max(i-6, 0); j < min(i+5, len(r.toks)-1); j++ {
+		if r.toks[j].kind == kLine {
+			return false
+		}
+		if r.has(j, fLeft) {
+			return true
+		}
+	}
+	return false
+}
+
+// cadence passes how often a set was begun, with how long that went on: every 2
+// min, every minute for 10 minutes.
+func (r *reader) cadence(i int) int {
+	if !r.is(i, "every") {
+		return i
+	}
+	to := i + 1
+	if q, ok := r.quantity(to); ok && q.unit == uSec {
+		to = q.to
+	} else if to++; !r.has(i+1, fSec|fMin) {
+		return i
+	}
+	if q, ok := r.quantity(to + 1); ok && r.is(to, "for") && q.unit == uSec {
+		to = q.to
+	}
+	return to
 }

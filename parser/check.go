@@ -46,6 +46,10 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 			return t
 		case s.k == iSize && s.unit == uNone && !s.failed && s.count == 0 && sizes[i-1].unit == uSec && sizes[i-1].count > 1 && s.milli <= bareReps*1000 && sizes[i-1].milli >= 2*s.milli: // 3x30s deep hang, 5
 			return r.trouble("missing-unit", s.item)
+		case len(sizes) == 2 && s.slash && e.outer > 2 && !e.circuit && !e.outerAt.round && e.outerAt.from >= s.to && r.rungOf(e).unit == training.Timed && s.milli < sizes[0].milli: // 20/10 x 8
+			t := r.trouble("count-mismatch", sizes[0].item)
+			t.it.to, t.count, t.sizes = s.to, int(e.outer), 2
+			return t
 		case sizes[i-1].count > 0 && sizes[i-1].unit == uNone && s.unit != uNone && sizes[i-1].to == s.from && s.k == iSize:
 			return r.trouble("two-sizes", item{from: e.nameFrom, to: e.nameTo})
 		case len(sizes) == 2 && s.slash && sizes[0].unit == uNone && s.unit == uSec && sizes[0].milli <= 10_000 && s.milli >= 3*sizes[0].milli && sizes[0].k == iSize && s.k == iSize:

@@ -75,6 +75,16 @@ func (r *reader) figureDate(i int) (dated, bool) {
 	return r.shortDate(i, first, second)
 }
 
+// timesBefore reports whether sets times a size stand before token i.
+func (r *reader) timesBefore(i int) bool {
+	for j := range i {
+		if r.has(j, fTimes) && r.toks[j+1].kind == kNum {
+			return true
+		}
+	}
+	return false
+}
+
 // stale is the age in days from which a date in figures is read the month first, if
 // that makes it younger: sets so old are nobody's.
 const stale = 60
@@ -99,6 +109,7 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 		}
 	case sign == '-' && !on:
 		return dated{}, false
+	case sign == '/' && r.toks[next].kind == kEnd && first > 12 && i > 0 && r.partOfAName(i-1) && r.timesBefore(i): // 3x20s mid hang 21/11
 	case sign == '/' && r.toks[next].kind == kEnd && r.punct(i-1, ',') && r.has(i-2, fSec|fMin) && first > 12: // mid hang 3x20s, 21/11
 	case !on && !(opens && (r.toks[i].digits == 2 || r.toks[i+2].digits == 2) && !r.nameNext(next) || opens && r.punct(next, ':')):
 		return dated{}, false

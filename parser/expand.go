@@ -74,6 +74,13 @@ func (r *reader) listed(e *entry) []size {
 		in = r.openRatios(in)
 	}
 	inTurn(in)
+	if r.toldAgain(in) {
+		in[1].take(&in[0])
+		if in[1].unit == uNone {
+			in[1].unit = in[0].unit
+		}
+		return in[1:]
+	}
 	for i := range in {
 		n := 1
 		for i+n < len(in) && in[i+n].slash {
@@ -87,6 +94,21 @@ func (r *reader) listed(e *entry) []size {
 		}
 	}
 	return in
+}
+
+// toldAgain reports whether the sets of a count are told one by one behind it, in
+// brackets or behind a colon: 3x30s deep hang (30, 28, 25).
+func (r *reader) toldAgain(in []size) bool {
+	if len(in) < 3 || in[0].k != iSize || int(in[0].count) != len(in)-1 {
+		return false
+	}
+	for i := range in[1:] {
+		if s := &in[i+1]; s.count > 0 || s.correct.k == iWhich {
+			return false
+		}
+	}
+	at := int(in[1].from) - 1
+	return r.punct(at, '(') || r.punct(at, '[') || r.punct(at, ':') || r.punct(at, '=')
 }
 
 // listOpens reports whether a bracket or a colon stands between a count and its

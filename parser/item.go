@@ -168,8 +168,15 @@ func (r *reader) signPhrase(i int) (item, bool) {
 
 // numberPhrase reads what begins with a number, the longest meaning first.
 func (r *reader) numberPhrase(i int) (item, bool) {
-	if end := r.tempo(i); end > i {
+	end := r.tempo(i)
+	if end == i {
+		end = r.setLabel(i)
+	}
+	if end > i {
 		return item{k: iFill, from: int32(i), to: int32(end)}, true
+	}
+	if to := r.hourOfDay(i); to > i {
+		return item{k: iFill, from: int32(i), to: int32(to)}, true
 	}
 	if r.toks[i].kind == kNum && r.is(i+1, "x") { // 3x: nothing but a count
 		return r.size(i)
@@ -177,12 +184,36 @@ func (r *reader) numberPhrase(i int) (item, bool) {
 	if t := &r.toks[i+1]; r.toks[i].kind == kNum && t.kind == kWord && t.f == 0 && t.m == 0 && !t.glued && !r.is(i+1, "out") { // 5 pull-ups
 		return r.size(i)
 	}
-	for _, rule := range [...]func(*reader, int) (item, bool){(*reader).dayPhrase, (*reader).onOff, (*reader).timedRest, (*reader).load, (*reader).numberedEffort, (*reader).outOf, (*reader).size} {
+	for _, rule := range [...]func(*reader, int) (item, bool){(*reader).dayPhrase, (*reader).which, (*reader).onOff, (*reader).timedRest, (*reader).load, (*reader).numberedEffort, (*reader).outOf, (*reader).size} {
 		if it, ok := rule(r, i); ok {
 			return it, true
 		}
 	}
 	return item{}, false
+}
+
+// setLabel passes what numbers a set that is told by itself: 1st set 30s, 2nd 28s.
+// Behind sets with a count it is said of one of those.
+func (r *reader) setLabel(i int) int {
+	j := r.ordinalTail(i + 1)
+	if r.toks[i].kind != kNum || j == i+1 {
+		return i
+	}
+	for k := range r.items {
+		if r.items[k].k == iSize && r.items[k].count > 0 {
+			return i
+		}
+	}
+	if r.has(j, fSet|fRound) {
+		j++
+	}
+	if r.punct(j, ':') || r.is(j, "was") {
+		j++
+	}
+	if q, ok := r.quantity(j); ok && q.unit != uNone {
+		return j
+	}
+	return i
 }
 
 // wordPhrase reads what begins with a word. Names come first: a rung may be

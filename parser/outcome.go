@@ -10,12 +10,16 @@ func (r *reader) which(i int) (item, bool) {
 	if r.has(i, fSet|fRound) {
 		return r.numberedSet(it)
 	}
-	if r.has(i, fLast) {
+	first := i + 1
+	switch {
+	case r.has(i, fLast):
 		it.n = 99
-	} else if !r.has(i, fOrdinal) {
+	case r.toks[i].kind == kNum && r.toks[i].n <= 9 && r.ordinalTail(first) > first: // 3rd
+		first++
+	case !r.has(i, fOrdinal):
 		return item{}, false
 	}
-	j := i + 1
+	j := first
 	if n, next, ok := r.number(j); ok && n.whole && it.n == 99 && n.int() <= 9 && !r.has(next, fSec|fMin|fRep|fDays) && r.toks[next].kind != kPunct {
 		if !r.is(j, "one") {
 			it.m = int32(n.int())
@@ -24,9 +28,9 @@ func (r *reader) which(i int) (item, bool) {
 	}
 	if r.has(j, fSet|fRep|fTry) || r.is(j, "one") || r.is(j, "ones") || r.has(j, fRound) {
 		j++
-	} else if j == i+1 && it.n < 99 && r.is(i-1, "the") && r.is(i-2, "on") && r.sepAt(j) {
-	} else if j == i+1 && it.n == 99 && (r.has(j, fFail) || r.is(i-1, "the") && (r.sepAt(j) || r.is(j, "at"))) {
-	} else if j == i+1 {
+	} else if j == first && it.n < 99 && r.is(i-1, "the") && r.is(i-2, "on") && r.sepAt(j) {
+	} else if j == first && it.n == 99 && (r.has(j, fFail) || r.is(i-1, "the") && (r.sepAt(j) || r.is(j, "at"))) {
+	} else if j == first {
 		for r.is(j, "was") || r.is(j, "were") || r.is(j, "only") || r.is(j, "just") || r.punct(j, ':') {
 			j++
 		}

@@ -60,7 +60,7 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 		q.unit, q.to = uSec, at+1
 	case r.has(at, fMin|fHour) && r.unitWord(at):
 		return r.minutes(q, at), true
-	case r.has(at, fRep) && !(t.b-t.a == 1 && !t.glued && r.sideFollows(at)):
+	case r.has(at, fRep) && !(t.b-t.a == 1 && (!t.glued && r.sideFollows(at) || r.has(at, fRight) && r.leftNear(at))):
 		q.unit, q.to = uRep, at+1
 	case t.kind == kWord && t.glued && t.f == 0:
 		return r.slip(q, at)

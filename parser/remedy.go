@@ -57,7 +57,7 @@ func (r *reader) remedies(t *trouble) []change {
 	case "ambiguous-list":
 		return r.joined(t.e)
 	case "count-mismatch":
-		return r.uncounted(at)
+		return r.uncounted(t)
 	}
 	return r.remediesBeside(t, put, first)
 }
@@ -259,9 +259,21 @@ func (r *reader) joined(e *entry) []change {
 	}
 }
 
-// uncounted leaves out a count that does not fit its list.
-func (r *reader) uncounted(it item) []change {
-	from := it.from
+// uncounted leaves out a count that does not fit its list; of 20/10 x 8 it makes
+// sets with a rest.
+func (r *reader) uncounted(t *trouble) []change {
+	it, from := t.it, t.it.from
+	if t.e != nil && t.e.outerAt.from >= it.to {
+		work, rest := int32(0), int32(0)
+		for i := it.from; i < it.to; i++ {
+			if n := r.toks[i].n; r.toks[i].kind == kNum && work == 0 {
+				work = n
+			} else if r.toks[i].kind == kNum {
+				rest = n
+			}
+		}
+		return []change{{from, t.e.outerAt.to, fmt.Sprintf("%dx%ds rest %ds", t.count, work, rest)}, {from, t.e.outerAt.to, fmt.Sprintf("%ds, %ds", work, rest)}}
+	}
 	for from > 0 && (r.has(int(from)-1, fTimes|fSet|fOf) || r.toks[from-1].kind == kNum) {
 		from--
 	}

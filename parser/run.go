@@ -269,7 +269,7 @@ func (a *assembler) bare(u run) {
 	open := a.open >= 0
 	if open && a.entries[a.open].from < a.entries[a.open].to {
 		e := &a.entries[a.open]
-		open = !a.nameComes(u, e) && u.sign != '.' && u.sign != '!' && u.sign != '?' && (u.sign != '\n' || e.first) && a.fits(u, e)
+		open = !a.nameComes(u, e) && (u.sign != '.' || e.first && !e.counted && a.lone(u)) && u.sign != '!' && u.sign != '?' && (u.sign != '\n' || e.first) && a.fits(u, e)
 	}
 	if !open {
 		a.fill(u, len(a.reader.sizes))
@@ -280,6 +280,12 @@ func (a *assembler) bare(u run) {
 	}
 	a.fill(u, int(a.entries[a.open].from))
 	a.end()
+}
+
+// lone reports whether a run is one size with its unit and nothing else: 30s. 28s.
+func (a *assembler) lone(u run) bool {
+	it := &a.items[u.from]
+	return u.to == u.from+1 && it.k == iSize && it.unit != uNone && it.count == 0
 }
 
 // tooLong reports whether a time without a name is no set of the entry but how

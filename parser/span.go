@@ -36,6 +36,20 @@ func (r *reader) hoursAt(high quantity) int {
 	return 0
 }
 
+// hourOfDay passes an hour of the day that heads a line or stands behind "at":
+// 18:30 3x30s. A length of so many minutes would be nobody's set.
+func (r *reader) hourOfDay(i int) int {
+	q, ok := r.clockTime(i)
+	if !ok || q.code != 0 || q.milli < 300_000 || q.milli >= 24*60_000 || q.to != i+3 {
+		return i
+	}
+	opens := i == 0 || r.toks[i-1].kind == kLine
+	if opens && !r.sepAt(q.to) && r.toks[q.to].kind != kNum || !opens && !r.is(i-1, "at") && !r.is(i-1, "um") && !r.is(i-1, "from") && !r.is(i-1, "around") {
+		return i
+	}
+	return q.to
+}
+
 // tempo returns the end of a tempo, the seconds of each part of a rep: tempo
 // 3-1-1, 3-0-3-0 tempo, @31X1. It returns i where none stands there.
 func (r *reader) tempo(i int) int {
