@@ -168,18 +168,11 @@ func (r *reader) signPhrase(i int) (item, bool) {
 
 // numberPhrase reads what begins with a number, the longest meaning first.
 func (r *reader) numberPhrase(i int) (item, bool) {
-	end := r.tempo(i)
-	if end == i {
-		end = r.setLabel(i)
-	}
-	if end > i {
-		return item{k: iFill, from: int32(i), to: int32(end)}, true
-	}
-	if to := r.hourOfDay(i); to > i {
-		return item{k: iFill, from: int32(i), to: int32(to)}, true
-	}
-	if r.toks[i].kind == kNum && r.is(i+1, "x") { // 3x: nothing but a count
+	if r.toks[i].kind == kNum && r.is(i+1, "x") && !r.is(i-1, "tempo") { // 3x: nothing but a count
 		return r.size(i)
+	}
+	if end := r.passed(i); end > i {
+		return item{k: iFill, from: int32(i), to: int32(end)}, true
 	}
 	if t := &r.toks[i+1]; r.toks[i].kind == kNum && t.kind == kWord && t.f == 0 && t.m == 0 && !t.glued && !r.is(i+1, "out") { // 5 pull-ups
 		return r.size(i)
@@ -214,6 +207,21 @@ func (r *reader) setLabel(i int) int {
 		return j
 	}
 	return i
+}
+
+// passed returns the end of figures at token i that are none of a size: a tempo, a
+// set's number, an hour. It returns i where none stand there.
+func (r *reader) passed(i int) int {
+	if r.toks[i].kind != kNum {
+		return i
+	}
+	if end := r.tempo(i); end > i {
+		return end
+	}
+	if end := r.setLabel(i); end > i {
+		return end
+	}
+	return r.hourOfDay(i)
 }
 
 // wordPhrase reads what begins with a word. Names come first: a rung may be

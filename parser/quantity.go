@@ -37,7 +37,8 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if !ok {
 		return q, false
 	}
-	if r.is(next, "ish") || r.has(next+1, fSec|fMin|fHour) && r.toks[next+1].b-r.toks[next+1].a > 2 && r.padding(next) { // 40ish seconds, one full minute
+	if t := &r.toks[next]; t.kind != kWord || t.f&(fSec|fMin|fRep|fTimes) != 0 { // a unit stands there: nearly all
+	} else if r.is(next, "ish") || r.has(next+1, fSec|fMin|fHour) && r.toks[next+1].b-r.toks[next+1].a > 2 && r.padding(next) { // 40ish seconds, one full minute
 		next++
 	}
 	q = quantity{milli: n.milli, whole: n.whole, words: n.words, from: i, to: next}

@@ -8,11 +8,10 @@ func (r *reader) size(i int) (item, bool) {
 	if !ok {
 		return item{}, false
 	}
-	if high, ok := r.rangeTo(q); ok {
-		if end := r.hoursAt(high); end > 0 { // 6-7pm, 18-19h
-			return item{k: iStray, from: int32(i), to: int32(end)}, true
+	if r.spans(q.to) {
+		if it, ok := r.span(q); ok {
+			return it, true
 		}
-		return r.ranged(i, high), true
 	}
 	if q.unit == uNone && q.code == 0 {
 		if it, ok := r.counted(i, q); ok {
@@ -182,9 +181,11 @@ func (r *reader) countedSize(count item, q quantity) item {
 	if count.code != 0 {
 		it.code = count.code
 	}
-	if high, ok := r.rangeTo(q); ok { // 3x20-25s
-		it.milli, it.unit, it.code, it.to = high.milli, high.unit, faultRange, int32(high.to)
-		return it
+	if r.spans(q.to) {
+		if high, ok := r.rangeTo(q); ok { // 3x20-25s
+			it.milli, it.unit, it.code, it.to = high.milli, high.unit, faultRange, int32(high.to)
+			return it
+		}
 	}
 	if q.unit == uNone && q.whole {
 		if j, how := r.countWord(q.to); how == 'x' {

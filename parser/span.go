@@ -76,6 +76,24 @@ func (r *reader) tempo(i int) int {
 	return j
 }
 
+// spans reports whether what may join the ends of a range stands at token i.
+func (r *reader) spans(i int) bool {
+	t := &r.toks[i]
+	return t.kind == kPunct && t.n == '-' || t.kind == kWord && t.b-t.a == 2
+}
+
+// span reads what a range is of.
+func (r *reader) span(low quantity) (item, bool) {
+	high, ok := r.rangeTo(low)
+	if !ok {
+		return item{}, false
+	}
+	if end := r.hoursAt(high); end > 0 { // 6-7pm, 18-19h
+		return item{k: iStray, from: int32(low.from), to: int32(end)}, true
+	}
+	return r.ranged(low.from, high), true
+}
+
 // ranged reads on from the upper end of a range that began at token from.
 func (r *reader) ranged(from int, high quantity) item {
 	it := sized(high)
