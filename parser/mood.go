@@ -106,6 +106,9 @@ func (r *reader) holdsName(i int) bool {
 	if !r.is(i, "hold") {
 		return false
 	}
+	if r.is(i+1, "each") && r.is(i+2, "one") || r.is(i+1, "it") || r.is(i+1, "them") || r.is(i+1, "that") {
+		return true
+	}
 	if r.is(i+1, "each") || r.is(i+1, "every") || r.is(i+1, "the") || r.is(i+1, "your") {
 		i++
 	}
@@ -309,7 +312,7 @@ func (r *reader) harmlessNot(i int) bool {
 	case r.is(i, "forgot"), r.is(i, "forget"), r.is(i, "forgotten"):
 		return r.is(i+1, "to") && (r.is(i+2, "log") || r.is(i+2, "post") || r.is(i+2, "write") || r.is(i+2, "enter") || r.is(i+2, "add") || r.is(i+2, "record") || r.is(i+2, "report") || r.is(i+2, "say") || r.is(i+2, "mention") || r.is(i+2, "note") || r.is(i+2, "put") || r.is(i+2, "type") || r.is(i+2, "share")) || r.is(i+1, "about")
 	case r.is(i, "no"), r.is(i, "not"), r.is(i, "without"), r.is(i, "zero"):
-		return r.has(i+1, fRest|fBand|fToes|fPartner|fLoad|fRemark) && !r.is(i+1, "even") || r.is(i+1, "much") || r.is(i+1, "pain") || r.is(i+1, "warm") || r.is(i+1, "problem") || r.is(i+1, "kip") || r.is(i+1, "swing") || r.is(i+1, "idea") || r.is(i+1, "time") && !r.is(i, "no")
+		return r.has(i+1, fRest|fBand|fToes|fPartner|fLoad|fRemark) && !r.is(i+1, "even") && !r.is(i+1, "one") || r.is(i+1, "much") || r.is(i+1, "pain") || r.is(i+1, "warm") || r.is(i+1, "problem") || r.is(i+1, "kip") || r.is(i+1, "swing") || r.is(i+1, "idea") || r.is(i+1, "time") && !r.is(i, "no")
 	case r.is(i, "can't"), r.is(i, "cant"), r.is(i, "cannot"):
 		return r.is(i+1, "believe") || r.is(i+1, "complain")
 	case r.is(i, "failed"):

@@ -65,6 +65,12 @@ func (r *reader) ordinary(e *entry) bool {
 		return true
 	}
 	j := int(e.nameTo)
+	if r.punct(j, ':') && r.noun(j+1) && !r.digitsIn(j+1, len(r.toks)) { // 4 dips: salsa, guacamole
+		return true
+	}
+	if r.punct(j, '(') {
+		j++
+	}
 	if !r.is(j, "for") && !r.is(j, "of") && !((r.is(j, "in") || r.is(j, "on")) && r.is(j+1, "the")) {
 		return false
 	}

@@ -15,6 +15,8 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.is(i, "took") && (r.is(i+1, "me") || r.is(i+1, "us")) && r.toks[i+2].kind == kNum: // took me 4 months to
 		return holds
+	case before && !did && r.is(i, "have") && r.is(i+1, "a") && (r.is(i+2, "go") || r.is(i+2, "crack") || r.is(i+2, "stab") || r.is(i+2, "bash")): // have a go at 5x4s
+		return holds
 	case before && (r.is(i, "almost") || r.is(i, "nearly")) && r.hasMood(i+1, mDid):
 		return denies
 	case before && !did && r.is(i, "start") && r.hasMood(i-1, mMe): // I start at 2x15s
@@ -40,7 +42,7 @@ func (r *reader) undone(i int, before, did bool) sway {
 func (r *reader) toCome(i int) bool {
 	switch {
 	case r.is(i, "next"):
-		return r.has(i+1, fWeekday) || r.is(i+1, "week") || r.is(i+1, "month")
+		return r.has(i+1, fWeekday) || r.is(i+1, "week") || r.is(i+1, "month") || r.is(i+1, "time") || r.is(i+1, "session")
 	case r.has(i, fWeekday) && r.is(i-1, "this"):
 		today := (int(r.ctx.Today.Weekday()) + 6) % 7
 		return (int(r.toks[i].n)+6)%7 > today
