@@ -18,6 +18,11 @@ func (f *filler) count(it *item, i int) {
 		f.rounds(it)
 		return
 	}
+	if n := len(f.reader.sizes); n == f.first+1 && (f.is(int(it.from)-1, "in") || f.is(int(it.from)-1, "over") || f.is(int(it.from)-1, "across")) && f.reader.sizes[f.first].count == 0 { // 25 in 5 sets
+		s := &f.reader.sizes[f.first]
+		s.code, f.entry.outerAt = faultTotal, *it
+		return
+	}
 	if n := len(f.reader.sizes); !it.round && n == f.first+1 && f.reader.sizes[f.first].count == 0 && f.reader.sizes[f.first].k == iSize && it.n > 0 { // 20s mid hang x2
 		f.reader.sizes[f.first].count, f.entry.counted = it.n, true
 		return

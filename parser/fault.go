@@ -15,13 +15,14 @@ const (
 	faultNothing
 	faultWeight
 	faultRange
+	faultTotal
 )
 
 // String returns the code of the problem that the fault makes.
 func (f fault) String() string {
 	return [...]string{
 		"", "effort-word", "missing-load-unit", "bad-clock", "letter-for-digit", "bad-unit", "bad-date", "ambiguous-date",
-		"fractional-count", "nothing-done", "unit-mismatch", "range",
+		"fractional-count", "nothing-done", "unit-mismatch", "range", "total",
 	}[f]
 }
 

@@ -121,6 +121,10 @@ func (f *filler) item(i int, u run) {
 func (s *size) say(it *item) {
 	switch it.k {
 	case iEffort:
+		if s.has&saidEffort != 0 && s.count > 1 {
+			s.effort.addLevel(it)
+			return
+		}
 		s.effort, s.has = *it, s.has|saidEffort
 	case iLoad:
 		s.load, s.has = *it, s.has|saidLoad

@@ -142,6 +142,7 @@ var sayings = map[string]string{
 	"count-too-large":      "%q is more than 50 sets.",
 	"fractional-count":     "%q: sets come whole.",
 	"range":                "%q is a range; what was done is one number.",
+	"total":                "%q in several sets: how much was each? Write them one by one, as 5/5/4.",
 	"fractional-reps":      "%q: reps come whole.",
 	"effort-range":         "An effort goes from 1 to 10, so I can't use %q.",
 	"effort-word":          "An effort is a number from 1 to 10, so I can't use %q; hard would be @8.",

@@ -152,6 +152,10 @@ func (r *reader) signPhrase(i int) (item, bool) {
 		if r.toks[i+1].kind == kNum && r.toks[i+1].glued && !t.glued {
 			return r.numberPhrase(i)
 		}
+	case '=':
+		if q, ok := r.quantity(i + 1); ok && (r.sepAt(q.to) || r.nameSoon(q.to)) && len(r.items) > 0 && r.items[len(r.items)-1].k == iSize { // 5 + 5 + 5 = 15
+			return item{k: iFill, from: int32(i), to: int32(q.to)}, true
+		}
 	case '/':
 		if r.punct(i+1, '/') {
 			return item{k: iNote, from: int32(i), to: int32(i + 2)}, true
@@ -176,6 +180,12 @@ func (r *reader) numberPhrase(i int) (item, bool) {
 	}
 	if t := &r.toks[i+1]; r.toks[i].kind == kNum && t.kind == kWord && t.f == 0 && t.m == 0 && !t.glued && !r.is(i+1, "out") { // 5 pull-ups
 		return r.size(i)
+	}
+	if it, ok := r.partOfCount(i); ok {
+		return it, true
+	}
+	if r.toks[i].n == 1 && r.has(i+1, fToes) { // with 1 foot down
+		return r.help(i + 1)
 	}
 	for _, rule := range [...]func(*reader, int) (item, bool){(*reader).dayPhrase, (*reader).which, (*reader).onOff, (*reader).timedRest, (*reader).load, (*reader).numberedEffort, (*reader).outOf, (*reader).size} {
 		if it, ok := rule(r, i); ok {

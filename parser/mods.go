@@ -48,7 +48,7 @@ func (r *reader) signed(i int) (item, bool) {
 func (r *reader) plus(i int) (item, bool) {
 	j := i + 1
 	n, next, ok := r.number(j)
-	if !ok || r.toks[i].glued || !r.toks[j].glued || n.words {
+	if !ok || r.toks[i].glued && !r.punct(i-1, '(') || !r.toks[j].glued || n.words {
 		return item{}, false
 	}
 	if !r.sepAt(next) && !(r.has(next, fOn|fAt|fWith)) {
@@ -102,6 +102,19 @@ func (r *reader) levels(it *item, j int) bool {
 	}
 	it.reps, it.milli = int32(n), packed
 	return true
+}
+
+// addLevel makes a list of an effort and one more: @6 @7 @9.
+func (it *item) addLevel(more *item) {
+	if it.code != 0 || more.code != 0 || it.m != 0 || more.reps != 0 || more.n > 100 || it.n > 100 || it.reps >= 8 {
+		*it = *more
+		return
+	}
+	if it.reps == 0 {
+		it.reps, it.milli = 1, int64(it.n+5)/10
+	}
+	it.milli |= int64(more.n+5) / 10 << (8 * it.reps)
+	it.reps, it.to = it.reps+1, more.to
 }
 
 // outOfTen reads "out of 10" or "of 10" at token i.
@@ -227,6 +240,9 @@ func (r *reader) load(i int) (item, bool) {
 		it.n = int32((min(n.milli, numCap)*45359237/100_000_000 + 50) / 100)
 	default:
 		return item{}, false
+	}
+	if r.has(j+1, fBody) && it.n >= 400 { // what somebody weighs
+		return item{k: iFill, from: int32(i), to: int32(j + 2)}, true
 	}
 	for step := 0; step < 4; step++ {
 		j = int(it.to)

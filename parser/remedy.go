@@ -52,6 +52,8 @@ func (r *reader) remedies(t *trouble) []change {
 		return r.wholes(at)
 	case "range":
 		return r.ends(at)
+	case "total":
+		return r.shared(t)
 	case "two-sizes":
 		return r.joined(t.e)
 	case "ambiguous-list":
@@ -278,6 +280,22 @@ func (r *reader) uncounted(t *trouble) []change {
 		from--
 	}
 	return []change{{from, it.from, ""}}
+}
+
+// shared offers a total in equal sets, where it divides.
+func (r *reader) shared(t *trouble) []change {
+	sets := int64(max(t.e.outerAt.n, 1))
+	s := &r.sizes[t.e.from]
+	each := s.milli / 1000 / sets
+	if each < 1 || each*sets*1000 != s.milli {
+		return nil
+	}
+	unit := map[unit]string{uSec: "s"}[s.unit]
+	whole := fmt.Sprintf("%dx%d%s", sets, each, unit)
+	if t.e.nameFrom >= s.to && t.e.nameFrom < t.e.outerAt.from {
+		return []change{{s.from, s.to, whole}}
+	}
+	return []change{{s.from, t.e.outerAt.to, whole}}
 }
 
 // turned swaps the numbers of 3/1.

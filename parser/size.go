@@ -27,7 +27,7 @@ func (r *reader) size(i int) (item, bool) {
 	if q.unit == uSec && (r.has(q.to, fActivity) || r.is(q.to, "total") || r.is(q.to, "overall") || r.is(q.to, "late") || r.is(q.to, "early")) { // 10 min warm-up
 		return item{k: iStray, from: int32(i), to: int32(q.to + 1)}, true
 	}
-	if q.unit == uSec && q.milli >= 300_000 && r.is(i-1, "in") {
+	if q.unit == uSec && (r.is(i-1, "in") && (q.milli >= 300_000 || r.sizedBefore()) || r.compared(i)) { // 20 transitions in 1 min
 		return item{k: iStray, from: int32(i), to: int32(q.to)}, true
 	}
 	it := sized(q)
@@ -36,6 +36,25 @@ func (r *reader) size(i int) (item, bool) {
 	}
 	r.countBehind(&it)
 	return it, true
+}
+
+// sizedBefore reports whether a size was read already.
+func (r *reader) sizedBefore() bool {
+	for i := range r.items {
+		if r.items[i].k == iSize {
+			return true
+		}
+	}
+	return false
+}
+
+// compared reports whether the size at token i is only what another one is held
+// against: up from 40s, not 40s.
+func (r *reader) compared(i int) bool {
+	if r.is(i-1, "from") && (r.is(i-2, "up") || r.is(i-2, "down") || r.is(i-2, "improved")) || r.is(i-1, "not") {
+		return r.sizedBefore()
+	}
+	return false
 }
 
 func sized(q quantity) item {
@@ -74,6 +93,17 @@ func (r *reader) counted(i int, q quantity) (item, bool) {
 		it.code = faultNothing
 	}
 	return it, true
+}
+
+// partOfCount reads how many of the sets that were meant: 2/3 sets, 2 of 3 sets.
+func (r *reader) partOfCount(i int) (item, bool) {
+	if r.toks[i].kind != kNum || !r.has(i+3, fSet|fRound) || r.toks[i+2].kind != kNum || !r.punct(i+1, '/') && !r.has(i+1, fOf) {
+		return item{}, false
+	}
+	if r.punct(i+4, ':') {
+		return item{k: iFill, from: int32(i), to: int32(i + 4)}, true
+	}
+	return r.counted(i, quantity{milli: int64(r.toks[i].n) * 1000, whole: true, from: i, to: i + 3})
 }
 
 // nameSoon reports whether a name or a part of one follows, behind filling.
