@@ -135,6 +135,7 @@ func (r *reader) inRange(e *entry, sizes []size) *trouble {
 		count := int64(max(s.count, 1)) * outer
 		value := s.milli / 1000
 		switch {
+		case s.k == iWhich:
 		case s.k == iFail || s.failed && s.milli == 0:
 			if count > maxCount {
 				return r.trouble("count-too-large", s.item)

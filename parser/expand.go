@@ -68,7 +68,7 @@ func (r *reader) listed(e *entry) []size {
 	in := r.sizes[e.from:e.to]
 	ratio := false
 	for i := range in {
-		ratio = ratio || in[i].k != iSize && in[i].k != iFail
+		ratio = ratio || in[i].k != iSize && in[i].k != iFail && in[i].k != iWhich
 	}
 	if ratio && r.rungOf(e).unit != training.Tried {
 		in = r.openRatios(in)
@@ -146,7 +146,7 @@ func (r *reader) openRatios(in []size) []size {
 	out := make([]size, 0, len(in)+4)
 	for _, s := range in {
 		switch {
-		case s.k == iSize || s.k == iFail:
+		case s.k == iSize || s.k == iFail || s.k == iWhich:
 			out = append(out, s)
 		case s.m == 10 && len(out) > 0 && s.k == iFrac || s.k == iOf && s.m == 10:
 			if len(out) > 0 {
@@ -180,7 +180,7 @@ func (r *reader) units(e *entry, sizes []size) {
 	took := ""
 	for i := range sizes {
 		s := &sizes[i]
-		if s.unit != uNone || s.k == iFail {
+		if s.unit != uNone || s.k == iFail || s.k == iWhich {
 			continue
 		}
 		switch {
@@ -339,27 +339,32 @@ func (r *reader) corrections(e *entry, sizes []size, sets []training.Set) *troub
 			return r.trouble("no-such-set", s.correct)
 		}
 		for j := from; j < to; j++ {
-			r.correct(&sets[j], s)
+			if t := r.correct(&sets[j], s); t != nil {
+				return t
+			}
 		}
 	}
 	return nil
 }
 
-func (r *reader) correct(set *training.Set, s *size) {
+// correct puts to a set what was said of it alone.
+func (r *reader) correct(set *training.Set, s *size) *trouble {
 	set.Failed = set.Failed || s.failed
+	rung := r.p.names.sizes[set.Rung]
+	if t := r.particulars(set, s); t != nil {
+		return t
+	}
+	set.Rung, set.Help = r.p.names.helped(int32(rung), set.Help)
 	switch {
-	case s.k == iFail:
-		return
+	case s.k == iFail, s.k == iWhich:
 	case set.WorkS > 0 && set.Reps > 0 && s.unit == uRep:
 		set.Reps = int(s.milli / 1000)
 	case set.WorkS > 0:
-		set.WorkS = r.p.names.rungs[r.p.names.sizes[set.Rung]].seconds(s.milli)
+		set.WorkS = r.p.names.rungs[rung].seconds(s.milli)
 	default:
 		set.Reps = int(s.milli / 1000)
 	}
-	if s.has&saidEffort != 0 && s.effort.code == 0 && s.effort.n <= 100 && s.effort.n >= 0 {
-		set.Effort = training.Known(int(s.effort.n+5) / 10)
-	}
+	return nil
 }
 
 func (r *reader) guess(kind, took string) {

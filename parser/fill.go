@@ -109,7 +109,7 @@ func (f *filler) item(i int, u run) {
 	case iMade:
 		f.made(it)
 	default:
-		if s := f.last(); s != nil && len(f.reader.sizes) > f.start {
+		if s := f.last(); s != nil && len(f.reader.sizes) > f.start && f.which.k != iWhich {
 			s.say(it)
 		} else {
 			f.ahead.say(it)
@@ -352,6 +352,12 @@ func (f *filler) made(it *item) {
 // concerns.
 func (f *filler) finish() {
 	s := f.last()
+	if f.which.k == iWhich && f.ahead.has != 0 && f.entry != nil && len(f.reader.sizes) > f.first && f.rungOf(f.entry).unit != "tries" { // last two with a band
+		some := size{item: item{k: iWhich, from: f.which.from, to: f.which.to}, correct: f.which}
+		some.take(&f.ahead)
+		f.reader.sizes = append(f.reader.sizes, some)
+		return
+	}
 	if f.which.k == iWhich && f.start > f.first && len(f.reader.sizes) == f.start+1 { // only 24s on the last
 		s.correct = f.which
 	}

@@ -1,5 +1,7 @@
 package parser
 
+import "rungbook/training"
+
 // mods reads a run without sizes that belongs to the open entry.
 func (a *assembler) mods(u run) {
 	f := filler{assembler: a, first: len(a.reader.sizes), start: len(a.reader.sizes), entry: &a.entries[a.open]}
@@ -12,6 +14,11 @@ func (a *assembler) mods(u run) {
 // more reads a run with neither name nor size: it says more of the entry
 // before it, or of the one to come.
 func (a *assembler) more(u run) {
+	if a.ofSome(u) {
+		a.fill(u, int(a.entries[a.open].from))
+		a.end()
+		return
+	}
 	for i := u.from; i < u.to; i++ {
 		it := &a.items[i]
 		if u.noisy() && !(it.k == iEffort && it.loud || it.k == iRest && it.n >= 0 || it.k == iDay) {
@@ -38,6 +45,24 @@ func (a *assembler) more(u run) {
 			}
 		}
 	}
+}
+
+// ofSome reports whether a run says more of some of the sets before it only: last
+// two with a band.
+func (a *assembler) ofSome(u run) bool {
+	if a.open < 0 || a.entries[a.open].from == a.entries[a.open].to || a.pend < len(a.reader.sizes) || a.rungOf(&a.entries[a.open]).unit == training.Tried {
+		return false
+	}
+	which, said := false, false
+	for i := u.from; i < u.to; i++ {
+		switch a.items[i].k {
+		case iWhich:
+			which = true
+		case iHelp, iLoad, iEffort, iRest:
+			said = true
+		}
+	}
+	return which && said
 }
 
 func (a *assembler) moreCount(it *item, i int, u run) {

@@ -30,6 +30,7 @@ func (r *reader) which(i int) (item, bool) {
 		j++
 	} else if j == first && it.n < 99 && r.is(i-1, "the") && r.is(i-2, "on") && r.sepAt(j) {
 	} else if j == first && it.n == 99 && (r.has(j, fFail) || r.is(i-1, "the") && (r.sepAt(j) || r.is(j, "at"))) {
+	} else if j == first && (r.has(j, fWith) && r.has(j+1, fBand|fToes|fBandKind|fPartner|fFill) || r.punct(j, '@') || r.punct(j, '+') && !r.toks[j].glued) {
 	} else if j == first {
 		for r.is(j, "was") || r.is(j, "were") || r.is(j, "only") || r.is(j, "just") || r.punct(j, ':') {
 			j++
