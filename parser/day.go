@@ -216,6 +216,9 @@ func (r *reader) weekday(i int) (dated, bool) {
 			return dated{day: r.weekBefore(j + 1), next: j + 2}, true
 		}
 	}
+	if last && (r.is(j, "week") || r.is(j, "weekend") || r.is(j, "month")) && !r.heldAgainst(i-1) {
+		return dated{next: j + 1, code: faultVagueDay}, true
+	}
 	if !r.has(j, fWeekday) || (r.is(j, "sat") || r.is(j, "sun")) && !r.toks[j].capital && !r.sepAt(j+1) && !r.digitNext(j+1) {
 		return dated{}, false
 	}
@@ -261,6 +264,16 @@ func (r *reader) nthWeekday(i int) (dated, bool) {
 		}
 	}
 	return dated{}, false
+}
+
+// heldAgainst reports whether the word at token i compares with what comes behind
+// it: more than last week.
+func (r *reader) heldAgainst(i int) bool {
+	switch string(r.wordOr(max(i, 0))) {
+	case "than", "as", "like", "from", "vs", "since", "of", "to":
+		return i >= 0
+	}
+	return false
 }
 
 // weekBefore returns the weekday at token i in the week, from Monday on, before

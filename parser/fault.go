@@ -16,13 +16,14 @@ const (
 	faultWeight
 	faultRange
 	faultTotal
+	faultVagueDay
 )
 
 // String returns the code of the problem that the fault makes.
 func (f fault) String() string {
 	return [...]string{
 		"", "effort-word", "missing-load-unit", "bad-clock", "letter-for-digit", "bad-unit", "bad-date", "ambiguous-date",
-		"fractional-count", "nothing-done", "unit-mismatch", "range", "total",
+		"fractional-count", "nothing-done", "unit-mismatch", "range", "total", "vague-day",
 	}[f]
 }
 

@@ -12,6 +12,9 @@ const (
 // kills judges one clause by its words. Most words count only before the first
 // number: "could not have done more" behind it is a remark.
 func (r *reader) kills(c *clause) sway {
+	if r.recalls(c) {
+		return denies
+	}
 	number := r.firstNumber(c)
 	out := r.subject(c)
 	did := false

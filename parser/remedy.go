@@ -88,6 +88,8 @@ func (r *reader) remediesBeside(t *trouble, put func(...string) []change, first 
 			out = put(fmt.Sprintf("%s %d", month.String()[:3], last))
 		}
 		return append(out, r.dropDay(at))
+	case "vague-day":
+		return put("last Monday")
 	case "ambiguous-date":
 		a, b := r.bothWays(at)
 		return put(b, a)

@@ -54,6 +54,16 @@ func (r *reader) toCome(i int) bool {
 	return false
 }
 
+// recalls reports whether a clause behind another one only tells what it was
+// before: ..., last week 40s; (last time 25s).
+func (r *reader) recalls(c *clause) bool {
+	if i := c.from; i > 0 && r.has(i, fLast) && (r.is(i+1, "week") || r.is(i+1, "month") || r.is(i+1, "time")) && r.digitsIn(0, i) {
+		_, ok := r.quantity(i + 2)
+		return ok
+	}
+	return false
+}
+
 // undoneNoun judges a noun that nothing is known of.
 func (r *reader) undoneNoun(i int, before bool) sway {
 	if before && r.tellsOf(i+1) { // my old gym had, the video shows
