@@ -105,7 +105,8 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 		return dated{day: r.back(1), next: i + 2}, r.is(i, "day")
 	}
 	n, next, ok := r.number(i)
-	if r.is(i, "few") || r.is(i, "a") && r.is(i+1, "few") { // a few: three (duckling, chrono)
+	few := r.is(i, "few") || r.is(i, "a") && r.is(i+1, "few")
+	if few { // a few: three (duckling, chrono)
 		n, next, ok = number{milli: 3000, whole: true}, i+1, true
 		if r.is(i, "a") {
 			next++
@@ -138,7 +139,7 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 	if r.is(next-1, "before") && r.has(next, fYesterday) { // 2 days before yesterday
 		return dated{day: r.back(n.int()*span + int(r.toks[next].n)), next: next + 1}, true
 	}
-	return dated{day: r.back(n.int() * span), next: next}, true
+	return dated{day: r.back(n.int() * span), next: next, vain: few}, true
 }
 
 // daysMore reads days that a longer span goes on with, and that it is long ago: and

@@ -44,6 +44,7 @@ type entry struct {
 	copied   bool // has the sizes of the entry before
 	counted  bool // a count stood with a size
 	each     bool
+	revived  bool // its first sizes were planned, the rest done
 	tried    bool // the word attempts was said
 	near     bool // the name was misspelt
 	pre      size // what was said before the first size

@@ -268,6 +268,8 @@ func (r *reader) wordPhrase(i int) (item, bool) {
 		return sep('&', i), true
 	case t.f&fThen != 0:
 		return r.then(i), true
+	case r.is(i, "but"):
+		return sep(',', i), true
 	case t.f&fFloor != 0 && r.has(i-1, fToes): // support with toes + down
 		return one(iFill, i), true
 	case t.f&(fFill|fOf|fWith|fHead|fRemark|fVow|fLoad|fBody|fHelped|fBand|fThis|fToday) != 0, t.m&mMe != 0:
