@@ -22,7 +22,7 @@ func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
 	}
 	// "elbow fine at first, then really grumpy": what goes on about the site
 	for i := from; i < to; i++ {
-		if s.speaks(i, bWeak) && !s.technique(i) && !s.denied(i, from) && s.about(from, i) {
+		if (s.speaks(i, bWeak) && !s.technique(i) || s.is(i, "there") && s.is(i-1, "still")) && !s.denied(i, from) && s.about(from, i) {
 			g.mood = true
 		}
 	}
@@ -57,11 +57,20 @@ func (s *sufferer) reason(p *sorePlace, from, to int) bool {
 // quits reports whether a clause says that somebody stops or leaves out.
 func (s *sufferer) quits(from, to int) bool {
 	for i := from; i < to; i++ {
+		if s.is(i, "to") && s.is(i+1, "stop") && s.is(i-1, "had") || s.is(i, "no") && s.skillAt(i+1) {
+			return true
+		}
 		if s.is(i, "stopping") || s.is(i, "stopped") || s.is(i, "skipping") || s.is(i, "resting") || s.is(i, "quit") || s.is(i, "bailed") || s.is(i, "pausing") {
 			return true
 		}
 	}
 	return false
+}
+
+// skillAt reports whether the name of a skill stands at token i.
+func (s *sufferer) skillAt(i int) bool {
+	_, _, ok := s.name(i)
+	return ok
 }
 
 // about reports whether a clause goes on about the site before: only small
@@ -109,6 +118,8 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 			return s.is(j+1, "itself") || s.is(j+1, "themselves") || s.is(j+1, "noises")
 		case s.is(j, "needs") || s.is(j, "need") || s.is(j, "wants") || s.is(j, "want"):
 			return !denied && s.restAsked(j+1)
+		case s.is(j, "locked"):
+			return s.is(j+1, "up")
 		case s.is(j, "flared") || s.is(j, "flare"):
 			return s.is(s.hyphenTo(j+1), "up") || s.is(j+1, "again")
 		case t.body&bTired != 0, t.body&bPain != 0:
@@ -252,7 +263,7 @@ func (s *sufferer) wince(i int) bool {
 	}
 	for _, c := range s.text[t.from:t.to] {
 		switch c {
-		case '😬', '😖', '😣', '😫', '😩', '🤕', '😭', '😢', '🥲', '☹', '🙁', '😕', '😞', '🩹', '🚑', '🏥', '🔥', '⚡', '💀', '☠', '💥', '😰', '😓', '😔', '😟', '😵':
+		case '🔴', '😬', '😖', '😣', '😫', '😩', '🤕', '😭', '😢', '🥲', '☹', '🙁', '😕', '😞', '🩹', '🚑', '🏥', '🔥', '⚡', '💀', '☠', '💥', '😰', '😓', '😔', '😟', '😵':
 			return true
 		}
 	}

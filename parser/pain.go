@@ -69,11 +69,11 @@ func (g grade) some() bool { return g.pain || g.mood }
 // pain returns the reports of the message and marks their tokens as used.
 func (r *reader) pain() []training.PainReport {
 	const talk = bSite | bSkin | bCondition | bTissue
-	if r.bodySlips(r.spoken&talk != 0); r.spoken&talk == 0 {
+	s := sufferer{reader: r}
+	if r.bodySlips(r.spoken&talk != 0); r.spoken&talk == 0 && (r.spoken&bPain == 0 || !s.onScale()) {
 		return nil
 	}
 	r.quotedTalk()
-	s := sufferer{reader: r}
 	for i := 0; i < len(r.toks)-1; {
 		j := i
 		for j < len(r.toks)-1 && !r.endsSentence(j) {

@@ -21,6 +21,7 @@ func (s *sufferer) score(from, to int, here *places, g *grade) {
 		for j := i; j < next; j++ {
 			s.toks[j].used = true
 		}
+		n = max(n, s.worse(next, to, scale))
 		g.score = training.Optional{Value: n, Known: scale >= 0}
 		g.pain = n > 0
 		if n == 0 && scale >= 0 {
@@ -37,6 +38,34 @@ func (s *sufferer) painWord(from, to int) bool {
 	for i := from; i < to; i++ {
 		if s.is(i, "pain") {
 			return true
+		}
+	}
+	return false
+}
+
+// worse returns the highest number out of ten in the rest of a clause, where the one
+// before was out of ten: 0/10 then 3/10. Beside another site it is of that one.
+func (s *sufferer) worse(from, to, scale int) (most int) {
+	for i := from; i < to && scale == 10 && !s.speaks(i, bSite); i++ {
+		if n, next, scale, ok := s.scaled(i, to); ok && scale == 10 && !s.has(next, fEffort|fRIR) && !s.has(i-1, fEffort|fRIR) {
+			most = max(most, n)
+			i = next - 1
+		}
+	}
+	return most
+}
+
+// onScale reports whether pain is given a number out of ten, though no site is
+// named: pain 3/10.
+func (s *sufferer) onScale() bool {
+	for i := range s.toks {
+		if !s.is(i, "pain") {
+			continue
+		}
+		for j := i + 1; j < i+4 && j < len(s.toks)-1; j++ {
+			if _, _, scale, ok := s.scaled(j, len(s.toks)); ok && scale == 10 {
+				return true
+			}
 		}
 	}
 	return false

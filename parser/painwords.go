@@ -63,7 +63,7 @@ type bodyRow struct {
 // bodyVocabulary lists the words of the body and of pain. The words of the
 // sites also open the gate.
 var bodyVocabulary = []bodyRow{
-	{bSite, training.Elbow, "elbow elbows elbo elbos elb elbs elbw elboe ellbow ellbows elobw elbwo ebow elbow' codo codos coude coudes ellbogen ellenbogen cotovelo cotovelos gomito gomiti elleboog"},
+	{bSite, training.Elbow, "elbow elbows elbo elbos elb elbs elbw elboe ellbow ellbows elobw epicondyle epicondyles elbwo ebow elbow' codo codos coude coudes ellbogen ellenbogen cotovelo cotovelos gomito gomiti elleboog"},
 	{bSite, training.Wrist, "wrist wrists wirst wirsts wrsit writs rist rists wristt wrst muneca munecas poignet poignets handgelenk handgelenke pulso polso polsi pols"},
 	{bSite | bFleshy, training.Shoulder, "shoulder shoulders sholder sholders shoulda shouder shouders shoudler shoudlers shulder shoulde shoulderr shldr rotator cuff hombro hombros epaule epaules schulter schultern ombro ombros spalla spalle schouder schouders"},
 	{bSite | bFleshy, training.Forearm, "forearm forearms forarm forarms foreram forearn unterarm antebrazo"},
