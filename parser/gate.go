@@ -68,7 +68,7 @@ func init() {
 			gateHeads[head(word[0], word[1])] |= 1 << len(word)
 		}
 	}
-	for word := range strings.FieldsSeq("min fünf zwölf fünfzehn fünfzig fünfundzwanzig") { // the gate folds no accents
+	for word := range strings.FieldsSeq("min dreißig fünf zwölf fünfzehn fünfzig fünfundzwanzig") { // the gate folds no accents
 		add(word)
 	}
 	for word, w := range language {

@@ -72,7 +72,7 @@ func (r *reader) phrase(i int) (item, bool) {
 		return r.signPhrase(i)
 	case t.kind == kNum && r.listMark(i):
 		return item{k: iFill, from: int32(i), to: int32(i + 2)}, true
-	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHundred|fHalf|fCouple) != 0, r.is(i, "a"), r.is(i, "an"):
+	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHundred|fHalf|fCouple) != 0, r.is(i, "a"), r.is(i, "an"), t.f&fMin != 0 && r.minuteAndHalf(i):
 		if it, ok := r.numberPhrase(i); ok {
 			return it, true
 		}
@@ -97,6 +97,9 @@ func (r *reader) listMark(i int) bool {
 		return false
 	}
 	opens := i == 0 || r.toks[i-1].kind == kLine
+	if sign.n == '.' && !opens && !t.glued && t.digits == 1 && t.n > 1 && r.toks[0].n == 1 && r.toks[0].kind == kNum && r.punct(1, '.') && !r.toks[2].glued { // 1. ... 2. ...
+		return true
+	}
 	return opens && (sign.n == '.' && !r.has(i+2, fMonth) || sign.n == ')' || sign.n == ':' && t.n <= 12) || sign.n == ')' && !t.glued && !r.bracketOpen(i)
 }
 
@@ -131,6 +134,9 @@ func (r *reader) signPhrase(i int) (item, bool) {
 	t := &r.toks[i]
 	switch t.n {
 	case '@', '+':
+		if t.n == '+' && t.glued && r.has(i-1, fSec|fMin|fRep) && r.sepAt(i+1) && (!r.toks[i+1].glued || r.toks[i+1].kind == kEnd) { // 30s+
+			return one(iFill, i), true
+		}
 		if it, ok := r.signed(i); ok {
 			return it, true
 		}

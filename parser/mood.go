@@ -20,7 +20,7 @@ func (r *reader) kills(c *clause) sway {
 	did := false
 	for i := c.from; i < c.to; i++ {
 		t := &r.toks[i]
-		if t.kind == kNum && r.yearGone(i) || r.punct(i, '>') && r.digitsIn(c.from, i) && r.digitsIn(i, c.to) && !t.glued { // 3x30s > 1x90s
+		if t.kind == kNum && r.yearGone(i) || r.punct(i, '>') && !t.glued && r.digitsIn(c.from, i) && r.digitsIn(i, c.to) && r.oneName(c) { // 3x30s > 1x90s
 			return holds
 		}
 		if t.kind != kWord {
@@ -39,6 +39,19 @@ func (r *reader) kills(c *clause) sway {
 		return holds
 	}
 	return out
+}
+
+// oneName reports whether a clause names no more than one skill.
+func (r *reader) oneName(c *clause) bool {
+	name := int32(-1)
+	for k := r.itemAt(int32(c.from)); k < len(r.items) && int(r.items[k].from) < c.to; k++ {
+		if it := &r.items[k]; it.k == iName && name >= 0 && it.n != name {
+			return false
+		} else if it.k == iName {
+			name = it.n
+		}
+	}
+	return true
 }
 
 func (r *reader) firstNumber(c *clause) int {
@@ -85,7 +98,7 @@ func (r *reader) subject(c *clause) sway {
 	switch next := i + 1; {
 	case r.hasMood(next, mDid|mSay) && !r.is(next, "a"), r.has(next, fFill) && r.hasMood(next+1, mDid|mSay) && r.is(next, "just"):
 		return holds
-	case r.punct(next, ':') && next == c.to && r.toks[next+1].kind != kLine && (i == c.from || r.toks[i].capital):
+	case r.punct(next, ':') && next == c.to && r.toks[next+1].kind != kLine && t.b-t.a > 1 && (i == c.from || r.toks[i].capital):
 		return holds
 	}
 	return tells

@@ -33,6 +33,9 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if q, ok := r.clockTime(i); ok {
 		return q, true
 	}
+	if r.minuteAndHalf(i) {
+		return quantity{milli: 90_000, unit: uSec, words: true, from: i, to: i + 4}, true
+	}
 	n, next, ok := r.number(i)
 	if !ok {
 		return q, false
@@ -84,6 +87,11 @@ func (r *reader) padding(i int) bool {
 		return true
 	}
 	return false
+}
+
+// minuteAndHalf reports whether "minute and a half" stands at token i.
+func (r *reader) minuteAndHalf(i int) bool {
+	return r.is(i, "minute") && r.has(i+1, fAnd) && r.is(i+2, "a") && r.has(i+3, fHalf)
 }
 
 // isPeriod reports whether a time in ISO 8601 begins at token i: PT1M30S.
