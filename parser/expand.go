@@ -233,12 +233,13 @@ func spread(sizes []size) {
 }
 
 // ownGroup reports whether the last size is a group by itself, counted as the one
-// before it is, or told behind a then: 2x5, 1x5 +2.5kg.
+// before it is, or told behind a then or a plus of its own: 2x5, 1x5 +2.5kg; 5/5/3+2.
 func ownGroup(sizes []size, at int) bool {
 	if at == 0 || at < len(sizes)-1 {
 		return false
 	}
-	return sizes[at].then || sizes[at].count > 0 && sizes[at-1].count > 0
+	joined := sizes[at-1].plain || sizes[at].plus && at > 1 && !sizes[at-1].plus
+	return sizes[at].then || joined || sizes[at].count > 0 && sizes[at-1].count > 0
 }
 
 // set makes one set of a size.

@@ -5,6 +5,8 @@ type size struct {
 	item
 	slash   bool // a slash joined it to the size before
 	then    bool // told behind a then
+	plus    bool // a plus joined it to the size before
+	plain   bool // said to be without help: strict
 	failed  bool
 	twice   bool // two sides were said of it
 	side    int8 // index in sides plus 1; 0 where unsaid
@@ -101,7 +103,7 @@ func (f *filler) item(i int, u run) {
 		f.which = *it
 	case iSide:
 		f.side(it)
-	case iFill:
+	case iFill, iPart:
 		f.fillWord(it)
 	case iTry:
 		if f.entry != nil {
@@ -185,6 +187,7 @@ func (f *filler) size(it *item, u run) {
 	f.reader.sizes = append(f.reader.sizes, size{})
 	s := &f.reader.sizes[n]
 	s.item, s.slash, s.then, s.clause = *it, u.sign == '/' && n == f.start, u.sign == '>' && n == f.start, int32(f.line)
+	s.plus = u.sign == '+' && n == f.start
 	if f.which.k == iWhich {
 		s.correct, f.which = f.which, item{}
 	}
@@ -324,6 +327,9 @@ func (f *filler) side(it *item) {
 }
 
 func (f *filler) fillWord(it *item) {
+	if n := len(f.reader.sizes); n > f.start && (f.is(int(it.from), "strict") || f.is(int(it.from), "unassisted")) {
+		f.reader.sizes[n-1].plain = true
+	}
 	if it.n == 1 { // each
 		if f.entry != nil {
 			f.entry.each = true

@@ -57,7 +57,7 @@ func (a *assembler) shares(u run, last int, next rune) bool {
 	if tok := a.items[u.from].from; e.from < e.to && (a.is(int(tok), "same") || a.is(int(tok), "ditto")) && u.to <= u.from+4 {
 		return true
 	}
-	if e.from == e.to || e.first && !e.each || u.sign != '&' && u.sign != '+' && !(u.sign == ',' && e.each) || next == ':' || next == '-' || next == '=' {
+	if e.from == e.to || e.first && !e.each || u.sign != '&' && u.sign != '+' && u.sign != '/' && !(u.sign == ',' && e.each) || next == ':' || next == '-' || next == '=' {
 		return false
 	}
 	if a.rungOf(e).unit != a.p.names.rungs[a.items[a.nameAt(u)].n].unit || a.items[u.from].k != iName {

@@ -151,6 +151,7 @@ var sayings = map[string]string{
 	"rest-missing":         "How long was the %q? Write rest 60s, say.",
 	"rest-too-long":        "%q is a rest of more than an hour.",
 	"bad-date":             "The calendar has no %q.",
+	"in-brackets":          "I can't tell what %q in brackets is. Write rest 60s, @8, or each set by itself, say.",
 	"vague-day":            "%q is no one day; say which, as Monday.",
 	"two-days":             "%q heads only a part of this; a message is about one day, so send each day by itself.",
 	"future-day":           "%q is a day to come; I log what is done.",

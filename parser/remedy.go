@@ -52,6 +52,8 @@ func (r *reader) remedies(t *trouble) []change {
 		return r.wholes(at)
 	case "range":
 		return r.ends(at)
+	case "in-brackets":
+		return r.bracketed(at)
 	case "total":
 		return r.shared(t)
 	case "two-sizes":
@@ -282,6 +284,23 @@ func (r *reader) uncounted(t *trouble) []change {
 		from--
 	}
 	return []change{{from, it.from, ""}}
+}
+
+// bracketed offers a rest or, of a small bare number, an effort, and one more set.
+func (r *reader) bracketed(it item) []change {
+	from, to := it.from-1, it.to+1
+	q, ok := r.quantity(int(it.from))
+	if !ok || !r.punct(int(it.to), ')') {
+		return nil
+	}
+	first := fmt.Sprintf("rest %ds", q.milli/1000)
+	if q.unit != uSec && q.milli <= 10_000 {
+		first = fmt.Sprintf("@%d", q.milli/1000)
+	}
+	if q.unit == uNone && q.milli > 25_000 {
+		return []change{{from, to, first}}
+	}
+	return []change{{from, to, first}, {from, to, ", " + r.written(int(it.from), int(it.to))}}
 }
 
 // shared offers a total in equal sets, where it divides.

@@ -81,7 +81,8 @@ func (r *reader) rest(i int) (item, bool) {
 // shortRest reads r60: the letter glued to its seconds, where no left stands
 // beside it.
 func (r *reader) shortRest(i int) (item, bool) {
-	if !r.is(i, "r") || !r.toks[i+1].glued || r.toks[i+1].kind != kNum {
+	colon := r.punct(i+1, ':') && r.toks[i+2].kind == kNum // r: 60s
+	if !r.is(i, "r") || !r.toks[i+1].glued || r.toks[i+1].kind != kNum && !colon {
 		return item{}, false
 	}
 	for j := max(0, i-5); j < i; j++ {
@@ -89,11 +90,15 @@ func (r *reader) shortRest(i int) (item, bool) {
 			return item{}, false
 		}
 	}
+	from := i
+	if colon {
+		i++
+	}
 	q, ok := r.quantity(i + 1)
 	if !ok || q.unit == uRep || q.milli < 20_000 {
 		return item{}, false
 	}
-	return item{k: iRest, n: restSeconds(q), from: int32(i), to: int32(q.to)}, true
+	return item{k: iRest, n: restSeconds(q), from: int32(from), to: int32(q.to)}, true
 }
 
 // restTail passes "rest between each set".

@@ -1,6 +1,9 @@
 package parser
 
-import "unicode/utf8"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // kind is the kind of a token.
 type kind uint8
@@ -75,6 +78,11 @@ func (r *reader) scanNumber(text string, from int) int {
 	if c, size := utf8.DecodeRuneInString(text[from:]); c >= utf8.RuneSelf && fractionOf(c) != 0 {
 		r.push(token{kind: kFrac, n: int32(fractionOf(c)), from: int32(from), to: int32(from + size)})
 		return from + size
+	}
+	if cap := text[from+1:]; strings.HasPrefix(cap, "\u20e3") || strings.HasPrefix(cap, "\ufe0f\u20e3") { // 1️⃣ numbers a line
+		to := from + 1 + strings.Index(cap, "\u20e3") + len("\u20e3")
+		r.push(token{kind: kSign, from: int32(from), to: int32(to)})
+		return to
 	}
 	n, digits, at := 0, 0, from
 	for at < len(text) && text[at] >= '0' && text[at] <= '9' {

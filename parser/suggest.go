@@ -88,7 +88,7 @@ func (r *reader) rewritten(c change) string {
 }
 
 // tidy closes the gaps that what is left out leaves.
-var tidy = strings.NewReplacer("  ", " ", " : ", ": ", ",,", ",", ", ,", ",", ". .", ".")
+var tidy = strings.NewReplacer("  ", " ", " : ", ": ", " , ", ", ", ",,", ",", ", ,", ",", ". .", ".")
 
 // bodyTalk returns where talk of the body that begins at token i ends, with the
 // separator before it; i if none begins there.
