@@ -218,3 +218,72 @@ func (r *reader) futureOnly(c *clause) bool {
 	}
 	return future
 }
+
+// quoted kills what stands in quotation marks, back quotes or struck out,
+// unless that is the whole message.
+func (r *reader) quoted() {
+	if !r.marks {
+		return
+	}
+	for _, mark := range [...]rune{'"', '`', '~'} {
+		open := -1
+		for i := range r.toks {
+			if !r.punct(i, mark) || mark == '"' && open < 0 && i > 0 && r.toks[i].glued && r.toks[i-1].kind == kNum {
+				continue
+			}
+			if mark == '~' && !(r.punct(i+1, '~') || i > 0 && r.punct(i-1, '~')) {
+				continue
+			}
+			if open < 0 {
+				open = i
+				continue
+			}
+			if (open > 1 || i < len(r.toks)-3) && !r.onlyName(open+1, i) {
+				r.killTokens(open, i)
+			}
+			open = -1
+		}
+	}
+}
+
+// onlyName reports whether nothing but a name stands between two tokens.
+func (r *reader) onlyName(from, to int) bool {
+	_, next, ok := r.name(from)
+	return ok && next == to
+}
+
+// killTokens kills the clauses that begin between two tokens.
+func (r *reader) killTokens(from, to int) {
+	for i := range r.clauses {
+		c := &r.clauses[i]
+		if c.to > from && c.from <= to && (c.from >= from || r.digitsIn(max(from, c.from), min(to, c.to))) {
+			c.killed = true
+		}
+	}
+}
+
+func (r *reader) digitsIn(from, to int) bool {
+	for i := from; i < to; i++ {
+		if r.toks[i].kind == kNum {
+			return true
+		}
+	}
+	return false
+}
+
+// killedAt reports whether token i stands in a clause that reports nothing.
+func (r *reader) killedAt(i int32) bool {
+	if !r.anyKilled {
+		return false
+	}
+	lo, hi := 0, len(r.clauses)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if r.clauses[mid].to <= int(i) {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	return lo < len(r.clauses) && r.clauses[lo].killed
+}
