@@ -30,6 +30,12 @@ func (r *reader) ordinary(e *entry) bool {
 	if e.outer > 0 || e.to-e.from < 1 {
 		return false
 	}
+	return r.bareSense(e)
+}
+
+// bareSense judges an entry whose numbers are all bare: only they leave room for
+// what is counted in everyday talk.
+func (r *reader) bareSense(e *entry) bool {
 	for i := e.from; i < e.to; i++ {
 		if s := &r.sizes[i]; s.k != iSize || s.count > 0 || s.unit != uNone || s.failed || s.has != 0 {
 			return false
