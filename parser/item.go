@@ -72,7 +72,7 @@ func (r *reader) phrase(i int) (item, bool) {
 		return r.signPhrase(i)
 	case t.kind == kNum && r.listMark(i):
 		return item{k: iFill, from: int32(i), to: int32(i + 2)}, true
-	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHundred|fHalf|fCouple) != 0, r.is(i, "a"), r.is(i, "an"), t.f&fMin != 0 && r.minuteAndHalf(i):
+	case t.kind == kNum, t.kind == kFrac, t.f&(fOnes|fTens|fHundred|fHalf|fCouple) != 0, t.kind == kWord && t.b-t.a <= 2 && (r.is(i, "a") || r.is(i, "an")), t.f&fMin != 0 && r.minuteAndHalf(i):
 		if it, ok := r.numberPhrase(i); ok {
 			return it, true
 		}
@@ -231,13 +231,18 @@ func (r *reader) passed(i int) int {
 	if r.toks[i].kind != kNum {
 		return i
 	}
-	if end := r.tempo(i); end > i {
-		return end
+	switch next := &r.toks[i+1]; next.kind {
+	case kPunct:
+		if next.n == ':' {
+			return r.hourOfDay(i)
+		}
+		return r.tempo(i)
+	case kWord:
+		if end := r.setLabel(i); end > i {
+			return end
+		}
 	}
-	if end := r.setLabel(i); end > i {
-		return end
-	}
-	return r.hourOfDay(i)
+	return r.tempo(i)
 }
 
 // wordPhrase reads what begins with a word. Names come first: a rung may be

@@ -6,6 +6,27 @@ import "rungbook/training"
 // pull-up bars, 3 dips for the nachos. Only a bare number leaves room for that;
 // 3x6, 6 reps or 30 s do not.
 func (r *reader) ordinary(e *entry) bool {
+	if r.wordBeside(e) && r.otherSense(e) {
+		return true
+	}
+	if e.outer > 0 || e.to-e.from < 1 {
+		return false
+	}
+	return r.bareSense(e)
+}
+
+// wordBeside reports whether a word stands right behind a name, or one before it
+// that is no unit: nearly always none does.
+func (r *reader) wordBeside(e *entry) bool {
+	if r.toks[e.nameTo].kind == kWord {
+		return true
+	}
+	before := e.nameFrom > 0 && r.toks[e.nameFrom-1].kind == kWord
+	return before && r.toks[e.nameFrom-1].f&(fSec|fMin|fRep|fTimes) == 0
+}
+
+// otherSense judges a name by the words beside it, whatever its sizes.
+func (r *reader) otherSense(e *entry) bool {
 	if j := int(e.nameTo); r.is(j, "it") || r.is(j, "into") || r.is(j, "them") { // dip it in for 30s
 		return stemLen(r.word(j-1)) == len(r.word(j-1))
 	}
@@ -24,13 +45,7 @@ func (r *reader) ordinary(e *entry) bool {
 	if j := int(e.nameTo); r.is(j, "to") && stemLen(r.word(j-1)) == len(r.word(j-1)) || r.is(j, "took") || r.is(j, "takes") || r.is(j, "lasts") || r.is(j, "at") && r.shortTime(e) {
 		return true
 	}
-	if r.elsewhere(e) {
-		return true
-	}
-	if e.outer > 0 || e.to-e.from < 1 {
-		return false
-	}
-	return r.bareSense(e)
+	return r.elsewhere(e)
 }
 
 // bareSense judges an entry whose numbers are all bare: only they leave room for

@@ -25,7 +25,7 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if i >= len(r.toks)-1 {
 		return q, false
 	}
-	if r.toks[i+1].glued && r.isPeriod(i) { // PT1M30S
+	if t := &r.toks[i]; t.kind == kWord && t.f == 0 && r.toks[i+1].glued && r.isPeriod(i) { // PT1M30S
 		q, ok = r.quantity(i + 1)
 		q.from = i
 		return q, ok && q.unit == uSec
@@ -33,7 +33,7 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if q, ok := r.clockTime(i); ok {
 		return q, true
 	}
-	if r.minuteAndHalf(i) {
+	if r.toks[i].f&fMin != 0 && r.minuteAndHalf(i) {
 		return quantity{milli: 90_000, unit: uSec, words: true, from: i, to: i + 4}, true
 	}
 	n, next, ok := r.number(i)

@@ -4,7 +4,7 @@ package parser
 // that no sets were done: on the menu, in my dreams, most weeks.
 func (r *reader) undone(i int, before, did bool) sway {
 	t := &r.toks[i]
-	if t.f&(fSec|fMin|fRep|fKg|fTimes|fSet|fRest|fAnd) != 0 { // most words of a log
+	if t.part || t.f&(fSec|fMin|fRep|fKg|fTimes|fSet|fRest|fAnd) != 0 { // most words of a log
 		return tells
 	}
 	if t.f == 0 && t.m == 0 {
