@@ -93,7 +93,7 @@ const stale = 60
 // (a list, a ratio, a decimal) is likelier.
 func (r *reader) shortDate(i, first, second int) (dated, bool) {
 	sign, next := r.toks[i+1].n, i+3
-	on := i > 0 && (r.is(i-1, "on") || r.is(i-1, "from") || r.is(i-1, "this") || r.has(i-1, fWeekday) || r.has(i-1, fDays))
+	on := i > 0 && (r.is(i-1, "on") || r.is(i-1, "from") || r.is(i-1, "this") || r.punct(i-1, '(') && r.has(i-2, fToday|fYesterday|fWeekday) || r.has(i-1, fWeekday) || r.has(i-1, fDays))
 	opens := i == 0 || r.toks[i-1].kind == kLine || r.toks[i-1].kind == kPunct && !r.toks[i].glued && (r.toks[i-1].n == ',' || r.toks[i-1].n == '(') && i == 1
 	switch {
 	case r.punct(next, sign) && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kNum: // a longer list
@@ -107,6 +107,7 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 		if r.punct(next, '.') && r.toks[next].glued {
 			next++
 		}
+	case sign == '-' && opens && first > 12 && r.toks[next].kind == kNum && !r.toks[next].glued: // 22-11 3x30s
 	case sign == '-' && !on:
 		return dated{}, false
 	case sign == '/' && r.toks[next].kind == kEnd && first > 12 && i > 0 && r.partOfAName(i-1) && r.timesBefore(i): // 3x20s mid hang 21/11
@@ -167,7 +168,7 @@ func (r *reader) dayMonth(i int) (dated, bool) {
 	if r.punct(j, '.') && r.toks[j].glued || r.punct(j, '-') && r.toks[j].glued || r.punct(j, '/') && r.toks[j].glued {
 		j++
 	}
-	if !r.has(j, fMonth) || r.toks[j].b-r.toks[j].a < 3 || r.is(j, "may") && !r.toks[j].capital && !of {
+	if !r.has(j, fMonth) || r.toks[j].b-r.toks[j].a < 3 || r.is(j, "may") && !r.toks[j].capital && !of && !(r.toks[i].kind == kNum && r.toks[j+1].kind == kNum) {
 		return dated{}, false
 	}
 	return r.withYear(int(r.toks[j].n), day, j+1), true
@@ -254,6 +255,9 @@ func (r *reader) withYear(month, day, i int) dated {
 	if r.punct(j, ',') || (r.punct(j, '.') || r.punct(j, '-') || r.punct(j, '/')) && r.toks[j].glued {
 		j++
 	}
+	if year, ok := r.num(j); ok && j == i && r.toks[j].digits == 2 && r.toks[j+1].kind == kNum && r.thisCentury(year) { // 22 Nov 26 3x30s
+		return r.checked(2000+year, month, day, j+1)
+	}
 	if year, ok := r.num(j); ok && r.toks[j].digits == 4 && year >= 2000 && year <= 2100 && !r.has(j+1, fTimes) {
 		return r.checked(year, month, day, j+1)
 	}
@@ -261,6 +265,12 @@ func (r *reader) withYear(month, day, i int) dated {
 		i++
 	}
 	return r.latest(month, day, i)
+}
+
+// thisCentury reports whether two figures are those of this year or the last.
+func (r *reader) thisCentury(n int) bool {
+	year, _, _ := r.ctx.Today.Civil()
+	return n == year%100 || n == (year-1)%100
 }
 
 // checked returns the day, or why the calendar has no such day.

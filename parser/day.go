@@ -52,7 +52,7 @@ func (r *reader) timeOfDay(i int) int {
 	if r.is(end, "am") || r.is(end, "pm") || r.is(end, "h") || r.is(end, "uhr") {
 		at, end = true, end+1
 	}
-	if at && (r.punct(end, ':') && !r.toks[end].glued || r.punct(end, ':') && !r.toks[end+1].glued || r.punct(end, ',') || r.toks[end].kind == kLine) {
+	if at && (r.toks[end].kind == kNum || r.punct(end, ':') && !r.toks[end].glued || r.punct(end, ':') && !r.toks[end+1].glued || r.punct(end, ',') || r.toks[end].kind == kLine) {
 		return end
 	}
 	return i
@@ -112,6 +112,9 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 			next++
 		}
 	}
+	if !ok && r.is(i, "week") && r.has(i+1, fAgo) {
+		n, next, ok = number{milli: 1000, whole: true}, i, true
+	}
 	if !ok && (r.is(i, "a") || r.is(i, "an") || r.is(i, "one")) {
 		n, next, ok = number{milli: 1000, whole: true}, i+1, true
 	}
@@ -135,6 +138,13 @@ func (r *reader) daysAgo(i int) (dated, bool) {
 	}
 	if span == 7 && r.is(next, "on") && r.has(next+1, fWeekday) { // three weeks ago on Friday
 		return dated{day: r.weekBefore(next+1) - training.Day(7*(n.int()-1)), next: next + 2}, true
+	}
+	if span == 7 && r.is(next-1, "ago") && r.has(next, fToday|fYesterday|fWeekday) { // a week ago Monday
+		if d, ok := r.dayOf(next); ok && d.code == 0 {
+			d.day -= training.Day(7 * n.int())
+			d.vain = false
+			return d, true
+		}
 	}
 	if r.is(next-1, "before") && r.has(next, fYesterday) { // 2 days before yesterday
 		return dated{day: r.back(n.int()*span + int(r.toks[next].n)), next: next + 1}, true

@@ -24,9 +24,9 @@ func (r *reader) settleDay(out *Result) *trouble {
 		switch {
 		case day == 0 || d == day:
 			day, at = d, *it
-		case (d == r.ctx.Today || day == r.ctx.Today) && r.entriesAround(at.to, it):
+		case (d == r.ctx.Today || day == r.ctx.Today) && (r.entriesAround(at.to, it) || r.entriesApart(&at, it)):
 			return r.trouble("two-days", *it)
-		case at.to+1 == it.from && r.has(int(at.to), fAnd): // yesterday and today
+		case at.to+1 == it.from && r.joinsDays(int(at.to)): // yesterday and today
 			t := r.trouble("conflicting-dates", at)
 			t.other, t.day = *it, d
 			return t
@@ -67,6 +67,22 @@ func (r *reader) entriesAround(i int32, day *item) bool {
 		behind = behind || at >= day.to
 	}
 	return before && behind
+}
+
+// entriesApart reports whether one entry stands before a day and another between it
+// and a second day: 3x30s deep hang Tuesday and 5 dips today.
+func (r *reader) entriesApart(first, second *item) bool {
+	before, between := false, false
+	for k := range r.entries {
+		e := &r.entries[k]
+		if e.from == e.to || r.entryKilled(e) {
+			continue
+		}
+		at := min(e.nameFrom, r.sizes[e.from].from)
+		before = before || at < first.from
+		between = between || at >= first.to && at < second.from
+	}
+	return before && between
 }
 
 // entryBefore reports whether something was done in a sentence or line before

@@ -345,16 +345,21 @@ func (r *reader) sidesFor(t *trouble) []change {
 // dropDay leaves out a day with the small words before it.
 func (r *reader) dropDay(it item) change {
 	from, to := it.from, it.to
-	for from > 0 && (r.has(int(from)-1, fAnd) || r.is(int(from)-1, "on") || r.is(int(from)-1, "from") || r.is(int(from)-1, "for")) {
+	for from > 0 && (r.joinsDays(int(from)-1) || r.is(int(from)-1, "on") || r.is(int(from)-1, "from") || r.is(int(from)-1, "for")) {
 		from--
 	}
-	if from == it.from && r.has(int(to), fAnd) {
+	if from == it.from && r.joinsDays(int(to)) {
 		to++
 	}
 	if from == 0 && r.punct(int(to), ':') {
 		to++
 	}
 	return change{from, to, ""}
+}
+
+// joinsDays reports whether an and or its like stands at token i.
+func (r *reader) joinsDays(i int) bool {
+	return r.has(i, fAnd) || r.punct(i, '/') || r.punct(i, '&') || r.punct(i, '+')
 }
 
 // monthOf returns the month of a date that the calendar lacks, and its length.
