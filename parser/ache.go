@@ -96,7 +96,7 @@ func (s *sufferer) grade(from, to int, here *places) (g grade) {
 		if t.kind == kSign && here.n > 0 && s.wince(i) {
 			g.pain = true
 		}
-		if t.kind != kWord {
+		if t.kind != kWord || s.is(i, "dead") && (s.is(i+1, "hang") || s.is(i+1, "hangs")) {
 			continue
 		}
 		if t.body&bTissue != 0 && !s.denied(i, from) {

@@ -78,7 +78,7 @@ func (r *reader) subject(c *clause) sway {
 	if t.m&mPair != 0 && (r.praises(i, c.to) || r.gerund(i, c.to) || r.holdsName(i)) {
 		return holds
 	}
-	if (r.is(i, "for") || r.is(i, "from")) && r.punct(i+2, ':') && r.toks[i+1].capital && r.noun(i+1) { // for Wen: 3x30s
+	if (r.is(i, "for") || r.is(i, "from")) && r.punct(i+2, ':') && r.toks[i+1].capital && r.noun(i+1) || r.is(i, "for") && r.is(i+1, "the") && r.noun(i+2) && r.punct(i+3, ':') { // for Wen: 3x30s
 		return holds
 	}
 	if r.punct(i+1, ':') && (r.is(i, "all") || r.is(i, "everyone") || r.is(i, "everybody")) {
@@ -301,6 +301,8 @@ func (r *reader) longAgo(i int) bool {
 		return r.is(i+1, "in") || r.is(i+1, "when")
 	case r.is(i, "ever"):
 		return r.is(i+1, "is") || r.is(i+1, "was")
+	case (r.is(i, "record") || r.is(i, "pb") || r.is(i, "pr")) && r.is(i+1, "was"):
+		return true
 	case r.is(i, "best"), r.is(i, "max"), r.is(i, "record"), r.is(i, "limit"), r.is(i, "pb"), r.is(i, "pr"):
 		return r.is(i+1, "is") && !r.is(i+2, "now") && !(i > 0 && r.is(i-1, "new"))
 	}

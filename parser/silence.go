@@ -100,7 +100,11 @@ func (r *reader) sentence(cs []clause, carry bool) bool {
 		c.killed = dead || sway != tells
 		dead = dead || sway == holds
 		sets = sets || r.digits(c)
-		switch future := r.futureOnly(c); {
+		future := r.futureOnly(c)
+		if i := r.opener(*c); r.is(i, "what") && r.is(i+1, "a") && r.commends(i+2) { // ..., what a beast
+			future = true
+		}
+		switch {
 		case future && r.punct(c.to, ':'):
 			dead = true
 		case future:

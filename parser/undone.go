@@ -25,6 +25,14 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.tellsOf(i+1) && (r.is(i, "gym") || r.is(i, "video") || r.is(i, "vid") || r.is(i, "clip") || r.is(i, "class")):
 		return denies
+	case before && r.is(i, "left") && r.is(i+1, "out"), before && r.is(i, "each") && (r.is(i+1, "session") || r.is(i+1, "class") || r.is(i+1, "time")):
+		return denies
+	case before && r.is(i, "once") && (r.hasMood(i+1, mMe) || r.is(i+1, "the")) && !r.hasMood(i+2, mDid), r.inMonth(i):
+		return denies
+	case before && r.is(i, "warm") && r.is(i+1, "up") && r.is(i+2, "with"), !before && r.is(i, "what") && r.is(i+1, "a") && r.commends(i+2):
+		return holds
+	case r.hasMood(i, mYou) && r.is(i-1, "of"), r.hasMood(i, mOther) && r.toks[i-min(i, 1)].kind == kNum && !before && r.digitsIn(i, len(r.toks)):
+		return holds
 	case before && (r.is(i, "next") && r.is(i+1, "one") || r.is(i, "typed") || r.is(i, "wrote")): // next one: 5x2
 		return holds
 	case before && r.is(i, "do") && r.hasMood(i-1, mMe) && r.has(i-2, fWeekday): // on Thursday we do
@@ -35,6 +43,24 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	}
 	return tells
+}
+
+// inMonth reports whether a month gone by is named without a day: in March I did.
+func (r *reader) inMonth(i int) bool {
+	if !r.has(i, fMonth) || !r.is(i-1, "in") || r.toks[i+1].kind == kNum {
+		return false
+	}
+	_, month, _ := r.ctx.Today.Civil()
+	return int(r.toks[i].n) != int(month)
+}
+
+// commends reports whether the word at token i praises somebody: what a beast.
+func (r *reader) commends(i int) bool {
+	switch string(r.wordOr(i)) {
+	case "beast", "machine", "legend", "hero", "champ", "star", "monster":
+		return true
+	}
+	return false
 }
 
 // toCome reports whether words behind a size put it into the future, or make it an
@@ -74,8 +100,20 @@ func (r *reader) undoneNoun(i int, before bool) sway {
 		if r.is(i+1, "to") {
 			return denies
 		}
-	case "menu", "list", "cards", "agenda":
-		if r.is(i-2, "on") {
+	case "menu", "list", "card", "cards", "agenda", "board", "whiteboard", "schedule":
+		if r.is(i-2, "on") || r.punct(i+1, ':') {
+			return holds
+		}
+	case "proud":
+		if before && r.is(i+1, "of") {
+			return holds
+		}
+	case "average", "averaging":
+		if before {
+			return denies
+		}
+	case "group", "team", "station":
+		if label := &r.toks[i+1]; before && (label.kind == kNum || label.kind == kWord && label.b-label.a == 1) {
 			return holds
 		}
 	case "coming":
