@@ -17,7 +17,6 @@ var knownMisses = map[string]string{
 	"I could do 3x30s deep hang but my hands are torn": "torn skin is answered with hand care, whatever else the line says",
 	"3x30s deep hang elbow pain 3/5":                   "the sets and the pain are read; an answer about the scale would repeat in the channel what was said of the body",
 	"deep hang 30s/28/25":                              "the unit carries along the list, which the case allows",
-	"2 dips on the menu: hummus and salsa":             "on the bars and on the menu differ in no word of the trade",
 }
 
 // settle fails where a line does not pass, or passes though it is listed.

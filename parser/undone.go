@@ -31,7 +31,7 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.is(i, "warm") && r.is(i+1, "up") && r.is(i+2, "with"), !before && r.is(i, "what") && r.is(i+1, "a") && r.commends(i+2):
 		return holds
-	case r.hasMood(i, mYou) && r.is(i-1, "of"), r.hasMood(i, mOther) && r.toks[i-min(i, 1)].kind == kNum && !before && r.digitsIn(i, len(r.toks)):
+	case (r.is(i, "menu") || r.is(i, "agenda")) && r.is(i-2, "on"), r.hasMood(i, mYou) && r.is(i-1, "of"), r.hasMood(i, mOther) && r.toks[i-min(i, 1)].kind == kNum && !before && r.digitsIn(i, len(r.toks)):
 		return holds
 	case before && (r.is(i, "next") && r.is(i+1, "one") || r.is(i, "typed") || r.is(i, "wrote")): // next one: 5x2
 		return holds
