@@ -182,6 +182,9 @@ func (s *sufferer) bursts(i int, here *places) bool {
 
 // noise tells "a loud pop" from "pop the shoulders over".
 func (s *sufferer) noise(i int) bool {
+	if s.is(i, "pop") && s.is(i+1, "out") && s.is(i-1, "to") { // it wants to pop out
+		return true
+	}
 	if s.is(i+1, "in") && !s.is(i-1, "a") { // pop in the shoulder
 		return s.placeWithin(i+1, i+5)
 	}
@@ -203,6 +206,9 @@ func (s *sufferer) denied(i, from int) bool {
 		if s.is(j, "no") && s.is(j-1, "said") { // said no and hurts now
 			return false
 		}
+		if s.is(j, "without") && s.unableIn(from, j) { // can't push up without my wrist hurting
+			return false
+		}
 		if s.speaks(j, bDenies) {
 			return !(s.is(j, "not") && (s.is(j+1, "only") || s.is(j+1, "just") || s.speaks(j-1, bUnable))) && !s.is(j+1, "stop") && !s.is(j+1, "sure")
 		}
@@ -214,6 +220,16 @@ func (s *sufferer) denied(i, from int) bool {
 		}
 		if s.speaks(j, bMine) && !s.is(j, "my") && !s.is(j, "me") {
 			return false
+		}
+	}
+	return false
+}
+
+// unableIn reports whether somebody cannot do something, between two tokens.
+func (s *sufferer) unableIn(from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.speaks(i, bUnable) {
+			return true
 		}
 	}
 	return false

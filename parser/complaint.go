@@ -17,6 +17,14 @@ func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
 			p.good = false
 		}
 	}
+	if one := s.otherOne(from); here.n == 0 && one > from && s.at.n > 0 { // left elbow fine, right one worse
+		for i := one; i < to; i++ {
+			g.mood = g.mood || s.speaks(i, bWeak) && !s.denied(i, from)
+		}
+		for k := range s.at.n {
+			s.at.of[k].side = s.sideWord(one - 2)
+		}
+	}
 	if here.n > 0 || s.at.n == 0 {
 		return
 	}
@@ -26,6 +34,18 @@ func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
 			g.mood = true
 		}
 	}
+}
+
+// otherOne returns the token behind "right one" at a clause's beginning, or from.
+func (s *sufferer) otherOne(from int) int {
+	i := from
+	for s.toks[i].kind == kPunct || s.is(i, "the") || s.is(i, "my") || s.has(i, fAnd) || s.speaks(i, bSplit) {
+		i++
+	}
+	if s.sideWord(i) != "" && s.is(i+1, "one") {
+		return i + 2
+	}
+	return from
 }
 
 // doneIn reads "did my elbow in", "done the shoulder in again".
@@ -105,6 +125,8 @@ func (s *sufferer) moodBehind(p *sorePlace, to int) bool {
 				return true
 			}
 		case denied && (s.is(j, "like") || s.is(j, "enjoy") || s.is(j, "love") || s.is(j, "appreciate")):
+			return true
+		case denied && (s.is(j, "settled") || s.is(j, "recovered") || s.is(j, "healed") || s.is(j, "improved") || s.is(j, "calmed")):
 			return true
 		case denied && s.is(j, "better") && s.within(p.at, j, "never"): // never felt better
 			return false
@@ -208,7 +230,7 @@ func (s *sufferer) moodBefore(p *sorePlace, from int) bool {
 			return !s.denied(j, from)
 		case t.body&bGood != 0 && s.speaks(j-1, bDenies) && s.has(j+1, fWith), t.body&bDenies != 0 && s.speaks(j+1, bGood) && s.has(j+2, fWith): // not right with my shoulder
 			return true
-		case s.is(j, "pull") && s.is(j-1, "a") && s.is(j+1, "in"):
+		case s.is(j, "pull") && (s.is(j-1, "a") || s.is(j-1, "this") || s.speaks(j-1, bWeak|bPain)) && (s.is(j+1, "in") || s.is(j+1, "on") || s.is(j+1, "at") || s.is(j+1, "near")):
 			return true
 		case t.body&(bLink|bMine|bHappen|bFeel) == 0 && t.f&(fLeft|fRight|fBoth|fWith|fOf|fFill) == 0 && !s.is(j, "up") && !s.is(j, "inside") && !s.is(j, "how") && !s.is(j, "nasty"):
 			return false

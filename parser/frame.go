@@ -301,7 +301,7 @@ func (s *sufferer) unitOfYears(i int) bool {
 // presentIn reports whether a clause says that it is so now.
 func (s *sufferer) presentIn(from, to int) bool {
 	for i := from; i < to; i++ {
-		if s.is(i-1, "was") || s.is(i-1, "were") {
+		if s.is(i-1, "was") || s.is(i-1, "were") || s.is(i, "back") && s.is(i+1, "in") {
 			continue
 		}
 		if s.speaks(i, bNow) || s.speaks(i, bReturn) && i > from && s.speaks(i-1, bReturn|bComplaint|bSite|bLink) || s.is(i, "now") || s.is(i, "today") {
@@ -314,6 +314,9 @@ func (s *sufferer) presentIn(from, to int) bool {
 // generalQuestion reports whether a clause asks about bodies in general.
 func (s *sufferer) generalQuestion(from, to int, here *places) bool {
 	i := s.opener(clause{from: from, to: to})
+	if s.is(i, "any") && (s.is(i+1, "tips") || s.is(i+1, "advice") || s.is(i+1, "tricks")) && s.is(i+2, "against") {
+		return s.whose(from, to) != mine
+	}
 	if i >= to || !s.hasMood(i, mAsk) && !(s.is(i, "best") && s.within(i, to, "for") || s.is(i, "best") && s.within(i, to, "against")) || s.has(i, fTimes) {
 		return false
 	}
