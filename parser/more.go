@@ -104,7 +104,11 @@ func (a *assembler) moreSaid(it *item, u run) {
 		e.pre.say(it)
 		return
 	}
-	a.reader.sizes[e.to-1].say(it)
+	at := e.to - 1
+	for at > e.from && a.reader.sizes[at].k == iWhich { // that was of some sets only
+		at--
+	}
+	a.reader.sizes[at].say(it)
 	if (it.k == iEffort || it.k == iRest) && (u.sign == '\n' || u.sign == '.' || u.sign == '!') {
 		for j := range a.entries[:a.open] {
 			a.spreadBack(&a.entries[j], it)
