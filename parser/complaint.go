@@ -307,6 +307,10 @@ func (s *sufferer) away(from, to int) bool {
 func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
 	skin, torn, deep, only := false, false, false, false
 	for i := from; i < to; i++ {
+		if (s.is(i, "stings") || s.is(i, "stinging") || s.is(i, "sting")) && s.jointIn(here) && !s.denied(i, from) {
+			g.pain = true
+			continue
+		}
 		skin = skin || s.speaks(i, bSkin) && !s.denied(i, from) || s.is(i, "hot") && s.is(i+1, "spot")
 		torn = torn || s.speaks(i, bTorn) && !s.denied(i, from)
 		deep = deep || s.speaks(i, bHappen) || s.is(i, "ripped") || s.is(i, "rip") || s.is(i, "split")
@@ -333,6 +337,17 @@ func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
 	s.firm = true
 	s.use(from, to)
 	return true
+}
+
+// jointIn reports whether one of the sites is a joint, where nothing stings for its
+// skin.
+func (s *sufferer) jointIn(here *places) bool {
+	for k := range here.n {
+		if site := here.of[k].site; site == training.Elbow || site == training.Shoulder || site == training.Forearm {
+			return true
+		}
+	}
+	return false
 }
 
 // onlyMuscle reads a clause about sore or pumped muscles, which is no report and
@@ -373,17 +388,4 @@ func (s *sufferer) fleshy(at *places) bool {
 		}
 	}
 	return true
-}
-
-// condition reports a tendonitis that has no site.
-func (s *sufferer) condition(from, to int) {
-	for i := from; i < to; i++ {
-		if s.speaks(i, bCondition) && !s.denied(i, from) {
-			s.reports = append(s.reports, training.PainReport{Site: training.Other})
-			s.firm = true
-			s.use(from, to)
-			s.at, s.open = places{}, grade{}
-			return
-		}
-	}
 }

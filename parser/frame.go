@@ -110,7 +110,7 @@ func (s *sufferer) firstTalk(from, to int) int {
 
 // wonders reports whether an if only asks: "not sure if my elbow hurts from it".
 func (s *sufferer) wonders(i int) bool {
-	if first := s.opener(clause{from: s.begins(i), to: i}); s.speaks(i+1, bMine) && (s.hasMood(first, mAsk) || s.is(first, "ok") || s.is(first, "okay") || s.is(first, "safe")) && s.asksLeave(i) {
+	if first := s.opener(clause{from: s.begins(i), to: i}); (s.speaks(i+1, bMine) || s.has(i+1, fBoth)) && (s.hasMood(first, mAsk) || s.is(first, "ok") || s.is(first, "okay") || s.is(first, "safe")) && s.asksLeave(i) {
 		return true
 	}
 	return s.is(i-min(i, 1), "sure") || s.is(i-min(i, 1), "wondering") || s.is(i-min(i, 1), "dunno") || s.is(i-min(i, 1), "know") || s.is(i-min(i, 1), "as")
@@ -257,6 +257,8 @@ func (s *sufferer) longGone(from, to int) bool {
 			return true
 		case t.body&bPast != 0, s.is(i, "used") && s.is(i+1, "to"), s.is(i, "as") && s.is(i+1, "a") && s.is(i+2, "kid"):
 			return true
+		case s.is(i, "was") && s.is(i-1, "i") && (s.has(i+1, fOnes|fTens) || s.toks[i+1].kind == kNum): // when I was nine
+			return s.is(i-2, "when")
 		case s.is(i, "back") && s.is(i+1, "in") && s.has(i+2, fMonth):
 			return true
 		case s.is(i, "ago") && (s.unitOfYears(i-1) || s.is(i-1, "ages")), s.is(i, "last") && s.unitOfYears(i+1):

@@ -1,5 +1,7 @@
 package parser
 
+import "rungbook/training"
+
 // itemKind is the kind of a phrase.
 type itemKind uint8
 
@@ -250,7 +252,7 @@ func (r *reader) passed(i int) int {
 func (r *reader) wordPhrase(i int) (item, bool) {
 	if at, next, ok := r.name(i); ok && !(at >= ladderBase && (r.toks[i].f&fTry != 0 || r.punct(next, '-') && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kWord)) {
 		it := r.named(i, next, r.onRings(at, &next))
-		if r.purpose(i) {
+		if r.purpose(i) || r.triedBefore(it) {
 			it = item{k: iFill, from: it.from, to: it.to}
 		}
 		return it, true
@@ -326,6 +328,16 @@ func (r *reader) purpose(i int) bool {
 		at--
 	}
 	return r.is(i-1, "for") && at >= 0 && r.items[at].k == iName && r.items[at].to == int32(i-1)
+}
+
+// triedBefore reports whether the name of what is tried only says more of the
+// timed one right behind it: MU transitions.
+func (r *reader) triedBefore(it item) bool {
+	if it.k != iName || r.p.names.rungs[it.n].unit != training.Tried {
+		return false
+	}
+	at, _, ok := r.name(int(it.to))
+	return ok && at < ladderBase && r.p.names.rungs[at].unit == training.Timed
 }
 
 // onRings takes "dips on rings" for ring dips, where there is such a rung.

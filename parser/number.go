@@ -240,7 +240,7 @@ func (r *reader) hyphenTo(i int) int {
 
 func (r *reader) couple(i int) (number, int, bool) {
 	next := r.pastOf(i + 1)
-	return number{milli: int64(r.toks[i].n) * 1000, whole: true, words: true}, next, r.toks[next].kind == kWord
+	return number{milli: int64(r.toks[i].n) * 1000, whole: true, words: true}, next, r.toks[next].kind == kWord || r.toks[next].kind == kNum && r.has(next+1, fSec|fMin) // of 30s hangs
 }
 
 // andAHalf reads what follows a number before a unit: two and a half, 2 and 1/2.

@@ -66,6 +66,9 @@ func sized(q quantity) item {
 func (r *reader) counted(i int, q quantity) (item, bool) {
 	n := int32(min(q.milli/1000, numCap))
 	j, how := r.countWord(q.to)
+	if next, ok := r.quantity(q.to + 1); how == 0 && r.has(q.to, fOf) && ok && next.unit == uSec && q.whole && n > 0 && n <= 20 { // 3 of 25s
+		j, how = q.to, 's'
+	}
 	if how == 0 {
 		next, ok := r.quantity(q.to)
 		timed := ok && next.unit == uSec && next.code == 0 && !r.toks[q.to].glued
