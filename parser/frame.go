@@ -110,7 +110,11 @@ func (s *sufferer) firstTalk(from, to int) int {
 
 // wonders reports whether an if only asks: "not sure if my elbow hurts from it".
 func (s *sufferer) wonders(i int) bool {
-	if first := s.opener(clause{from: s.begins(i), to: i}); (s.speaks(i+1, bMine) || s.has(i+1, fBoth)) && (s.hasMood(first, mAsk) || s.is(first, "ok") || s.is(first, "okay") || s.is(first, "safe")) && s.asksLeave(i) {
+	from := i
+	for from > s.begins(i) && !s.punct(from-1, ',') {
+		from--
+	}
+	if first := s.opener(clause{from: from, to: i}); (s.speaks(i+1, bMine) || s.has(i+1, fBoth)) && (s.hasMood(first, mAsk) || s.is(first, "ok") || s.is(first, "okay") || s.is(first, "safe")) && s.asksLeave(i) {
 		return true
 	}
 	return s.is(i-min(i, 1), "sure") || s.is(i-min(i, 1), "wondering") || s.is(i-min(i, 1), "dunno") || s.is(i-min(i, 1), "know") || s.is(i-min(i, 1), "as")

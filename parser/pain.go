@@ -40,6 +40,7 @@ type sufferer struct {
 	old     bool // an old hurt is spoken of
 	past    bool
 	now     bool
+	cried   bool // the sentence before was a cry: ouch
 	quit    bool // the clause before says that somebody stops
 	dead    bool // what follows in this sentence is supposed
 	other   bool // what follows is somebody else's, until "my" is said
@@ -153,6 +154,7 @@ func (s *sufferer) sentence(from, to int) {
 		fresh = false
 		i = j
 	}
+	s.cried = to-from == 1 && s.speaks(from, bPain)
 	if s.past && !s.now || s.calm && !s.firm {
 		s.reports = s.reports[:s.start]
 	}
@@ -242,6 +244,7 @@ func (s *sufferer) clause(from, to int, fresh bool) {
 		return
 	}
 	g := s.grade(from, to, &here)
+	g.mood = g.mood || s.cried && here.n > 0 && to-from <= 2 // ouch. elbow.
 	if s.skinOnly(from, to, &here, &g) {
 		return
 	}
