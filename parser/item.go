@@ -252,7 +252,7 @@ func (r *reader) passed(i int) int {
 func (r *reader) wordPhrase(i int) (item, bool) {
 	if at, next, ok := r.name(i); ok && !(at >= ladderBase && (r.toks[i].f&fTry != 0 || r.punct(next, '-') && r.toks[next].glued && r.toks[next+1].glued && r.toks[next+1].kind == kWord)) {
 		it := r.named(i, next, r.onRings(at, &next))
-		if r.purpose(i) || r.triedBefore(it) {
+		if i > 0 && r.toks[i-1].f&fFill != 0 && r.purpose(i) || r.triedBefore(it) {
 			it = item{k: iFill, from: it.from, to: it.to}
 		}
 		return it, true

@@ -101,7 +101,7 @@ func (r *reader) sentence(cs []clause, carry bool) bool {
 		dead = dead || sway == holds
 		sets = sets || r.digits(c)
 		future := r.futureOnly(c)
-		if i := r.opener(*c); r.is(i, "what") && r.is(i+1, "a") && r.commends(i+2) { // ..., what a beast
+		if i := c.from; r.is(i, "what") && r.is(i+1, "a") && r.commends(i+2) { // ..., what a beast
 			future = true
 		}
 		switch {
