@@ -206,7 +206,7 @@ func (s *sufferer) denied(i, from int) bool {
 		if s.is(j, "no") && s.is(j-1, "said") { // said no and hurts now
 			return false
 		}
-		if s.is(j, "without") && s.unableIn(from, j) { // can't push up without my wrist hurting
+		if s.is(j, "without") && s.unableIn(max(from, j-12), j) { // can't push up without my wrist hurting
 			return false
 		}
 		if s.speaks(j, bDenies) {
@@ -254,4 +254,17 @@ func (s *sufferer) over(i, to int) bool {
 		return true
 	}
 	return s.speaks(j, bDenies) && (s.is(j, "no") || s.is(j, "nothing") || s.is(j, "zero")) && j+1 >= to
+}
+
+// condition reports a tendonitis that has no site.
+func (s *sufferer) condition(from, to int) {
+	for i := from; i < to; i++ {
+		if s.speaks(i, bCondition) && !s.denied(i, from) {
+			s.reports = append(s.reports, training.PainReport{Site: training.Other})
+			s.firm = true
+			s.use(from, to)
+			s.at, s.open = places{}, grade{}
+			return
+		}
+	}
 }

@@ -121,21 +121,3 @@ func (r *reader) leftNear(i int) bool {
 	}
 	return false
 }
-
-// cadence passes how often a set was begun, with how long that went on: every 2
-// min, every minute for 10 minutes.
-func (r *reader) cadence(i int) int {
-	if !r.is(i, "every") {
-		return i
-	}
-	to := i + 1
-	if q, ok := r.quantity(to); ok && q.unit == uSec {
-		to = q.to
-	} else if to++; !r.has(i+1, fSec|fMin) {
-		return i
-	}
-	if q, ok := r.quantity(to + 1); ok && r.is(to, "for") && q.unit == uSec {
-		to = q.to
-	}
-	return to
-}

@@ -46,7 +46,7 @@ func (r *reader) check(e *entry, sizes []size) *trouble {
 			return t
 		case s.k == iSize && s.unit == uNone && !s.failed && s.count == 0 && sizes[i-1].unit == uSec && sizes[i-1].count > 1 && s.milli <= bareReps*1000 && sizes[i-1].milli >= 2*s.milli: // 3x30s deep hang, 5
 			return r.trouble("missing-unit", s.item)
-		case i == 1 && s.k == iSize && s.count == 0 && s.correct.k != iWhich && sizes[0].count > 1 && sizes[0].k == iSize && r.punct(int(s.from)-1, '(') && r.toks[s.from-1].to <= r.toks[s.from].from: // 3x30s deep hang (60s)
+		case i == 1 && s.k == iSize && s.count == 0 && s.correct.k != iWhich && sizes[0].count > 1 && sizes[0].k == iSize && r.punct(int(s.from)-1, '('): // 3x30s deep hang (60s)
 			return r.trouble("in-brackets", s.item)
 		case len(sizes) == 2 && s.slash && e.outer > 2 && !e.circuit && !e.outerAt.round && e.outerAt.from >= s.to && r.rungOf(e).unit == training.Timed && s.milli < sizes[0].milli: // 20/10 x 8
 			t := r.trouble("count-mismatch", sizes[0].item)

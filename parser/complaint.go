@@ -21,7 +21,7 @@ func (s *sufferer) saidOfSites(from, to int, here *places, g *grade) {
 		for i := one; i < to; i++ {
 			g.mood = g.mood || s.speaks(i, bWeak) && !s.denied(i, from)
 		}
-		for k := range s.at.n {
+		for k := 0; g.mood && k < s.at.n; k++ {
 			s.at.of[k].side = s.sideWord(one - 2)
 		}
 	}

@@ -185,13 +185,19 @@ func (r *reader) agoBefore(i int) bool {
 // monthsAgo returns the same day of an earlier month, or the last day of one
 // that is shorter.
 func (r *reader) monthsAgo(n, next int) (dated, bool) {
-	year, month, day := r.ctx.Today.Civil()
-	at := year*12 + int(month) - 1 - n
-	d := r.checked(at/12, at%12+1, day, next)
+	_, _, day := r.ctx.Today.Civil()
+	d := r.inMonthBefore(n, day, next)
 	for ; d.code != 0; day-- {
-		d = r.checked(at/12, at%12+1, day-1, next)
+		d = r.inMonthBefore(n, day-1, next)
 	}
 	return d, true
+}
+
+// inMonthBefore returns a day of the month so many before this one.
+func (r *reader) inMonthBefore(months, day, next int) dated {
+	year, month, _ := r.ctx.Today.Civil()
+	at := year*12 + int(month) - 1 - months
+	return r.checked(at/12, at%12+1, day, next)
 }
 
 // back counts days back from the training day now running; after midnight,
@@ -264,10 +270,8 @@ func (r *reader) nthWeekday(i int) (dated, bool) {
 	if !r.has(i, fOrdinal) || r.has(i, fLast) || r.toks[i].n < 1 || r.toks[i].n > 4 || !r.has(i+1, fWeekday) {
 		return dated{}, false
 	}
-	year, month, _ := r.ctx.Today.Civil()
 	for back := range 2 {
-		at := year*12 + int(month) - 1 - back
-		first := r.checked(at/12, at%12+1, 1, i+2)
+		first := r.inMonthBefore(back, 1, i+2)
 		gap := (int(r.toks[i+1].n) - int(first.day.Weekday()) + 7) % 7
 		first.day += training.Day(gap + 7*(int(r.toks[i].n)-1))
 		if first.day <= r.ctx.Today {
@@ -343,13 +347,12 @@ func (r *reader) onWeekday(d dated, i int, named time.Weekday) dated {
 // namedDay returns the n-th of this month or of one of the two before, whichever
 // falls on the weekday named with it; this month's where none does.
 func (r *reader) namedDay(n, next int, named time.Weekday) dated {
-	year, month, _ := r.ctx.Today.Civil()
 	for back := range 3 {
-		at := year*12 + int(month) - 1 - back
-		if d := r.checked(at/12, at%12+1, n, next); d.code == 0 && d.day.Weekday() == named {
+		if d := r.inMonthBefore(back, n, next); d.code == 0 && d.day.Weekday() == named {
 			return d
 		}
 	}
+	_, month, _ := r.ctx.Today.Civil()
 	return r.latest(int(month), n, next)
 }
 

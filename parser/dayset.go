@@ -56,33 +56,27 @@ func (r *reader) settleDay(out *Result) *trouble {
 // entriesAround reports whether an entry stands between token i and a day, and
 // another behind the day: yesterday 3x20s deep hang, today 3x20s support.
 func (r *reader) entriesAround(i int32, day *item) bool {
-	before, behind := false, false
-	for k := range r.entries {
-		e := &r.entries[k]
-		if e.from == e.to || r.entryKilled(e) {
-			continue
-		}
-		at := min(e.nameFrom, r.sizes[e.from].from)
-		before = before || at >= i && at < day.from
-		behind = behind || at >= day.to
-	}
-	return before && behind
+	return r.entryWithin(i, day.from) && r.entryWithin(day.to, int32(len(r.toks)))
 }
 
 // entriesApart reports whether one entry stands before a day and another between it
 // and a second day: 3x30s deep hang Tuesday and 5 dips today.
 func (r *reader) entriesApart(first, second *item) bool {
-	before, between := false, false
+	return r.entryWithin(0, first.from) && r.entryWithin(first.to, second.from)
+}
+
+// entryWithin reports whether an entry begins between two tokens.
+func (r *reader) entryWithin(from, to int32) bool {
 	for k := range r.entries {
 		e := &r.entries[k]
 		if e.from == e.to || r.entryKilled(e) {
 			continue
 		}
-		at := min(e.nameFrom, r.sizes[e.from].from)
-		before = before || at < first.from
-		between = between || at >= first.to && at < second.from
+		if at := min(e.nameFrom, r.sizes[e.from].from); at >= from && at < to {
+			return true
+		}
 	}
-	return before && between
+	return false
 }
 
 // entryBefore reports whether something was done in a sentence or line before
@@ -101,6 +95,11 @@ func (r *reader) entryBefore(i int32) bool {
 		return false
 	}
 	return false
+}
+
+// joinsDays reports whether an and or its like stands at token i.
+func (r *reader) joinsDays(i int) bool {
+	return r.has(i, fAnd) || r.punct(i, '/') || r.punct(i, '&') || r.punct(i, '+')
 }
 
 // Day reads a day phrase that stands alone: "yesterday", "last Friday", "23.11.",

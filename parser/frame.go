@@ -110,14 +110,21 @@ func (s *sufferer) firstTalk(from, to int) int {
 
 // wonders reports whether an if only asks: "not sure if my elbow hurts from it".
 func (s *sufferer) wonders(i int) bool {
-	from := i
-	for from > s.begins(i) && !s.punct(from-1, ',') {
-		from--
-	}
-	if first := s.opener(clause{from: from, to: i}); (s.speaks(i+1, bMine) || s.has(i+1, fBoth)) && (s.hasMood(first, mAsk) || s.is(first, "ok") || s.is(first, "okay") || s.is(first, "safe")) && s.asksLeave(i) {
+	if (s.speaks(i+1, bMine) || s.has(i+1, fBoth)) && s.askedBefore(i) && s.asksLeave(i) {
 		return true
 	}
 	return s.is(i-min(i, 1), "sure") || s.is(i-min(i, 1), "wondering") || s.is(i-min(i, 1), "dunno") || s.is(i-min(i, 1), "know") || s.is(i-min(i, 1), "as")
+}
+
+// askedBefore reports whether the words before token i, from the last comma on, open
+// a question: is it bad if; ok to hang if.
+func (s *sufferer) askedBefore(i int) bool {
+	from := i
+	for from > 0 && !s.endsSentence(from-1) && !s.punct(from-1, ',') {
+		from--
+	}
+	first := s.opener(clause{from: from, to: i})
+	return s.hasMood(first, mAsk) || s.is(first, "ok") || s.is(first, "okay") || s.is(first, "safe")
 }
 
 // asksLeave reports whether a question before token i asks for leave to go on: is
@@ -169,14 +176,6 @@ func (s *sufferer) topic(from, at int) bool {
 		}
 	}
 	return false
-}
-
-// wordOr returns the folded text of token i, or nothing if it is no word.
-func (r *reader) wordOr(i int) []byte {
-	if r.toks[i].kind != kWord {
-		return nil
-	}
-	return r.word(i)
 }
 
 // already reports whether what an if supposes is so: "if my elbow still hurts".

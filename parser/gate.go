@@ -20,7 +20,7 @@ func worthReading(text string) bool {
 			if n >= 2 && n < 32 && gateHeads[head(c, text[at+1])]>>n&1 != 0 && gateWord(text[at:end]) {
 				return true
 			}
-			if n > 4 && text[end-1] == text[end-2] && drawnOut(text[at:end]) {
+			if n > 4 && text[end-1] == text[end-2] && gateDrawn(text[at:end]) {
 				return true
 			}
 			at = end
@@ -78,8 +78,8 @@ func init() {
 	}
 }
 
-// drawnOut looks up a word whose last letter is drawn out: elbowww.
-func drawnOut(word string) bool {
+// gateDrawn looks up a word whose last letter is drawn out: elbowww.
+func gateDrawn(word string) bool {
 	short := len(word) - 1
 	for short > 1 && word[short-1] == word[len(word)-1] {
 		short--

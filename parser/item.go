@@ -57,6 +57,9 @@ func (r *reader) phrases() {
 			it = item{k: iOther, from: int32(i), to: int32(i + 1)}
 		}
 		r.items = append(r.items, it)
+		if it.k == iSize {
+			r.sized, r.counts = true, r.counts || it.count > 0
+		}
 		i = int(it.to)
 	}
 }
@@ -201,50 +204,6 @@ func (r *reader) numberPhrase(i int) (item, bool) {
 		}
 	}
 	return item{}, false
-}
-
-// setLabel passes what numbers a set that is told by itself: 1st set 30s, 2nd 28s.
-// Behind sets with a count it is said of one of those.
-func (r *reader) setLabel(i int) int {
-	j := r.ordinalTail(i + 1)
-	if r.toks[i].kind != kNum || j == i+1 {
-		return i
-	}
-	for k := range r.items {
-		if r.items[k].k == iSize && r.items[k].count > 0 {
-			return i
-		}
-	}
-	if r.has(j, fSet|fRound) {
-		j++
-	}
-	if r.punct(j, ':') || r.is(j, "was") {
-		j++
-	}
-	if q, ok := r.quantity(j); ok && q.unit != uNone {
-		return j
-	}
-	return i
-}
-
-// passed returns the end of figures at token i that are none of a size: a tempo, a
-// set's number, an hour. It returns i where none stand there.
-func (r *reader) passed(i int) int {
-	if r.toks[i].kind != kNum {
-		return i
-	}
-	switch next := &r.toks[i+1]; next.kind {
-	case kPunct:
-		if next.n == ':' {
-			return r.hourOfDay(i)
-		}
-		return r.tempo(i)
-	case kWord:
-		if end := r.setLabel(i); end > i {
-			return end
-		}
-	}
-	return r.tempo(i)
 }
 
 // wordPhrase reads what begins with a word. Names come first: a rung may be

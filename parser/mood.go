@@ -17,11 +17,16 @@ func (r *reader) kills(c *clause) sway {
 	}
 	number := r.firstNumber(c)
 	out := r.subject(c)
-	did := false
+	did, compared := false, false
 	for i := c.from; i < c.to; i++ {
 		t := &r.toks[i]
-		if t.kind == kNum && r.yearGone(i) || r.punct(i, '>') && !t.glued && r.digitsIn(c.from, i) && r.digitsIn(i, c.to) && r.oneName(c) { // 3x30s > 1x90s
+		if t.kind == kNum && r.yearGone(i) {
 			return holds
+		}
+		if !compared && !t.glued && r.punct(i, '>') && i > number && r.digitsIn(i, c.to) { // 3x30s > 1x90s
+			if compared = true; r.oneName(c) {
+				return holds
+			}
 		}
 		if t.kind != kWord {
 			continue

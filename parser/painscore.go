@@ -216,16 +216,3 @@ func (s *sufferer) startsSet(i int) bool {
 	}
 	return false
 }
-
-// condition reports a tendonitis that has no site.
-func (s *sufferer) condition(from, to int) {
-	for i := from; i < to; i++ {
-		if s.speaks(i, bCondition) && !s.denied(i, from) {
-			s.reports = append(s.reports, training.PainReport{Site: training.Other})
-			s.firm = true
-			s.use(from, to)
-			s.at, s.open = places{}, grade{}
-			return
-		}
-	}
-}

@@ -40,8 +40,7 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 	if !ok {
 		return q, false
 	}
-	if t := &r.toks[next]; t.kind != kWord || t.f&(fSec|fMin|fRep|fTimes) != 0 { // a unit stands there: nearly all
-	} else if r.is(next, "ish") || r.has(next+1, fSec|fMin|fHour) && r.toks[next+1].b-r.toks[next+1].a > 2 && r.padding(next) { // 40ish seconds, one full minute
+	if t := &r.toks[next]; t.kind == kWord && t.f&(fSec|fMin|fRep|fTimes) == 0 && r.padding(next) { // 40ish seconds, one full minute
 		next++
 	}
 	q = quantity{milli: n.milli, whole: n.whole, words: n.words, from: i, to: next}
@@ -83,8 +82,10 @@ func (r *reader) quantity(i int) (q quantity, ok bool) {
 // them: 2 more minutes.
 func (r *reader) padding(i int) bool {
 	switch string(r.wordOr(i)) {
-	case "full", "whole", "more", "extra", "additional", "solid", "good", "long", "straight", "clean", "less", "fewer":
+	case "ish":
 		return true
+	case "full", "whole", "more", "extra", "additional", "solid", "good", "long", "straight", "clean", "less", "fewer":
+		return r.has(i+1, fSec|fMin|fHour) && r.toks[i+1].b-r.toks[i+1].a > 2
 	}
 	return false
 }
@@ -262,11 +263,7 @@ func (r *reader) slip(q quantity, at int) (quantity, bool) {
 
 // nearUnit returns the unit of time that an unknown word is one slip away from.
 func nearUnit(word []byte) string {
-	switch string(word) {
-	case "sc", "ec", "se", "scs", "ses":
-		return "sec"
-	}
-	if len(word) < 3 {
+	if len(word) < 2 {
 		return ""
 	}
 	for _, unit := range [...]string{"sec", "secs", "second", "seconds", "min", "mins", "minute", "minutes"} {

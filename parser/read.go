@@ -82,42 +82,19 @@ func (r *reader) log(out *Result) {
 // revive takes what was planned out of an entry that goes on with what was done:
 // planned 3x30s deep hang, did 3x25s.
 func (r *reader) revive(e *entry) {
-	if e.from == e.to || !r.killedAt(r.sizes[e.from].item.from) || !r.killedAt(e.nameFrom) || !r.planned(r.clauseAt(int(r.sizes[e.from].item.from))) {
+	if e.to-e.from < 2 || !r.killedAt(r.sizes[e.from].item.from) || !r.killedAt(e.nameFrom) {
 		return
 	}
-	for i := e.from + 1; i < e.to; i++ {
-		s := &r.sizes[i]
-		if r.killedAt(s.item.from) {
-			continue
-		}
-		if c := r.clauseAt(int(s.item.from)); c != nil && r.doneIn(c) {
-			e.from, e.revived = i, true
-		}
+	at := e.from + 1
+	for at < e.to && r.killedAt(r.sizes[at].item.from) {
+		at++
+	}
+	if at == e.to || !r.planned(r.clauseAt(int(r.sizes[e.from].item.from))) {
 		return
 	}
-}
-
-// planned reports whether a clause says what somebody set out to do.
-func (r *reader) planned(c *clause) bool {
-	if c == nil {
-		return false
+	if c := r.clauseAt(int(r.sizes[at].item.from)); c != nil && r.opensDone(c) {
+		e.from, e.revived = at, true
 	}
-	for i := c.from; i < c.to; i++ {
-		switch string(r.wordOr(i)) {
-		case "planned", "plan", "aimed", "wanted", "goal", "target", "supposed", "meant", "hoped", "tried":
-			return true
-		}
-	}
-	return false
-}
-
-// doneIn reports whether a past form of doing opens a clause.
-func (r *reader) doneIn(c *clause) bool {
-	i := r.opener(*c)
-	if r.hasMood(i, mMe) {
-		i++
-	}
-	return r.is(i, "did") || r.is(i, "got") || r.is(i, "managed") || r.is(i, "ended") || (r.is(i, "only") || r.is(i, "just")) && (r.is(i+1, "did") || r.is(i+1, "got") || r.is(i+1, "managed"))
 }
 
 // entryKilled reports whether an entry stands where nothing is reported.

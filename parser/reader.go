@@ -23,6 +23,8 @@ type reader struct {
 	spoken    body // what kinds of talk of the body some word is
 
 	items   []item
+	sized   bool // a size was read already
+	counts  bool // ... one with a count
 	clauses []clause
 	entries []entry
 	sizes   []size // of all entries, in order
@@ -46,12 +48,20 @@ func (r *reader) reset(p *Parser, text string, ctx Context) {
 	r.toks, r.buf, r.key, r.items = r.toks[:0], r.buf[:0], r.key[:0], r.items[:0]
 	r.clauses, r.entries, r.sizes = r.clauses[:0], r.entries[:0], r.sizes[:0]
 	r.strays, r.sets = r.strays[:0], r.sets[:0]
-	r.anyKilled = false
+	r.anyKilled, r.sized, r.counts = false, false, false
 	r.gap, r.marks, r.deep, r.fuzzy, r.guesses = false, false, false, 0, nil
 }
 
 // word returns the folded text of a word token.
 func (r *reader) word(i int) []byte { return r.buf[r.toks[i].a:r.toks[i].b] }
+
+// wordOr returns the folded text of token i, or nothing if it is no word.
+func (r *reader) wordOr(i int) []byte {
+	if r.toks[i].kind != kWord {
+		return nil
+	}
+	return r.word(i)
+}
 
 // A question about a token past either end is answered no.
 

@@ -357,11 +357,6 @@ func (r *reader) dropDay(it item) change {
 	return change{from, to, ""}
 }
 
-// joinsDays reports whether an and or its like stands at token i.
-func (r *reader) joinsDays(i int) bool {
-	return r.has(i, fAnd) || r.punct(i, '/') || r.punct(i, '&') || r.punct(i, '+')
-}
-
 // monthOf returns the month of a date that the calendar lacks, and its length.
 func (r *reader) monthOf(it item) (time.Month, int, bool) {
 	for i := it.from; i < it.to; i++ {

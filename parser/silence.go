@@ -100,14 +100,10 @@ func (r *reader) sentence(cs []clause, carry bool) bool {
 		c.killed = dead || sway != tells
 		dead = dead || sway == holds
 		sets = sets || r.digits(c)
-		future := r.futureOnly(c)
-		if i := c.from; r.is(i, "what") && r.is(i+1, "a") && r.commends(i+2) { // ..., what a beast
-			future = true
-		}
-		switch {
-		case future && r.punct(c.to, ':'):
+		switch whole := r.futureOnly(c) || r.commends(c.from); { // said of the whole sentence
+		case whole && r.punct(c.to, ':'):
 			dead = true
-		case future:
+		case whole:
 			for k := range cs {
 				cs[k].killed = true
 			}

@@ -27,7 +27,7 @@ func (r *reader) size(i int) (item, bool) {
 	if q.unit == uSec && (r.has(q.to, fActivity) || r.is(q.to, "total") || r.is(q.to, "overall") || r.is(q.to, "late") || r.is(q.to, "early")) { // 10 min warm-up
 		return item{k: iStray, from: int32(i), to: int32(q.to + 1)}, true
 	}
-	if q.unit == uSec && (r.is(i-1, "in") && (q.milli >= 300_000 || r.sizedBefore()) || r.compared(i)) { // 20 transitions in 1 min
+	if q.unit == uSec && (r.is(i-1, "in") && (q.milli >= 300_000 || r.sized) || r.compared(i)) { // 20 transitions in 1 min
 		return item{k: iStray, from: int32(i), to: int32(q.to)}, true
 	}
 	it := sized(q)
@@ -38,23 +38,10 @@ func (r *reader) size(i int) (item, bool) {
 	return it, true
 }
 
-// sizedBefore reports whether a size was read already.
-func (r *reader) sizedBefore() bool {
-	for i := range r.items {
-		if r.items[i].k == iSize {
-			return true
-		}
-	}
-	return false
-}
-
 // compared reports whether the size at token i is only what another one is held
 // against: up from 40s, not 40s.
 func (r *reader) compared(i int) bool {
-	if r.is(i-1, "from") && (r.is(i-2, "up") || r.is(i-2, "down") || r.is(i-2, "improved")) || r.is(i-1, "not") {
-		return r.sizedBefore()
-	}
-	return false
+	return r.sized && (r.is(i-1, "not") || r.is(i-1, "from") && (r.is(i-2, "up") || r.is(i-2, "down") || r.is(i-2, "improved")))
 }
 
 func sized(q quantity) item {

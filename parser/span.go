@@ -36,46 +36,6 @@ func (r *reader) hoursAt(high quantity) int {
 	return 0
 }
 
-// hourOfDay passes an hour of the day that heads a line or stands behind "at":
-// 18:30 3x30s. A length of so many minutes would be nobody's set.
-func (r *reader) hourOfDay(i int) int {
-	q, ok := r.clockTime(i)
-	if !ok || q.code != 0 || q.milli < 300_000 || q.milli >= 24*60_000 || q.to != i+3 {
-		return i
-	}
-	opens := i == 0 || r.toks[i-1].kind == kLine
-	if opens && !r.sepAt(q.to) && r.toks[q.to].kind != kNum || !opens && !r.is(i-1, "at") && !r.is(i-1, "um") && !r.is(i-1, "from") && !r.is(i-1, "around") {
-		return i
-	}
-	return q.to
-}
-
-// tempo returns the end of a tempo, the seconds of each part of a rep: tempo
-// 3-1-1, 3-0-3-0 tempo, @31X1. It returns i where none stands there.
-func (r *reader) tempo(i int) int {
-	j, parts := i, 0
-	for r.toks[j].kind == kNum && r.toks[j].digits == 1 && parts < 4 {
-		if j, parts = j+1, parts+1; !r.punct(j, '-') || !r.toks[j].glued || r.toks[j+1].kind != kNum {
-			break
-		}
-		j++
-	}
-	said := r.is(i-1, "tempo") || r.punct(i-1, ':') && r.is(i-2, "tempo")
-	switch {
-	case parts >= 3 && (said || r.is(j, "tempo")):
-	case r.toks[i].digits == 4 && (said || r.is(i+1, "tempo")):
-		j = i + 1
-	case r.toks[i].digits == 2 && r.is(i+1, "x") && r.toks[i+1].glued && r.toks[i+2].digits == 1 && (said || r.is(i+3, "tempo") || r.punct(i-1, '@')):
-		j = i + 3
-	default:
-		return i
-	}
-	if r.is(j, "tempo") {
-		j++
-	}
-	return j
-}
-
 // spans reports whether what may join the ends of a range stands at token i.
 func (r *reader) spans(i int) bool {
 	t := &r.toks[i]
@@ -136,5 +96,3 @@ func (r *reader) ends(it item) []change {
 	}
 	return out
 }
-
-func (r *reader) written(from, to int) string { return r.text[r.toks[from].from:r.toks[to-1].to] }

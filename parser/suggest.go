@@ -87,6 +87,9 @@ func (r *reader) rewritten(c change) string {
 	return strings.Trim(tidy.Replace(b.String()), " \n,;-+&")
 }
 
+// written returns what was typed from one token to another.
+func (r *reader) written(from, to int) string { return r.text[r.toks[from].from:r.toks[to-1].to] }
+
 // tidy closes the gaps that what is left out leaves.
 var tidy = strings.NewReplacer("  ", " ", " : ", ": ", " , ", ", ", ",,", ",", ", ,", ",", ". .", ".")
 

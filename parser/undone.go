@@ -29,7 +29,7 @@ func (r *reader) undone(i int, before, did bool) sway {
 		return denies
 	case before && r.is(i, "once") && (r.hasMood(i+1, mMe) || r.is(i+1, "the")) && !r.hasMood(i+2, mDid), r.inMonth(i):
 		return denies
-	case before && r.is(i, "warm") && r.is(i+1, "up") && r.is(i+2, "with"), !before && r.is(i, "what") && r.is(i+1, "a") && r.commends(i+2):
+	case before && r.is(i, "warm") && r.is(i+1, "up") && r.is(i+2, "with"), !before && r.commends(i):
 		return holds
 	case (r.is(i, "menu") || r.is(i, "agenda")) && r.is(i-2, "on"), r.hasMood(i, mYou) && r.is(i-1, "of"), r.hasMood(i, mOther) && r.toks[i-min(i, 1)].kind == kNum && !before && r.digitsIn(i, len(r.toks)):
 		return holds
@@ -54,9 +54,12 @@ func (r *reader) inMonth(i int) bool {
 	return int(r.toks[i].n) != int(month)
 }
 
-// commends reports whether the word at token i praises somebody: what a beast.
+// commends reports whether praise of somebody stands at token i: what a beast.
 func (r *reader) commends(i int) bool {
-	switch string(r.wordOr(i)) {
+	if !r.is(i, "what") || !r.is(i+1, "a") {
+		return false
+	}
+	switch string(r.wordOr(i + 2)) {
 	case "beast", "machine", "legend", "hero", "champ", "star", "monster":
 		return true
 	}
@@ -207,4 +210,27 @@ func (r *reader) leansOn(i int) bool {
 		return true
 	}
 	return len(word) >= 5 && word[len(word)-3:] == "ing"
+}
+
+// planned reports whether a clause says what somebody set out to do.
+func (r *reader) planned(c *clause) bool {
+	if c == nil {
+		return false
+	}
+	for i := c.from; i < c.to; i++ {
+		switch string(r.wordOr(i)) {
+		case "planned", "plan", "aimed", "wanted", "goal", "target", "supposed", "meant", "hoped", "tried":
+			return true
+		}
+	}
+	return false
+}
+
+// opensDone reports whether a past form of doing opens a clause.
+func (r *reader) opensDone(c *clause) bool {
+	i := r.opener(*c)
+	if r.hasMood(i, mMe) {
+		i++
+	}
+	return r.is(i, "did") || r.is(i, "got") || r.is(i, "managed") || r.is(i, "ended") || (r.is(i, "only") || r.is(i, "just")) && (r.is(i+1, "did") || r.is(i+1, "got") || r.is(i+1, "managed"))
 }
