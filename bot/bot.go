@@ -94,10 +94,8 @@ func (b *Bot) faultText(event Event) string {
 	case Edit:
 		text = e.Text
 	}
-	for _, report := range acting(b.shelf.usual.parser.Parse(text, clockOf(event.when(), time.UTC)).Pain) {
-		if report.Pauses() {
-			return faultPainWords(b.shelf.usual.programme.Work)
-		}
+	if b.shelf.usual.parser.Parse(text, clockOf(event.when(), time.UTC)).Care.Pauses() {
+		return faultPainWords(b.shelf.usual.programme.Work)
 	}
 	return faultWords
 }

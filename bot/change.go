@@ -35,8 +35,8 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 	if err != nil || known && log.State == training.LogDeleted {
 		return err // an edit that comes behind the deletion says nothing any more
 	}
-	day := said.Day
-	if known && !said.DayStated {
+	day := said.First().Day
+	if known && !said.First().Stated {
 		day = log.Day
 	}
 	if !known { // an edit puts nobody back who has left
@@ -44,7 +44,7 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 			return err
 		}
 	}
-	if err := t.hurts(said.Pain); err != nil {
+	if err := t.hurts(said.Care); err != nil {
 		return err
 	}
 	if known && e.Again && log.State == training.LogUndone {
@@ -103,7 +103,7 @@ func (t *turn) relog(log training.Log, known bool, said parser.Result, day train
 		log = training.Log{ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Alone: t.place == Private}
 	}
 	was := log.Day
-	log.Day, log.Sets, log.State, log.Silent = day, said.Sets, training.LogLive, false
+	log.Day, log.Sets, log.State, log.Silent = day, said.Sets(), training.LogLive, false
 	done, err := t.keep(log)
 	if err != nil {
 		return err
@@ -136,7 +136,7 @@ func (t *turn) unlog(log training.Log, said parser.Result) error {
 	}
 	switch {
 	case had.State == training.LogEmpty && said.Verdict == parser.Log:
-		t.revise(tooOldWords(said.Day), nil)
+		t.revise(tooOldWords(said.First().Day), nil)
 	case had.State == training.LogEmpty && said.Verdict == parser.Unsure:
 		t.revise(t.unsureWords(said), nil)
 	case had.Silent:

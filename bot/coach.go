@@ -148,7 +148,7 @@ func (t *turn) logFor(who training.Member, said parser.Result) error {
 	}
 	log := training.Log{
 		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true,
-		Day: said.Day, State: training.LogLive, Sets: said.Sets,
+		Day: said.First().Day, State: training.LogLive, Sets: said.First().Sets,
 	}
 	done, err := t.keep(log)
 	if err != nil {
@@ -189,7 +189,7 @@ func correct(t *turn, a args) error {
 	}
 	log := training.Log{
 		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true,
-		Day: day, State: training.LogLive, Sets: said.Sets,
+		Day: day, State: training.LogLive, Sets: said.Sets(),
 	}
 	done, err := t.replaceDay(who, log)
 	if err != nil {

@@ -98,7 +98,7 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 	case errors.As(err, &hurt):
 		return b.update(ctx, m.Team, m.Author, func(t *turn) error {
 			t.hears(m)
-			err := t.hurts(hurt.reports)
+			err := t.hurts(hurt.care)
 			if hurt.unsaid {
 				t.reply(t.here(), unloggedWords, nil)
 			}
@@ -144,8 +144,8 @@ func (t *turn) obey(cmd *Command, text, rest string) error {
 // hurting is an error that says what somebody's words behind a command say of
 // their body: that is acted on instead.
 type hurting struct {
-	reports []training.PainReport
-	unsaid  bool // sets stood there too, which were not logged
+	care   training.Care
+	unsaid bool // sets stood there too, which were not logged
 }
 
 func (hurting) Error() string { return "words of a body behind a command" }
@@ -168,9 +168,9 @@ func (t *turn) ails(cmd *Command, text, rest string) error {
 // nothing of a body.
 func (t *turn) ailing(cmd *Command, words string) error {
 	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
-	reports := acting(t.parser.Parse(words, t.clock()).Pain)
+	care := t.parser.Parse(words, t.clock()).Care
 	switch {
-	case len(reports) == 0:
+	case care == "":
 		return nil
 	case cmd != nil && (cmd.who > member && cmd.text || strings.Contains(words, "member:") || strings.Contains(words, "name:")):
 		return refuseAlone("/%s does not take such words. %s", cmd.Name, cmd.usage())
@@ -182,7 +182,7 @@ func (t *turn) ailing(cmd *Command, words string) error {
 	if blocked {
 		return refuseAlone(erasedWords)
 	}
-	return hurting{reports, cmd != nil && cmd.Name == "log"}
+	return hurting{care, cmd != nil && cmd.Name == "log"}
 }
 
 // unknown refuses a word that is no command; of the first word of several, those

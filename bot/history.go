@@ -43,7 +43,8 @@ func (t *turn) importLog(m Message, at time.Time) (stored bool, err error) {
 	}
 	t.hears(m)
 	said := t.read(m, t.zoneDay(m))
-	if said.Verdict != parser.Log || said.Day < t.today()-oldest {
+	read := said.First()
+	if said.Verdict != parser.Log || read.Day < t.today()-oldest {
 		return false, nil
 	}
 	if !t.who.Trains {
@@ -54,6 +55,6 @@ func (t *turn) importLog(m Message, at time.Time) (stored bool, err error) {
 		}
 	}
 	return true, t.tx.PutLog(training.Log{
-		ID: m.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: m.At, Day: said.Day, State: training.LogLive, Sets: said.Sets,
+		ID: m.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: m.At, Day: read.Day, State: training.LogLive, Sets: read.Sets,
 	})
 }

@@ -49,7 +49,7 @@ func (b *Bot) hear(ctx context.Context, m Message, late *lateness) ([]Post, erro
 
 // silent reports whether what was read asks for no answer and no write.
 func silent(said parser.Result) bool {
-	return said.Verdict == parser.Chat || (said.Verdict == parser.Pain && len(acting(said.Pain)) == 0)
+	return said.Verdict == parser.Chat
 }
 
 // hears makes the message the one that the turn answers.
@@ -84,10 +84,10 @@ func (t *turn) said(m Message, said parser.Result) error {
 	if err != nil || known && !m.Again {
 		return err // the same event twice is one log
 	}
-	if err := t.joins(said, said.Day, t.today()); err != nil {
+	if err := t.joins(said, said.First().Day, t.today()); err != nil {
 		return err
 	}
-	if err := t.hurts(said.Pain); err != nil {
+	if err := t.hurts(said.Care); err != nil {
 		return err
 	}
 	if known {
@@ -120,13 +120,14 @@ func (t *turn) empty(at time.Time) error {
 // logs stores the sets of the author's message for the day it names, and
 // answers it.
 func (t *turn) logs(said parser.Result, today training.Day) error {
-	if said.Day < today-oldest {
-		t.reply(t.here(), tooOldWords(said.Day), nil)
+	read := said.First()
+	if read.Day < today-oldest {
+		t.reply(t.here(), tooOldWords(read.Day), nil)
 		return t.empty(t.at)
 	}
 	log := training.Log{
 		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Alone: t.place == Private,
-		Day: said.Day, State: training.LogLive, Sets: said.Sets,
+		Day: read.Day, State: training.LogLive, Sets: read.Sets,
 	}
 	done, err := t.keep(log)
 	if err != nil {

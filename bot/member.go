@@ -208,8 +208,8 @@ func logCommand(t *turn, a args) error {
 		return err
 	}
 	said, err := t.readSets(a.text("text"), who)
-	if who.ID == t.who.ID && len(acting(said.Pain)) > 0 && said.Verdict != parser.Log {
-		if err := t.hurts(said.Pain); err != nil || said.Verdict != parser.Unsure {
+	if who.ID == t.who.ID && said.Care != "" && said.Verdict != parser.Log {
+		if err := t.hurts(said.Care); err != nil || said.Verdict != parser.Unsure {
 			return err
 		}
 		t.reply(t.here(), t.unsureWords(said), nil) // no refusal: that would take the pause back
@@ -218,19 +218,20 @@ func logCommand(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	if said.Day, err = a.day("day", who, said.Day); err != nil {
+	read := &said.Days[0]
+	if read.Day, err = a.day("day", who, read.Day); err != nil {
 		return err
 	}
-	if said.Day > t.dayFor(who) {
-		return refuse("%s is still to come: log it when it is done.", dayWords(said.Day))
+	if read.Day > t.dayFor(who) {
+		return refuse("%s is still to come: log it when it is done.", dayWords(read.Day))
 	}
 	if who.ID != t.who.ID {
 		return t.logFor(who, said)
 	}
-	if err := t.joins(said, said.Day, t.today()); err != nil {
+	if err := t.joins(said, read.Day, t.today()); err != nil {
 		return err
 	}
-	if err := t.hurts(said.Pain); err != nil {
+	if err := t.hurts(said.Care); err != nil {
 		return err
 	}
 	return t.logs(said, t.today())

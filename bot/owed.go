@@ -78,9 +78,10 @@ func (t *turn) withdrawAgain(log training.Log) error {
 
 // hurtsAgain says anew what a message's pain was answered, if its pause still
 // runs or it set none. The pause and what coaches hear of it stand.
-func (t *turn) hurtsAgain(pauses, urgent bool) error {
+func (t *turn) hurtsAgain(care training.Care) error {
+	urgent := care == training.Urgent
 	switch {
-	case !pauses:
+	case !care.Pauses():
 		t.reply(ToPrivate, skinWords, nil)
 		return nil
 	case !t.hasRecord():

@@ -12,17 +12,6 @@ import (
 // back as a misreading.
 const takeBackFor = 15 * time.Minute
 
-// acting drops the reports that ask for nothing: a score of 0.
-func acting(reports []training.PainReport) []training.PainReport {
-	var left []training.PainReport
-	for _, report := range reports {
-		if report.Pauses() || report.Site == training.Skin || report.Care == training.SkinCare {
-			left = append(left, report)
-		}
-	}
-	return left
-}
-
 // What a message does once, so that an edit that says it again does nothing,
 // and one that says the other for the first time does.
 const (
@@ -34,21 +23,17 @@ const (
 // hurts acts on what a message says of its author's body, once a message: a
 // pause and its private text for a joint or tendon, hand care for skin. What
 // was said is in no post, row or log.
-func (t *turn) hurts(reports []training.PainReport) error {
-	reports = acting(reports)
-	if len(reports) == 0 {
+func (t *turn) hurts(care training.Care) error {
+	act := actPause
+	switch {
+	case care == training.SkinCare:
+		act = actSkin
+	case !care.Pauses():
 		return nil
-	}
-	act, urgent := actSkin, false
-	for _, report := range reports {
-		if report.Pauses() {
-			act = actPause
-		}
-		urgent = urgent || report.Care == training.Urgent
 	}
 	first, err := t.tx.ActOnce(t.cause, act)
 	if err == nil && !first && t.anew {
-		return t.hurtsAgain(act == actPause, urgent)
+		return t.hurtsAgain(care)
 	}
 	if err != nil || !first {
 		return err
@@ -57,7 +42,7 @@ func (t *turn) hurts(reports []training.PainReport) error {
 		t.reply(ToPrivate, skinWords, nil)
 		return nil
 	}
-	return t.stopsWork(urgent)
+	return t.stopsWork(care == training.Urgent)
 }
 
 // stopsWork pauses whoever speaks and tells them and their coaches. Said to the
@@ -139,7 +124,7 @@ func (b *Bot) Undecided(ctx context.Context, m Message) (posts []Post, ask bool,
 		t.hears(m)
 		said := t.read(m, t.zoneDay(m))
 		ask = said.Verdict != parser.Pain
-		return t.hurts(said.Pain)
+		return t.hurts(said.Care)
 	})
 	if err != nil {
 		b.log.Error("act before a team is chosen", "cause", err)

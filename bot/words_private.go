@@ -33,7 +33,7 @@ const (
 // no word is repeated.
 func (f *inForce) unsureWords(said parser.Result) string {
 	problems := said.Problems
-	if len(problems) == 0 || len(said.Pain) > 0 {
+	if len(problems) == 0 || said.Care != "" {
 		return "I could not read that whole, so nothing is logged. Try it as " + f.example() + "."
 	}
 	words := problems[0].Say
@@ -76,7 +76,7 @@ func (f *inForce) emptiedWords(day training.Day, facts *LogFacts, said parser.Re
 	case parser.Unsure:
 		first += " " + f.unsureWords(said)
 	case parser.Log:
-		first += " " + tooOldWords(said.Day)
+		first += " " + tooOldWords(said.First().Day)
 	}
 	if facts == nil {
 		return fit([]string{first})

@@ -260,7 +260,7 @@ func (s *sufferer) over(i, to int) bool {
 func (s *sufferer) condition(from, to int) {
 	for i := from; i < to; i++ {
 		if s.speaks(i, bCondition) && !s.denied(i, from) {
-			s.reports = append(s.reports, training.PainReport{Site: training.Other})
+			s.reports = append(s.reports, report{Site: siteOther})
 			s.firm = true
 			s.use(from, to)
 			s.at, s.open = places{}, grade{}

@@ -95,7 +95,7 @@ func TestSecondProgramme(t *testing.T) {
 		"3x45s chest to wal":                                      "3x45s chest to wall",
 	} {
 		got := reader.Parse(text, parser.Context{Today: today})
-		if written := reader.Format(got.Sets); got.Verdict != parser.Log || written != want {
+		if written := reader.Format(got.Sets()); got.Verdict != parser.Log || written != want {
 			t.Errorf("%q is %s %q, not %q", text, got.Verdict, written, want)
 		}
 	}
@@ -105,7 +105,7 @@ func TestSecondProgramme(t *testing.T) {
 		}
 	}
 	got := reader.Parse("3x45s chest to wall, left wrist 3/10", parser.Context{Today: today})
-	if len(got.Sets) != 3 || !pauses(got) {
+	if len(got.Sets()) != 3 || !got.Care.Pauses() {
 		t.Errorf("pain beside sets: %s", shown(got))
 	}
 }

@@ -319,8 +319,8 @@ func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
 	hands := here.n > 0
 	for k := range here.n {
 		p := &here.of[k]
-		hands = hands && (p.site == training.Wrist || p.site == training.Other || p.site == training.Skin || !deep)
-		if torn && deep && !skin && (p.site == training.Elbow || p.site == training.Shoulder || p.site == training.Forearm) && !g.some() {
+		hands = hands && (p.site == siteWrist || p.site == siteOther || p.site == siteSkin || !deep)
+		if torn && deep && !skin && (p.site == siteElbow || p.site == siteShoulder || p.site == siteForearm) && !g.some() {
 			g.pain = true // a torn cuff
 		}
 	}
@@ -333,7 +333,7 @@ func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
 	if here.n > 0 && !hands && g.pain {
 		return false
 	}
-	s.reports = append(s.reports, training.PainReport{Site: training.Skin, Care: training.SkinCare})
+	s.reports = append(s.reports, report{Site: siteSkin, Care: training.SkinCare})
 	s.firm = true
 	s.use(from, to)
 	return true
@@ -343,7 +343,7 @@ func (s *sufferer) skinOnly(from, to int, here *places, g *grade) bool {
 // skin.
 func (s *sufferer) jointIn(here *places) bool {
 	for k := range here.n {
-		if site := here.of[k].site; site == training.Elbow || site == training.Shoulder || site == training.Forearm {
+		if site := here.of[k].site; site == siteElbow || site == siteShoulder || site == siteForearm {
 			return true
 		}
 	}

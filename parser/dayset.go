@@ -7,7 +7,7 @@ import (
 )
 
 // settleDay finds the day meant among those said.
-func (r *reader) settleDay(out *Result) *trouble {
+func (r *reader) settleDay() *trouble {
 	day, at := training.Day(0), item{}
 	for i := range r.items {
 		it := &r.items[i]
@@ -45,8 +45,7 @@ func (r *reader) settleDay(out *Result) *trouble {
 	if day > r.ctx.Today {
 		return r.trouble("future-day", at)
 	}
-	out.Day, out.DayStated = day, true
-	r.day = day
+	r.day, r.stated = day, true
 	if day != r.ctx.Today && at.m == 1 {
 		r.guess("day", dayName(day))
 	}

@@ -78,10 +78,10 @@ func TestRoundTrip(t *testing.T) {
 			}
 			text := reader.Format(sets)
 			got := reader.Parse(text, parser.Context{Today: today})
-			if got.Verdict != parser.Log || !slices.Equal(got.Sets, sets) {
-				t.Fatalf("%q is read as %s %+v, not %+v", text, got.Verdict, got.Sets, sets)
+			if got.Verdict != parser.Log || !slices.Equal(got.Sets(), sets) {
+				t.Fatalf("%q is read as %s %+v, not %+v", text, got.Verdict, got.Sets(), sets)
 			}
-			if again := reader.Format(got.Sets); again != text {
+			if again := reader.Format(got.Sets()); again != text {
 				t.Fatalf("%q is written again as %q", text, again)
 			}
 		}))
@@ -101,7 +101,7 @@ func TestFormat(t *testing.T) {
 		"deep hang 3x10s left":               "3x10s deep hang left",
 		"5 pull-ups with 10kg counterweight": "5 pull-ups -10kg",
 	} {
-		if got := reader.Format(read(text).Sets); got != want {
+		if got := reader.Format(read(text).Sets()); got != want {
 			t.Errorf("%q is written as %q, not %q", text, got, want)
 		}
 	}
@@ -113,12 +113,12 @@ func FuzzFormat(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		first := read(text)
-		written := reader.Format(first.Sets)
+		written := reader.Format(first.Sets())
 		if written == "" || len([]rune(written)) > 4000 {
 			return
 		}
 		again := read(written)
-		if again.Verdict != parser.Log || !slices.Equal(again.Sets, first.Sets) {
+		if again.Verdict != parser.Log || !slices.Equal(again.Sets(), first.Sets()) {
 			t.Fatalf("%q is written as %q, which is read as %s: %s", text, written, again.Verdict, shown(again))
 		}
 	})

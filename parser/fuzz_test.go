@@ -69,22 +69,22 @@ func sound(t *testing.T, text string, got parser.Result) {
 	runes := utf8.RuneCountInString(text)
 	switch got.Verdict {
 	case parser.Log:
-		if len(got.Sets) == 0 || len(got.Problems) > 0 {
-			t.Fatalf("%q is a log with %d sets and %d problems", text, len(got.Sets), len(got.Problems))
+		if len(got.Sets()) == 0 || len(got.Problems) > 0 {
+			t.Fatalf("%q is a log with %d sets and %d problems", text, len(got.Sets()), len(got.Problems))
 		}
 	case parser.Unsure:
-		if len(got.Sets) > 0 || len(got.Problems) == 0 {
-			t.Fatalf("%q is unsure with %d sets and %d problems", text, len(got.Sets), len(got.Problems))
+		if len(got.Problems) == 0 {
+			t.Fatalf("%q is unsure without a problem", text)
 		}
 	case parser.Pain, parser.Chat:
-		if len(got.Sets) > 0 || len(got.Problems) > 0 || (got.Verdict == parser.Pain) != (len(got.Pain) > 0) {
-			t.Fatalf("%q is %s with %d sets, %d problems, %d reports", text, got.Verdict, len(got.Sets), len(got.Problems), len(got.Pain))
+		if len(got.Sets()) > 0 || len(got.Problems) > 0 || (got.Verdict == parser.Pain) != (got.Care != "") {
+			t.Fatalf("%q is %s with %d sets, %d problems and the care %q", text, got.Verdict, len(got.Sets()), len(got.Problems), got.Care)
 		}
 	default:
 		t.Fatalf("%q has the verdict %q", text, got.Verdict)
 	}
-	if got.Day > today {
-		t.Fatalf("%q is dated %s, a day to come", text, got.Day)
+	if got.First().Day > today {
+		t.Fatalf("%q is dated %s, a day to come", text, got.First().Day)
 	}
 	for _, p := range got.Problems {
 		if p.From < 0 || p.To < p.From || p.To > runes || p.Say == "" || p.Code == "" || len(p.Suggest) > 3 {

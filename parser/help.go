@@ -242,7 +242,7 @@ func (r *reader) tooLong(cut int) Result {
 	if out.Verdict != Log && out.Verdict != Unsure {
 		return out
 	}
-	out.Verdict, out.Sets, out.Guesses = Unsure, nil, nil
+	out.Verdict, out.Days, out.Guesses = Unsure, nil, nil
 	out.Problems = []Problem{{
 		Code: "too-long", From: maxText, To: utf8.RuneCountInString(whole),
 		Say: "That is more than 4,000 characters, so nothing of it is logged; send it in pieces.",

@@ -6,15 +6,33 @@ import (
 	"rungbook/training"
 )
 
-// answer is one line of the parse command.
+// answer is one line of the parse command: the first day as day and sets, all of
+// them as days where there are several.
 type answer struct {
-	Text     string                `json:"text"`
-	Verdict  Verdict               `json:"verdict"`
-	Day      training.Day          `json:"day"`
-	Sets     []training.NamedSet   `json:"sets"`
-	Pain     []training.PainReport `json:"pain,omitempty"`
-	Problems []place               `json:"problems,omitempty"`
-	Guesses  []guessed             `json:"guesses,omitempty"`
+	Text    string  `json:"text"`
+	Verdict Verdict `json:"verdict"`
+	readDays
+	Reading    *readDays `json:"reading,omitempty"`
+	Pain       []pain    `json:"pain,omitempty"`
+	Problems   []place   `json:"problems,omitempty"`
+	Guesses    []guessed `json:"guesses,omitempty"`
+	Unread     []string  `json:"unread,omitempty"`
+	NotCounted []string  `json:"not_counted,omitempty"`
+}
+
+type readDays struct {
+	Day  training.Day        `json:"day,omitzero"`
+	Sets []training.NamedSet `json:"sets"`
+	Days []dayOf             `json:"days,omitempty"`
+}
+
+type dayOf struct {
+	Day  training.Day        `json:"day"`
+	Sets []training.NamedSet `json:"sets"`
+}
+
+type pain struct {
+	Care training.Care `json:"care"`
 }
 
 type place struct {
@@ -31,11 +49,21 @@ type guessed struct {
 }
 
 // JSON returns the result as the one line that the parse command prints, with
-// rungs under their present names.
+// rungs under their present names. The sets of a message that is none to store
+// stand under reading.
 func (r Result) JSON(p *training.Programme, text string) ([]byte, error) {
-	a := answer{Text: text, Verdict: r.Verdict, Day: r.Day, Sets: []training.NamedSet{}, Pain: r.Pain}
-	for _, set := range r.Sets {
-		a.Sets = append(a.Sets, p.Named(set))
+	a := answer{Text: text, Verdict: r.Verdict, Unread: r.Unread, NotCounted: r.NotCounted}
+	read := r.byDay(p)
+	switch {
+	case r.Verdict == Log:
+		a.readDays = read
+	case len(r.Days) > 0:
+		a.Reading, a.readDays = &read, readDays{Day: read.Day, Sets: []training.NamedSet{}}
+	default:
+		a.readDays = read
+	}
+	if r.Care != "" {
+		a.Pain = []pain{{r.Care}}
 	}
 	for _, problem := range r.Problems {
 		a.Problems = append(a.Problems, place(problem))
@@ -44,4 +72,23 @@ func (r Result) JSON(p *training.Programme, text string) ([]byte, error) {
 		a.Guesses = append(a.Guesses, guessed(guess))
 	}
 	return json.Marshal(a)
+}
+
+// byDay is what was read, by days, with rungs under their present names.
+func (r Result) byDay(p *training.Programme) readDays {
+	all := readDays{Day: r.First().Day, Sets: []training.NamedSet{}}
+	for i, read := range r.Days {
+		day := dayOf{Day: read.Day}
+		for _, set := range read.Sets {
+			day.Sets = append(day.Sets, p.Named(set))
+		}
+		if i == 0 {
+			all.Sets = day.Sets
+		}
+		all.Days = append(all.Days, day)
+	}
+	if len(all.Days) == 1 {
+		all.Days = nil
+	}
+	return all
 }

@@ -107,12 +107,12 @@ func TestAfterMidnight(t *testing.T) {
 	night := parser.Context{Today: today, AfterMidnight: true}
 	for _, day := range []string{"today", "yesterday", "2026-11-26", "Nov 26", "Thursday", "Wednesday"} {
 		got := reader.Parse(day+": 3x30s deep hang", night)
-		if got.Verdict != parser.Log || got.Day != today {
+		if got.Verdict != parser.Log || got.First().Day != today {
 			t.Errorf("%q after midnight: %s", day, shown(got))
 		}
 	}
-	if got := reader.Parse("Tuesday: 3x30s deep hang", night); got.Day != today-1 {
-		t.Errorf("Tuesday after midnight on Thursday is %s", got.Day)
+	if got := reader.Parse("Tuesday: 3x30s deep hang", night); got.First().Day != today-1 {
+		t.Errorf("Tuesday after midnight on Thursday is %s", got.First().Day)
 	}
 }
 
@@ -126,11 +126,11 @@ func TestPainScore(t *testing.T) {
 				text += ")"
 			}
 			got := read(text)
-			if got.Verdict != parser.Log || len(got.Sets) != 6 || !pauses(got) {
+			if got.Verdict != parser.Log || len(got.Sets()) != 6 || !got.Care.Pauses() {
 				t.Errorf("%q: %s", text, shown(got))
 				continue
 			}
-			for _, set := range got.Sets {
+			for _, set := range got.Sets() {
 				if set.Effort.Known {
 					t.Errorf("%q: the score is kept as an effort: %s", text, shown(got))
 					break
@@ -162,7 +162,7 @@ func TestNothingRepeated(t *testing.T) {
 // standard by rounding: deep hang's is 30 s.
 func TestWholeSeconds(t *testing.T) {
 	for text, want := range map[string]int{"deep hang 29.9 s": 29, "deep hang 9.7 s": 10, "deep hang 1.75 s": 2, "deep hang 2.5 s": 2, "deep hang 1.4secs": 1, "deep hang 5.6s": 6, "deep hang 0.5 min": 30, "deep hang 1.33 min": 80, "deep hang 1½ min": 90} {
-		if got := read(text); len(got.Sets) != 1 || got.Sets[0].WorkS != want {
+		if got := read(text); len(got.Sets()) != 1 || got.Sets()[0].WorkS != want {
 			t.Errorf("%q is %s, not %d s", text, shown(got), want)
 		}
 	}

@@ -9,7 +9,7 @@ import "rungbook/training"
 
 // sorePlace is a site said in a clause.
 type sorePlace struct {
-	site  training.Site
+	site  site
 	side  training.Side
 	at    int // token
 	flesh bool
@@ -28,7 +28,7 @@ type places struct {
 // sufferer reads a message's talk of the body.
 type sufferer struct {
 	*reader
-	reports []training.PainReport
+	reports []report
 	start   int    // the reports of this sentence begin here
 	at      places // the sites last complained of
 	spoken  places // the sites last spoken of, anybody's
@@ -68,7 +68,7 @@ type grade struct {
 func (g grade) some() bool { return g.pain || g.mood }
 
 // pain returns the reports of the message and marks their tokens as used.
-func (r *reader) pain() []training.PainReport {
+func (r *reader) pain() []report {
 	const talk = bSite | bSkin | bCondition | bTissue
 	s := sufferer{reader: r}
 	if r.bodySlips(r.spoken&talk != 0); r.spoken&talk == 0 && (r.spoken&bPain == 0 || !s.onScale()) {
@@ -192,7 +192,7 @@ func (r *reader) sideWord(i int) training.Side {
 	case r.has(i, fRight) && r.toks[i].body&bSite == 0:
 		return training.Right
 	case r.has(i, fBoth):
-		return training.Both
+		return bothSides
 	}
 	return ""
 }
@@ -357,14 +357,14 @@ func (s *sufferer) counts(p *sorePlace, g grade) bool {
 // report adds a report, or says more of one already made of that site.
 // It returns which one it is.
 func (s *sufferer) report(p *sorePlace, g grade) int {
-	next := training.PainReport{Site: p.site, Side: p.side, Score: g.score}
-	if p.site == training.Skin {
+	next := report{Site: p.site, Side: p.side, Score: g.score}
+	if p.site == siteSkin {
 		next.Care = training.SkinCare
 	} else if g.urgent {
 		next.Care = training.Urgent
 	}
 	if p.many && next.Side == "" && s.explicitBoth(p) {
-		next.Side = training.Both
+		next.Side = bothSides
 	}
 	for i := range s.reports {
 		have := &s.reports[i]

@@ -28,7 +28,7 @@ func (s *sufferer) score(from, to int, here *places, g *grade) {
 			g.pain, g.mood, s.calm = false, false, true
 		} else if here.n == 0 && s.at.n == 0 {
 			s.firm = true
-			s.reports = append(s.reports, training.PainReport{Site: training.Other, Score: g.score})
+			s.reports = append(s.reports, report{Site: siteOther, Score: g.score})
 		}
 		return
 	}

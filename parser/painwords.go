@@ -1,7 +1,5 @@
 package parser
 
-import "rungbook/training"
-
 // body says what a word is in talk of the body.
 type body uint64
 
@@ -56,22 +54,22 @@ const bComplaint = bPain | bSore | bTired | bWeak | bUrgent | bBurst | bNoise
 
 type bodyRow struct {
 	b     body
-	site  training.Site
+	site  site
 	words string
 }
 
 // bodyVocabulary lists the words of the body and of pain. The words of the
 // sites also open the gate.
 var bodyVocabulary = []bodyRow{
-	{bSite, training.Elbow, "elbow elbows elbo elbos elb elbs elbw elboe ellbow ellbows elobw epicondyle epicondyles elbwo ebow elbow' codo codos coude coudes ellbogen ellenbogen cotovelo cotovelos gomito gomiti elleboog"},
-	{bSite, training.Wrist, "wrist wrists wirst wirsts wrsit writs rist rists wristt wrst muneca munecas poignet poignets handgelenk handgelenke pulso polso polsi pols"},
-	{bSite | bFleshy, training.Shoulder, "shoulder shoulders sholder sholders shoulda shouder shouders shoudler shoudlers shulder shoulde shoulderr shldr rotator cuff hombro hombros epaule epaules schulter schultern ombro ombros spalla spalle schouder schouders"},
-	{bSite | bFleshy, training.Forearm, "forearm forearms forarm forarms foreram forearn unterarm antebrazo"},
-	{bSite, training.Other, "finger fingers thumb thumbs knuckle knuckles breastbone pinky pinkie sternum collarbone clavicle metacarpal"},
-	{bSite | bBare, training.Other, "hand hands arm arms chest bicep biceps tricep triceps pec pecs"},
-	{bSite, training.Skin, "palm palms"},
-	{bSite | bTissue, training.Other, "tendon tendons ligament ligaments tendo tendion tendons' sehne"},
-	{bSite | bTissue, training.Other, "joint joints bone bones"},
+	{bSite, siteElbow, "elbow elbows elbo elbos elb elbs elbw elboe ellbow ellbows elobw epicondyle epicondyles elbwo ebow elbow' codo codos coude coudes ellbogen ellenbogen cotovelo cotovelos gomito gomiti elleboog"},
+	{bSite, siteWrist, "wrist wrists wirst wirsts wrsit writs rist rists wristt wrst muneca munecas poignet poignets handgelenk handgelenke pulso polso polsi pols"},
+	{bSite | bFleshy, siteShoulder, "shoulder shoulders sholder sholders shoulda shouder shouders shoudler shoudlers shulder shoulde shoulderr shldr rotator cuff hombro hombros epaule epaules schulter schultern ombro ombros spalla spalle schouder schouders"},
+	{bSite | bFleshy, siteForearm, "forearm forearms forarm forarms foreram forearn unterarm antebrazo"},
+	{bSite, siteOther, "finger fingers thumb thumbs knuckle knuckles breastbone pinky pinkie sternum collarbone clavicle metacarpal"},
+	{bSite | bBare, siteOther, "hand hands arm arms chest bicep biceps tricep triceps pec pecs"},
+	{bSite, siteSkin, "palm palms"},
+	{bSite | bTissue, siteOther, "tendon tendons ligament ligaments tendo tendion tendons' sehne"},
+	{bSite | bTissue, siteOther, "joint joints bone bones"},
 	{bTissue, "", "bony nerve insertion inserts inserted cartilage"},
 	{bMuscle, "", "biceps bicep triceps tricep lats lat delts delt traps trap pecs pec muscle muscles muscular meaty rhomboids core abs ab obliques doms lactic"},
 	{bMuscle | bEager, "", "pump pumped pumps"},
@@ -117,8 +115,8 @@ var bodyVocabulary = []bodyRow{
 }
 
 // siteOf maps a site's words to it.
-var siteOf = func() map[string]training.Site {
-	sites := map[string]training.Site{}
+var siteOf = func() map[string]site {
+	sites := map[string]site{}
 	for _, row := range bodyVocabulary {
 		if row.site != "" {
 			eachWord(row.words, func(word string) { sites[word] = row.site })

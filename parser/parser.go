@@ -49,21 +49,48 @@ type Context struct {
 type Verdict string
 
 const (
-	Log    Verdict = "log"    // sets to store; may carry pain
-	Pain   Verdict = "pain"   // no sets, pain present
+	Log    Verdict = "log"    // sets to store; may carry care
+	Pain   Verdict = "pain"   // no sets, but care
 	Unsure Verdict = "unsure" // nearly a log: Problems says why it is none
 	Chat   Verdict = "chat"   // say nothing
 )
 
 // Result is what a message says.
 type Result struct {
-	Verdict   Verdict
-	Day       training.Day // the day meant; Today where none was said
-	DayStated bool
-	Sets      []training.Set // every set stands alone, in the order typed
-	Pain      []training.PainReport
-	Problems  []Problem // why it is unsure; empty otherwise
-	Guesses   []Guess   // what was assumed, for the read-back
+	Verdict    Verdict
+	Days       []DaySets     // what was read, in the order typed: of a log what is to be stored; of Unsure what keeping it would store, if anything; else empty
+	Care       training.Care // what its author's own body asks for
+	Problems   []Problem     // why it is unsure; empty otherwise
+	Guesses    []Guess       // what was assumed, for the read-back
+	Unread     []string      // words beside sets that nothing is known of, as typed, for the read-back
+	NotCounted []string      // exercises of no ladder, as typed, for the read-back
+}
+
+// DaySets is what a message says was done on one day.
+type DaySets struct {
+	Day    training.Day   // Today where none was said
+	Stated bool           // the message says which day
+	Sets   []training.Set // every set stands alone, in the order typed; never empty
+}
+
+// First is the first day read; the zero value where nothing was.
+func (r Result) First() DaySets {
+	if len(r.Days) == 0 {
+		return DaySets{}
+	}
+	return r.Days[0]
+}
+
+// Sets is what was read of all days, in the order typed.
+func (r Result) Sets() []training.Set {
+	if len(r.Days) == 1 {
+		return r.Days[0].Sets
+	}
+	var sets []training.Set
+	for _, day := range r.Days {
+		sets = append(sets, day.Sets...)
+	}
+	return sets
 }
 
 // Problem is one thing that could not be read.
@@ -84,7 +111,7 @@ type Guess struct {
 // equal arguments give equal results.
 func (p *Parser) Parse(text string, ctx Context) Result {
 	if !ctx.Addressed && !worthReading(text) {
-		return Result{Verdict: Chat, Day: ctx.Today}
+		return Result{Verdict: Chat}
 	}
 	r := readers.Get().(*reader)
 	defer readers.Put(r)

@@ -7,13 +7,13 @@ func (r *reader) read() Result {
 	r.scan(r.text)
 	pain := r.pain()
 	r.phrases()
-	out := Result{Verdict: Chat, Day: r.ctx.Today, Pain: pain}
+	out := Result{Verdict: Chat, Care: gravest(pain)}
 	if r.anySize() || r.ctx.Addressed {
 		r.moods()
 		r.log(&out)
 	}
 	switch {
-	case out.Verdict == Chat && len(pain) > 0:
+	case out.Verdict == Chat && out.Care != "":
 		out.Verdict = Pain
 	case out.Verdict == Log:
 		out.Guesses = r.guesses
@@ -63,7 +63,7 @@ func (r *reader) log(out *Result) {
 		sets = more
 	}
 	if first == nil && read > 0 {
-		first = r.settleDay(out)
+		first = r.settleDay()
 	}
 	if first == nil && read > 0 {
 		first = a.leftOver()
@@ -72,11 +72,22 @@ func (r *reader) log(out *Result) {
 	switch {
 	case first != nil:
 		out.Verdict, out.Problems = Unsure, []Problem{r.explain(first, sets)}
+		if r.settleDay() == nil {
+			out.Days = r.daySets(sets)
+		}
 	case len(sets) > 0:
-		out.Verdict, out.Sets = Log, append(make([]training.Set, 0, len(sets)), sets...)
+		out.Verdict, out.Days = Log, r.daySets(sets)
 	default:
 		r.nearly(a, out)
 	}
+}
+
+// daySets is what was read, on the one day that this reader knows of.
+func (r *reader) daySets(sets []training.Set) []DaySets {
+	if len(sets) == 0 {
+		return nil
+	}
+	return []DaySets{{Day: r.day, Stated: r.stated, Sets: append(make([]training.Set, 0, len(sets)), sets...)}}
 }
 
 // revive takes what was planned out of an entry that goes on with what was done:

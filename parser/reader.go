@@ -34,6 +34,7 @@ type reader struct {
 
 	guesses []Guess
 	day     training.Day
+	stated  bool // the message says which day
 	deep    bool // reading a suggestion: make no further ones
 	fuzzy   int  // misspellings looked up so far
 }
@@ -48,7 +49,7 @@ func (r *reader) reset(p *Parser, text string, ctx Context) {
 	r.toks, r.buf, r.key, r.items = r.toks[:0], r.buf[:0], r.key[:0], r.items[:0]
 	r.clauses, r.entries, r.sizes = r.clauses[:0], r.entries[:0], r.sizes[:0]
 	r.strays, r.sets = r.strays[:0], r.sets[:0]
-	r.anyKilled, r.sized, r.counts = false, false, false
+	r.anyKilled, r.sized, r.counts, r.stated = false, false, false, false
 	r.gap, r.marks, r.deep, r.fuzzy, r.guesses = false, false, false, 0, nil
 }
 

@@ -88,7 +88,7 @@ func TestSecondOpinionDurations(t *testing.T) {
 				t.Fatalf("%q: %v", text, err)
 			}
 			got := read("deep hang " + text)
-			if len(got.Sets) != 1 || time.Duration(got.Sets[0].WorkS)*time.Second != theirs {
+			if len(got.Sets()) != 1 || time.Duration(got.Sets()[0].WorkS)*time.Second != theirs {
 				t.Errorf("%q is read as %s; the library says %s", text, shown(got), theirs)
 			}
 		}

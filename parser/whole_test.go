@@ -46,15 +46,15 @@ func TestParts(t *testing.T) {
 		got := read(text)
 		n := 0
 		for _, part := range parts {
-			for _, set := range read(part).Sets {
-				if n >= len(got.Sets) || got.Sets[n] != set {
+			for _, set := range read(part).Sets() {
+				if n >= len(got.Sets()) || got.Sets()[n] != set {
 					t.Fatalf("%q is read as %s", text, shown(got))
 				}
 				n++
 			}
 		}
-		if n != len(got.Sets) {
-			t.Fatalf("%q holds %d sets; %d are read", text, n, len(got.Sets))
+		if n != len(got.Sets()) {
+			t.Fatalf("%q holds %d sets; %d are read", text, n, len(got.Sets()))
 		}
 	})
 }

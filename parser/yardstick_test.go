@@ -252,13 +252,13 @@ var yardLines = []string{
 // be compared.
 func TestYardsticks(t *testing.T) {
 	for _, text := range yardLines {
-		want := read(text).Sets
+		want := read(text).Sets()
 		if got := viaGrammar(text); !slices.Equal(got, want) {
 			t.Errorf("%q by the grammar: %+v, not %+v", text, got, want)
 		}
 	}
 	for _, text := range append(yardLines, "pull-ups 5/5/4", "2x1:30 transitions", "3x10s mid hang left", "30/28/25s deep hang @9") {
-		want := read(text).Sets
+		want := read(text).Sets()
 		if got := viaExpressions(text); !slices.Equal(got, want) {
 			t.Errorf("%q by expressions: %+v, not %+v", text, got, want)
 		}
@@ -270,7 +270,7 @@ func BenchmarkYardstick(b *testing.B) {
 		name string
 		read func(string) []training.Set
 	}{
-		{"this", func(text string) []training.Set { return read(text).Sets }},
+		{"this", func(text string) []training.Set { return read(text).Sets() }},
 		{"grammar", viaGrammar},
 		{"expressions", viaExpressions},
 	} {

@@ -8,14 +8,13 @@ import (
 // RungID names a rung for good: names and aliases may change, the id may not.
 type RungID string
 
-// Side says which side a set or a pain report is about; empty when unsaid.
+// Side says which side a set was done on; empty when unsaid.
 type Side string
 
 const (
 	Left  Side = "left"
 	Right Side = "right"
 	Each  Side = "each" // a set done once on each side
-	Both  Side = "both" // of a pain report
 )
 
 // Optional is a whole number that may be unsaid. The zero value is unsaid.
