@@ -1,0 +1,87 @@
+// Package text cuts a message into tokens with their places in it.
+//
+// It folds what people write in many ways (case, accents, full-width and styled
+// letters, look-alikes, dashes, quotes) into one, and drops what says nothing
+// (markdown, joiners, direction marks). It must not know what a word means.
+package text
+
+// Kind is the kind of a token.
+type Kind uint8
+
+const (
+	End      Kind = iota // past the last token
+	Word                 // letters, folded
+	Number               // digits; N is the value
+	Fraction             // a vulgar fraction; N is in thousandths
+	Sign                 // one sign; N is it
+	Line                 // a line end
+	Mark                 // emoji, emoticons, links, mentions: nothing to read
+)
+
+// NumberCap is where the value of a number stops growing: more than any limit.
+const NumberCap = 100_000_000
+
+// Token is one piece of a message.
+type Token struct {
+	Kind    Kind
+	Glued   bool  // nothing stands between it and the token before
+	Capital bool  // a word that begins with a capital letter
+	Owner   bool  // a word that ended in 's, which is cut off
+	Keycap  bool  // a number written as keycap emoji
+	Digits  uint8 // of a number: how many figures, leading zeros included
+	From    int32 // bytes of the message, half-open
+	To      int32
+	N       int32
+	a, b    int32 // the folded word in Text.buf
+}
+
+// Text is a message cut into tokens; the last one is always an End. The zero
+// value is ready for Scan. It may be scanned again and again, but by one
+// goroutine at a time.
+type Text struct {
+	Message string
+	Tokens  []Token
+	buf     []byte
+	gap     bool // a blank was passed since the last token
+}
+
+// Word returns the folded letters of token i, or nothing if it is no word or
+// past either end. The slice is good until the next Scan.
+func (t *Text) Word(i int) []byte {
+	if uint(i) >= uint(len(t.Tokens)) {
+		return nil
+	}
+	return t.buf[t.Tokens[i].a:t.Tokens[i].b]
+}
+
+// Kind returns the kind of token i; End past either end.
+func (t *Text) Kind(i int) Kind {
+	if uint(i) >= uint(len(t.Tokens)) {
+		return End
+	}
+	return t.Tokens[i].Kind
+}
+
+// Is reports whether token i is the given sign.
+func (t *Text) Is(i int, sign rune) bool {
+	return uint(i) < uint(len(t.Tokens)) && t.Tokens[i].Kind == Sign && t.Tokens[i].N == sign
+}
+
+// Glued reports whether nothing stands between token i and the one before.
+func (t *Text) Glued(i int) bool {
+	return uint(i) < uint(len(t.Tokens)) && t.Tokens[i].Glued
+}
+
+// GluedSign reports whether token i is the given sign and stands between two
+// tokens without a blank.
+func (t *Text) GluedSign(i int, sign rune) bool {
+	return t.Is(i, sign) && t.Tokens[i].Glued && t.Glued(i+1) && t.Kind(i+1) != End
+}
+
+// Written returns tokens from to to-1 as they were typed.
+func (t *Text) Written(from, to int) string {
+	if from >= to || to > len(t.Tokens) {
+		return ""
+	}
+	return t.Message[t.Tokens[from].From:t.Tokens[to-1].To]
+}
