@@ -3,6 +3,8 @@ package bot
 import (
 	"context"
 	"errors"
+	"slices"
+	"unicode/utf8"
 
 	"rungbook/parser"
 	"rungbook/training"
@@ -35,42 +37,50 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 	if err != nil || known && log.State == training.LogDeleted {
 		return err // an edit that comes behind the deletion says nothing any more
 	}
-	day := said.First().Day
-	if known && !said.First().Stated {
-		day = log.Day
+	if known && len(said.Days) == 1 && !said.Days[0].Stated {
+		said.Days = slices.Clone(said.Days)
+		said.Days[0].Day = log.Day()
 	}
 	if !known { // an edit puts nobody back who has left
-		if err := t.joins(said, day, today); err != nil {
+		if err := t.joins(said, today); err != nil {
 			return err
 		}
 	}
 	if err := t.hurts(said.Care); err != nil {
 		return err
 	}
+	return errors.Join(t.follows(e, log, known, said, today), t.asksJoint(said.Care))
+}
+
+// follows makes what the message gives follow its new text.
+func (t *turn) follows(e Edit, log training.Log, known bool, said parser.Result, today training.Day) error {
 	if known && e.Again && log.State == training.LogUndone {
 		return t.withdrawAgain(log)
 	}
-	if settled, err := t.settled(log, known, said, day, e); settled || err != nil {
+	days, old := recent(said.Days, today)
+	if settled, err := t.settled(log, known, said, &days, e); settled || err != nil {
 		return err
 	}
 	switch {
-	case said.Verdict == parser.Log && day >= today-oldest:
-		return t.relog(log, known, said, day, e)
+	case said.Verdict == parser.Log && len(days) > 0:
+		return t.relog(log, known, days, remarksOf(said, old), e)
 	case known:
-		return t.unlog(log, said)
+		return t.unlog(log, said, today)
 	case said.Verdict == parser.Log:
-		t.revise(tooOldWords(day), nil)
+		t.revise(tooOldWords(old), nil)
+		return t.waits(e.At, nil)
 	case said.Verdict == parser.Unsure:
-		t.revise(t.unsureWords(said), nil)
-	default:
-		return nil
+		text, reading, buttons := t.doubt(said, today, answerRunes)
+		t.revise(text, nil, buttons...)
+		return t.waits(e.At, reading)
 	}
-	return t.empty(e.At)
+	return nil
 }
 
 // settled meets an edit that can change nothing any more: of a message its
-// author has taken back, or of one that a coach's correction stands for.
-func (t *turn) settled(log training.Log, known bool, said parser.Result, day training.Day, e Edit) (bool, error) {
+// author has taken back, or of one that a coach's correction stands for. Where
+// that is so of some of the days only, those are taken out.
+func (t *turn) settled(log training.Log, known bool, said parser.Result, days *[]training.DaySets, e Edit) (bool, error) {
 	if known && log.State == training.LogUndone {
 		if said.Verdict != parser.Log {
 			return true, nil
@@ -83,50 +93,67 @@ func (t *turn) settled(log training.Log, known bool, said parser.Result, day tra
 		return true, nil
 	}
 	if known && log.State == training.LogCorrected {
-		t.reply(ToPrivate, correctedWords(log.Day), nil)
+		t.reply(ToPrivate, correctedWords(log.Day()), nil)
 		return true, nil
 	}
 	if said.Verdict != parser.Log {
 		return false, nil
 	}
-	at, corrected, err := t.tx.Corrected(t.team.ID, t.who.ID, day)
-	if err != nil || !corrected || !e.At.Before(at) {
-		return false, err
+	var left []training.DaySets
+	for _, day := range *days {
+		at, corrected, err := t.tx.Corrected(t.team.ID, t.who.ID, day.Day)
+		if err != nil {
+			return false, err
+		}
+		if corrected && e.At.Before(at) {
+			t.reply(ToPrivate, correctedWords(day.Day), nil)
+		} else {
+			left = append(left, day)
+		}
 	}
-	t.reply(ToPrivate, correctedWords(day), nil)
-	return true, nil
+	settled := len(left) == 0 && len(*days) > 0
+	*days = left
+	return settled, nil
 }
 
 // relog replaces what the message gave and revises its answer.
-func (t *turn) relog(log training.Log, known bool, said parser.Result, day training.Day, e Edit) error {
+func (t *turn) relog(log training.Log, known bool, days []training.DaySets, of remarks, e Edit) error {
 	if !known {
-		log = training.Log{ID: e.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: e.At, Alone: t.place == Private}
+		log = t.ownLog(e.At)
 	}
-	was := log.Day
-	log.Day, log.Sets, log.State, log.Silent = day, said.Sets(), training.LogLive, false
+	was := log.Days
+	log.Days, log.State, log.Silent = days, training.LogLive, false
 	done, err := t.keep(log)
 	if err != nil {
 		return err
 	}
-	done.moved = was
-	if t.held != nil && t.held.replace(t, log, done, said.Guesses) {
+	done.from = was
+	if t.held != nil && t.held.replace(t, log, done, of) {
 		return nil
 	}
-	text, facts, buttons := t.answer(t.who, log, done, said.Guesses)
+	text, facts, buttons := t.answer(t.who, log, done, of)
 	t.revise(text, facts, buttons...)
 	return errors.Join(t.welcome(), t.firstDone(log, done))
 }
 
 // unlog takes the sets out of a message that is no log any more and says so.
 // What was logged by the names of another programme stays.
-func (t *turn) unlog(log training.Log, said parser.Result) error {
-	if t.foreign(log.Sets) {
-		t.reply(ToPrivate, foreignWords(log.Day), nil)
+func (t *turn) unlog(log training.Log, said parser.Result, today training.Day) error {
+	if log.State == training.LogLive && t.foreign(log.Sets()) {
+		t.reply(ToPrivate, foreignWords(log.Day()), nil)
 		return nil
 	}
-	had := log
-	log.Sets, log.State = nil, training.LogEmpty
-	log.Silent = had.State == training.LogEmpty && said.Verdict == parser.Chat
+	had, gave := log, log.State == training.LogLive
+	log = log.Without(training.LogEmpty)
+	room := answerRunes
+	if gave {
+		room -= utf8.RuneCountInString(emptiedWords(log.Days)) + 1
+	}
+	words, reading, buttons := t.nowWords(said, today, room)
+	if reading != nil {
+		log.State, log.Days = training.LogAsked, reading
+	}
+	log.Silent = !gave && said.Verdict == parser.Chat
 	done, err := t.keep(log)
 	if err != nil {
 		return err
@@ -135,21 +162,39 @@ func (t *turn) unlog(log training.Log, said parser.Result) error {
 		t.held.drop(log.ID)
 	}
 	switch {
-	case had.State == training.LogEmpty && said.Verdict == parser.Log:
-		t.revise(tooOldWords(said.First().Day), nil)
-	case had.State == training.LogEmpty && said.Verdict == parser.Unsure:
-		t.revise(t.unsureWords(said), nil)
-	case had.Silent:
-	case had.State == training.LogEmpty:
-		t.say(Post{Kind: Withdraw, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Day)})
-	case done.after.Paused() || done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day):
-		t.revise(t.emptiedWords(log.Day, nil, said), ReadBack{Day: log.Day, Logged: t.together(nil)})
-	default:
-		facts := t.logFacts(done, log.Day, nil, t.today())
-		facts.Gates = t.touched(&done.after, had.Sets, t.today())
-		t.revise(t.emptiedWords(log.Day, &facts, said), facts)
+	case gave:
+		t.saysEmptied(had, done, words, buttons)
+	case words != "":
+		t.revise(words, nil, buttons...)
+	case !had.Silent:
+		t.say(Post{Kind: Withdraw, To: t.here(), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Facts: t.withdrawn(done, had.Days)})
 	}
 	return nil
+}
+
+// nowWords is what is said, in so many characters at most, to a message's new
+// text that gives no sets; "" to chatter.
+func (t *turn) nowWords(said parser.Result, today training.Day, room int) (words string, reading []training.DaySets, buttons []Button) {
+	switch said.Verdict {
+	case parser.Unsure:
+		return t.doubt(said, today, room)
+	case parser.Log:
+		_, old := recent(said.Days, today)
+		return tooOldWords(old), nil, nil
+	}
+	return "", nil, nil
+}
+
+// saysEmptied revises the answer of a log that has lost its sets.
+func (t *turn) saysEmptied(had training.Log, done change, words string, buttons []Button) {
+	emptied := had.Without(training.LogEmpty).Days
+	if pausedAround(&done.after, t.today(), had) {
+		t.revise(emptiedAnswer(emptied, nil, words), t.readBack(emptied), buttons...)
+		return
+	}
+	facts := t.logFacts(done, emptied, t.today())
+	facts.Gates = t.touched(&done.after, had.Sets(), t.today())
+	t.revise(emptiedAnswer(emptied, &facts, words), facts, buttons...)
 }
 
 // foreign reports whether there are sets and the programme knows none of their
@@ -181,17 +226,19 @@ func (b *Bot) remove(ctx context.Context, e Delete, late *lateness) ([]Post, err
 		if err != nil || !ok || log.State == training.LogDeleted {
 			return err
 		}
-		if log.State != training.LogCorrected {
-			log.State = training.LogDeleted
+		state := training.LogDeleted
+		if log.State == training.LogCorrected {
+			state = training.LogCorrected
 		}
-		return t.takeDown(log)
+		return t.takeDown(log, state)
 	})
 }
 
-// takeDown stores the log without its sets and removes its answer.
-func (t *turn) takeDown(log training.Log) error {
+// takeDown stores the log in a state without its sets and removes its answer.
+func (t *turn) takeDown(log training.Log, state training.LogState) error {
 	silent := log.Silent
-	log.Sets, log.Silent = nil, true
+	log = log.Without(state)
+	log.Silent = true
 	done, err := t.keep(log)
 	if err != nil {
 		return err
@@ -203,7 +250,7 @@ func (t *turn) takeDown(log training.Log) error {
 	if !ok {
 		owner = t.who
 	}
-	t.say(Post{Kind: Withdraw, To: stands(log), Person: owner.ID, Name: owner.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Day)})
+	t.say(Post{Kind: Withdraw, To: stands(log), Person: owner.ID, Name: owner.Name, Answers: log.ID, Facts: t.withdrawn(done, log.Days)})
 	return nil
 }
 
@@ -215,9 +262,9 @@ func stands(log training.Log) Audience {
 	return ToChannel
 }
 
-func (t *turn) withdrawn(done change, day training.Day) WithdrawFacts {
-	_, caused, resolved := t.violations(done, day)
-	return WithdrawFacts{Day: day, Violations: caused, Resolved: resolved}
+func (t *turn) withdrawn(done change, days []training.DaySets) WithdrawFacts {
+	_, caused, resolved := t.violations(done, days)
+	return WithdrawFacts{Day: days[0].Day, Violations: caused, Resolved: resolved}
 }
 
 // undo withdraws the author's own latest log that still gives sets.
@@ -236,22 +283,21 @@ func (t *turn) undo() error {
 // sayUndone answers a log taken back: what a coach logged for somebody else
 // privately, with a word to the member.
 func (t *turn) sayUndone(log training.Log) error {
-	words := undoneWords(log.Day, t.together(log.Sets))
+	words := undoneWords(t.dayLines(log.Days))
 	owner, known := t.person(log.Member)
 	if log.Member == t.who.ID || !known {
 		t.reply(t.here(), words, nil)
 		return nil
 	}
 	t.reply(ToPrivate, words, nil)
-	return t.tellMember(owner, undoneForYouWords(t.who.Name, log.Day))
+	return t.tellMember(owner, undoneForYouWords(t.who.Name, log.Days))
 }
 
 func (t *turn) undoLog(log training.Log) error {
 	if err := t.sayUndone(log); err != nil {
 		return err
 	}
-	log.State = training.LogUndone
-	if err := t.takeDown(log); err != nil {
+	if err := t.takeDown(log, training.LogUndone); err != nil {
 		return err
 	}
 	return t.tx.Owe(t.team.ID, log.ID, t.at) // the withdrawal

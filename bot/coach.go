@@ -146,25 +146,25 @@ func (t *turn) logFor(who training.Member, said parser.Result) error {
 			return err
 		}
 	}
-	log := training.Log{
-		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true,
-		Day: said.First().Day, State: training.LogLive, Sets: said.First().Sets,
-	}
+	days := merged(said.Days)
+	log := t.coachLog(who, days)
 	done, err := t.keep(log)
 	if err != nil {
 		return err
 	}
-	if err := t.tx.Audit(t.team.ID, t.who.ID, who.ID, log.Day, "log", t.at); err != nil {
-		return err
+	for _, day := range days {
+		if err := t.tx.Audit(t.team.ID, t.who.ID, who.ID, day.Day, "log", t.at); err != nil {
+			return err
+		}
 	}
-	t.answerFor(who, log, done, said.Guesses)
-	return t.tellMember(who, loggedForYouWords(t.who.Name, log.Day, t.together(log.Sets)))
+	t.answerFor(who, log, done, remarksOf(said, nil))
+	return t.tellMember(who, loggedForYouWords(t.who.Name, t.dayLines(days)))
 }
 
 // answerFor answers a coach's log of somebody else, privately and with the
 // facts of that member.
-func (t *turn) answerFor(who training.Member, log training.Log, done change, guesses []parser.Guess) {
-	text, facts, _ := t.answer(who, log, done, guesses)
+func (t *turn) answerFor(who training.Member, log training.Log, done change, of remarks) {
+	text, facts, _ := t.answer(who, log, done, of)
 	t.reply(ToPrivate, text, facts)
 }
 
@@ -187,28 +187,36 @@ func correct(t *turn, a args) error {
 			return err
 		}
 	}
-	log := training.Log{
-		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true,
-		Day: day, State: training.LogLive, Sets: said.Sets(),
+	if len(said.Days) > 1 {
+		return refuse("That is of several days. Correct one day at a time.")
 	}
-	done, err := t.replaceDay(who, log)
+	log := t.coachLog(who, training.OnDay(day, said.Sets()...))
+	done, err := t.replaceDay(who, log, day)
 	if err != nil {
 		return err
 	}
-	t.answerFor(who, log, done, said.Guesses)
+	t.answerFor(who, log, done, remarksOf(said, nil))
 	if slices.Equal(done.before.Session(day).Sets, done.after.Session(day).Sets) {
 		return nil
 	}
-	return t.tellMember(who, correctedForYouWords(t.who.Name, day, t.together(log.Sets)))
+	return t.tellMember(who, correctedForYouWords(t.who.Name, day, t.together(log.Sets())))
+}
+
+// coachLog is what a coach types for a member.
+func (t *turn) coachLog(who training.Member, days []training.DaySets) training.Log {
+	return training.Log{
+		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true, State: training.LogLive, Days: days,
+	}
 }
 
 // replaceDay puts the log in the place of all that gave the day's sets so far.
-func (t *turn) replaceDay(who training.Member, log training.Log) (change, error) {
+// What messages gave for other days stays.
+func (t *turn) replaceDay(who training.Member, log training.Log, day training.Day) (change, error) {
 	before, err := t.tx.Record(t.team.ID, who.ID)
 	if err != nil {
 		return change{}, err
 	}
-	logs, err := t.tx.DayLogs(t.team.ID, who.ID, log.Day)
+	logs, err := t.tx.DayLogs(t.team.ID, who.ID, day)
 	if err != nil {
 		return change{}, err
 	}
@@ -216,20 +224,29 @@ func (t *turn) replaceDay(who training.Member, log training.Log) (change, error)
 		if old.State == training.LogUndone || old.State == training.LogDeleted {
 			continue
 		}
-		old.State, old.Sets = training.LogCorrected, nil
-		if err := t.tx.PutLog(old); err != nil {
+		if err := t.tx.PutLog(withoutDay(old, day)); err != nil {
 			return change{}, err
 		}
 	}
-	if err := t.tx.PutCorrection(t.team.ID, who.ID, log.Day, t.at); err != nil {
+	if err := t.tx.PutCorrection(t.team.ID, who.ID, day, t.at); err != nil {
 		return change{}, err
 	}
-	if err := t.tx.Audit(t.team.ID, t.who.ID, who.ID, log.Day, "correct", t.at); err != nil {
+	if err := t.tx.Audit(t.team.ID, t.who.ID, who.ID, day, "correct", t.at); err != nil {
 		return change{}, err
 	}
 	done, err := t.keep(log)
 	done.before = before
 	return done, err
+}
+
+// withoutDay is the log as it stands once its day is corrected.
+func withoutDay(log training.Log, day training.Day) training.Log {
+	left := slices.DeleteFunc(slices.Clone(log.Days), func(one training.DaySets) bool { return one.Day == day })
+	if len(left) == 0 || !log.State.Holds() {
+		return log.Without(training.LogCorrected)
+	}
+	log.Days = left
+	return log
 }
 
 // teamDays answers /coach days with the check of the week.

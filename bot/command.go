@@ -98,9 +98,12 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 	case errors.As(err, &hurt):
 		return b.update(ctx, m.Team, m.Author, func(t *turn) error {
 			t.hears(m)
-			err := t.hurts(hurt.care)
-			if hurt.unsaid {
+			err := errors.Join(t.hurts(hurt.care), t.asksJoint(hurt.care))
+			switch {
+			case hurt.unsaid:
 				t.reply(t.here(), unloggedWords, nil)
+			case len(t.posts) == 0: // asked before, or paused already
+				t.reply(ToPrivate, untakenWords, nil)
 			}
 			return err
 		})

@@ -116,5 +116,14 @@ const (
 	TapWitness  Button = "witness"
 	TapResume   Button = "resume"
 	TapMisread  Button = "misread"
-	TapTell     Button = "tell" // tell the team of a first attempt done
+	TapTell     Button = "tell"  // tell the team of a first attempt done
+	TapKeep     Button = "keep"  // store a doubtful message as read
+	TapDrop     Button = "drop"  // forget it
+	TapHurts    Button = "hurts" // a joint does
+	TapFine     Button = "fine"  // none does
 )
+
+// Buttons lists all buttons there are.
+func Buttons() []Button {
+	return []Button{TapWithdraw, TapGates, TapNext, TapWitness, TapResume, TapMisread, TapTell, TapKeep, TapDrop, TapHurts, TapFine}
+}

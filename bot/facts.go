@@ -14,16 +14,17 @@ type LoggedSet struct {
 
 // LogFacts is the full answer to a log.
 type LogFacts struct {
-	Day         training.Day         `json:"day"`
-	Logged      []LoggedSet          `json:"logged"`
+	Day         training.Day         `json:"day"`            // the first of several
+	Logged      []LoggedSet          `json:"logged"`         // for Day
+	Days        []DayFacts           `json:"days,omitempty"` // all of them, where there are several
 	Gates       []training.GateFact  `json:"gates"`
-	Violations  []training.Violation `json:"violations"` // of Day, then those newly caused on other days
+	Violations  []training.Violation `json:"violations"` // of the days logged, then those newly caused on other days
 	Resolved    []training.Violation `json:"resolved"`   // on other days
 	NextAllowed training.Day         `json:"next_allowed"`
 	NextTeamDay training.Day         `json:"next_team_day"`
 
 	today training.Day // of the message, for the words
-	told  []dayLine    // what the words read back, where that is of several days
+	told  []dayLine    // what the words read back
 	whose string       // whose log it is, where its words go to somebody else
 }
 
@@ -31,9 +32,16 @@ type LogFacts struct {
 type ReadBack struct {
 	Day    training.Day `json:"day"`
 	Logged []LoggedSet  `json:"logged"`
+	Days   []DayFacts   `json:"days,omitempty"` // as in LogFacts
 
-	told  []dayLine // as in LogFacts
+	told  []dayLine
 	whose string
+}
+
+// DayFacts is what was logged for one of several days.
+type DayFacts struct {
+	Day    training.Day `json:"day"`
+	Logged []LoggedSet  `json:"logged"`
 }
 
 // WithdrawFacts goes with an answer taken down.
@@ -108,20 +116,20 @@ func (f *inForce) touched(record *training.Record, sets []training.Set, today tr
 // change is a member's record on either side of what was just done to it.
 type change struct {
 	before, after training.Record
-	moved         training.Day // the day the sets came from, where they were moved; else 0
+	from          []training.DaySets // what the message gave before, where it gave anything
 }
 
 // reach is how many days after a session the rest rule can still speak of it.
 const reach = 7
 
-// violations splits what the change did: of the session on day, then those
+// violations splits what the change did: of the sessions on the days, then those
 // newly caused on other days; and those that went away on other days. A
 // violation is the same one while its day and rule are. Only the days around
 // those changed are looked at: the rule reaches no further than a week.
-func (f *inForce) violations(c change, day training.Day) (now, caused, resolved []training.Violation) {
-	first, last := day, day
-	if c.moved != 0 {
-		first, last = min(day, c.moved), max(day, c.moved)
+func (f *inForce) violations(c change, days []training.DaySets) (now, caused, resolved []training.Violation) {
+	first, last := days[0].Day, days[0].Day
+	for _, day := range append(slices.Clip(days), c.from...) {
+		first, last = min(first, day.Day), max(last, day.Day)
 	}
 	around := func(record *training.Record) (list []training.Violation) {
 		for _, v := range f.programme.Rest.AllViolations(f.programme.CountedBetween(record, first-reach, last+reach)) {
@@ -134,11 +142,11 @@ func (f *inForce) violations(c change, day training.Day) (now, caused, resolved 
 	before, after := around(&c.before), around(&c.after)
 	now = []training.Violation{}
 	for _, v := range after {
-		if v.Day == day {
+		if isOf(days, v.Day) {
 			now = append(now, v)
 		}
 	}
-	return now, missingFrom(before, after, day), missingFrom(after, before, day)
+	return now, missingFrom(before, after, days), missingFrom(after, before, days)
 }
 
 // nextAllowed is the first free day as seen from today.
@@ -150,27 +158,61 @@ func (f *inForce) nextAllowed(record *training.Record, today training.Day) train
 // today by a day or two, no more.
 const everAhead = 30
 
-// missingFrom lists the violations of list on other days than day that have no
+// isOf reports whether the day is one of those.
+func isOf(days []training.DaySets, day training.Day) bool {
+	return slices.ContainsFunc(days, func(one training.DaySets) bool { return one.Day == day })
+}
+
+// missingFrom lists the violations of list on other days than those that have no
 // like in other; never nil.
-func missingFrom(other, list []training.Violation, day training.Day) []training.Violation {
+func missingFrom(other, list []training.Violation, days []training.DaySets) []training.Violation {
 	lacking := []training.Violation{}
 	for _, v := range list {
-		if v.Day != day && !slices.ContainsFunc(other, v.Same) {
+		if !isOf(days, v.Day) && !slices.ContainsFunc(other, v.Same) {
 			lacking = append(lacking, v)
 		}
 	}
 	return lacking
 }
 
-// logFacts is the full answer to a log of the member on day, seen from today.
-func (t *turn) logFacts(c change, day training.Day, sets []training.Set, today training.Day) LogFacts {
-	now, caused, resolved := t.violations(c, day)
+// logFacts is the full answer to a log of the member of those days, seen from
+// today.
+func (t *turn) logFacts(c change, days []training.DaySets, today training.Day) LogFacts {
+	now, caused, resolved := t.violations(c, days)
 	next := t.nextAllowed(&c.after, today)
+	read := t.readBack(days)
 	return LogFacts{
-		Day: day, Logged: t.together(sets), Gates: t.touched(&c.after, sets, today),
+		Day: read.Day, Logged: read.Logged, Days: read.Days, Gates: t.touched(&c.after, setsOf(days), today),
 		Violations: append(now, caused...), Resolved: resolved,
-		NextAllowed: next, NextTeamDay: t.programme.NextTeamDay(&c.after, t.team.Days, next), today: today,
+		NextAllowed: next, NextTeamDay: t.programme.NextTeamDay(&c.after, t.team.Days, next), today: today, told: read.told,
 	}
+}
+
+// readBack is what was logged, by days.
+func (f *inForce) readBack(days []training.DaySets) ReadBack {
+	told := f.dayLines(days)
+	read := ReadBack{Day: told[0].day, Logged: told[0].sets, told: told}
+	if len(told) > 1 {
+		for _, day := range told {
+			read.Days = append(read.Days, DayFacts{day.day, day.sets})
+		}
+	}
+	return read
+}
+
+func (f *inForce) dayLines(days []training.DaySets) []dayLine {
+	var lines []dayLine
+	for _, day := range days {
+		lines = append(lines, dayLine{day.Day, f.together(day.Sets)})
+	}
+	return lines
+}
+
+func setsOf(days []training.DaySets) (sets []training.Set) {
+	for _, day := range days {
+		sets = append(sets, day.Sets...)
+	}
+	return sets
 }
 
 // standing is where the owner of the record stands on today.

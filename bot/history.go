@@ -43,8 +43,8 @@ func (t *turn) importLog(m Message, at time.Time) (stored bool, err error) {
 	}
 	t.hears(m)
 	said := t.read(m, t.zoneDay(m))
-	read := said.First()
-	if said.Verdict != parser.Log || read.Day < t.today()-oldest {
+	days, _ := recent(said.Days, t.today())
+	if said.Verdict != parser.Log || len(days) == 0 {
 		return false, nil
 	}
 	if !t.who.Trains {
@@ -54,7 +54,7 @@ func (t *turn) importLog(m Message, at time.Time) (stored bool, err error) {
 			return false, err
 		}
 	}
-	return true, t.tx.PutLog(training.Log{
-		ID: m.ID, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: m.At, Day: read.Day, State: training.LogLive, Sets: read.Sets,
-	})
+	log := t.ownLog(m.At)
+	log.Days = days
+	return true, t.tx.PutLog(log)
 }

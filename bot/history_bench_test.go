@@ -77,7 +77,7 @@ func (h *house) fill(name string, first training.Day, sessions int) {
 			}
 			h.last++
 			err := tx.PutLog(training.Log{ID: 20_000_000 + h.last, Team: team, Member: who, Author: who, At: h.at("2025-10-01 08:00"),
-				Day: first + training.Day(7*(i/2)+3*(i%2)), State: training.LogLive, Sets: sets})
+				State: training.LogLive, Days: training.OnDay(first+training.Day(7*(i/2)+3*(i%2)), sets...)})
 			if err != nil {
 				return err
 			}

@@ -18,6 +18,7 @@ const keepOwed = 3 * 24 * time.Hour
 // twice. It is for once a day.
 func (b *Bot) Housekeep(ctx context.Context, at time.Time) error {
 	return b.store.Update(ctx, func(tx Tx) error {
-		return errors.Join(tx.ForgetDecisions(at.Add(-keepDecisions)), tx.ForgetOwed(at.Add(-keepOwed)))
+		return errors.Join(tx.ForgetDecisions(at.Add(-keepDecisions)), tx.ForgetOwed(at.Add(-keepOwed)),
+			tx.ForgetAsked(at.Add(-askedFor)), tx.ForgetJoints(at))
 	})
 }

@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"errors"
+	"slices"
 	"time"
 
 	"rungbook/parser"
@@ -84,68 +85,50 @@ func (t *turn) said(m Message, said parser.Result) error {
 	if err != nil || known && !m.Again {
 		return err // the same event twice is one log
 	}
-	if err := t.joins(said, said.First().Day, t.today()); err != nil {
+	if err := t.joins(said, t.today()); err != nil {
 		return err
 	}
 	if err := t.hurts(said.Care); err != nil {
 		return err
 	}
-	if known {
-		return t.again(log, said)
+	switch {
+	case known:
+		err = t.again(log, said)
+	case said.Verdict == parser.Log:
+		err = t.logs(said, t.today())
+	case said.Verdict == parser.Unsure:
+		err = t.unsure(said, t.today())
 	}
-	switch said.Verdict {
-	case parser.Log:
-		return t.logs(said, t.today())
-	case parser.Unsure:
-		return t.unsure(said)
-	}
-	return nil
+	return errors.Join(err, t.asksJoint(said.Care))
 }
 
-// unsure answers a message that looks like a log and cannot be read whole.
-func (t *turn) unsure(said parser.Result) error {
-	t.reply(t.here(), t.unsureWords(said), nil)
-	return t.empty(t.at)
-}
-
-// empty keeps that a message written at an instant was answered though it gave
-// nothing, so that an edit or a deletion finds the answer again.
-func (t *turn) empty(at time.Time) error {
-	return t.tx.PutLog(training.Log{
-		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: at, Alone: t.place == Private,
-		Day: training.DayOf(at, t.who.Zone), State: training.LogEmpty,
-	})
-}
-
-// logs stores the sets of the author's message for the day it names, and
+// logs stores the sets of the author's message for the days it names, and
 // answers it.
 func (t *turn) logs(said parser.Result, today training.Day) error {
-	read := said.First()
-	if read.Day < today-oldest {
-		t.reply(t.here(), tooOldWords(read.Day), nil)
-		return t.empty(t.at)
+	days, old := recent(said.Days, today)
+	if len(days) == 0 {
+		t.reply(t.here(), tooOldWords(old), nil)
+		return t.waits(t.at, nil)
 	}
-	log := training.Log{
-		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: t.at, Alone: t.place == Private,
-		Day: read.Day, State: training.LogLive, Sets: read.Sets,
-	}
+	log := t.ownLog(t.at)
+	log.Days = days
 	done, err := t.keep(log)
 	if err != nil {
 		return err
 	}
-	if t.answerOrHold(log, done, said.Guesses) {
-		return nil
+	if t.answerOrHold(log, done, remarksOf(said, old)) {
+		return t.settles(log)
 	}
-	return errors.Join(t.welcome(), t.firstDone(log, done))
+	return errors.Join(t.welcome(), t.firstDone(log, done), t.settles(log))
 }
 
 // answerOrHold answers the author's log, or has a late one answered with others.
-func (t *turn) answerOrHold(log training.Log, done change, guesses []parser.Guess) (held bool) {
+func (t *turn) answerOrHold(log training.Log, done change, of remarks) (held bool) {
 	if t.held.late(log.At) {
-		t.held.hold(t, log, done, guesses)
+		t.held.hold(t, log, done, of)
 		return true
 	}
-	text, facts, buttons := t.answer(t.who, log, done, guesses)
+	text, facts, buttons := t.answer(t.who, log, done, of)
 	t.reply(t.here(), text, facts, buttons...)
 	return false
 }
@@ -165,15 +148,23 @@ func (t *turn) keep(log training.Log) (change, error) {
 
 // answer makes the words and facts for who's log just stored: on a paused day,
 // or to somebody paused now or off the roster, the read-back alone.
-func (t *turn) answer(who training.Member, log training.Log, done change, guesses []parser.Guess) (string, Facts, []Button) {
-	today, whose := t.dayFor(who), t.whose(who)
-	if done.after.Paused() || done.after.PausedOn(today) || done.after.PausedOn(log.Day) || !who.Trains {
-		facts := ReadBack{Day: log.Day, Logged: t.together(log.Sets), whose: whose}
-		return readBackWords(facts, t.loggedNotes(log.Sets, guesses)), facts, nil
+func (t *turn) answer(who training.Member, log training.Log, done change, of remarks) (string, Facts, []Button) {
+	today, notes := t.dayFor(who), t.loggedNotes(log.Sets(), of)
+	if pausedAround(&done.after, today, log) || !who.Trains {
+		facts := t.readBack(log.Days)
+		facts.whose = t.whose(who)
+		return readBackWords(facts, notes), facts, nil
 	}
-	facts := t.logFacts(done, log.Day, log.Sets, today)
-	facts.whose = whose
-	return logWords(facts, t.loggedNotes(log.Sets, guesses), t.pulled(done, log), t.asks(&done.after, facts)), facts, []Button{TapWithdraw, TapGates, TapNext}
+	facts := t.logFacts(done, log.Days, today)
+	facts.whose = t.whose(who)
+	return logWords(facts, notes, t.pulled(done, log), t.asks(&done.after, facts)), facts, []Button{TapWithdraw, TapGates, TapNext}
+}
+
+// pausedAround reports whether the record's owner is paused, was so today, or on
+// one of the log's days.
+func pausedAround(record *training.Record, today training.Day, log training.Log) bool {
+	paused := func(day training.DaySets) bool { return record.PausedOn(day.Day) }
+	return record.Paused() || record.PausedOn(today) || slices.ContainsFunc(log.Days, paused)
 }
 
 // asks is what the next team day asks of the ladders that count. It is for an
@@ -195,16 +186,18 @@ func (t *turn) asks(record *training.Record, facts LogFacts) []training.Target {
 	return asked
 }
 
-// pulled reports whether the log is pull work on a day that it leaves a clear
+// pulled reports whether the log has pull work on a day that it leaves a clear
 // one.
 func (t *turn) pulled(done change, log training.Log) bool {
-	return !t.programme.Counts(done.after.Session(log.Day)) && t.programme.Pulls(&training.Session{Sets: log.Sets})
+	return slices.ContainsFunc(log.Days, func(day training.DaySets) bool {
+		return !t.programme.Counts(done.after.Session(day.Day)) && t.programme.Pulls(&training.Session{Sets: day.Sets})
+	})
 }
 
 // joins enrols whoever's message is going to be logged, before what it says of
 // their body is met: a first log with pain is a member's, who is paused.
-func (t *turn) joins(said parser.Result, day, today training.Day) error {
-	if said.Verdict != parser.Log || day < today-oldest {
+func (t *turn) joins(said parser.Result, today training.Day) error {
+	if days, _ := recent(said.Days, today); said.Verdict != parser.Log || len(days) == 0 {
 		return nil
 	}
 	return t.enrol()

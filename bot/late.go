@@ -8,7 +8,6 @@ import (
 	"slices"
 	"time"
 
-	"rungbook/parser"
 	"rungbook/training"
 )
 
@@ -27,7 +26,7 @@ type lateness struct {
 type lateLog struct {
 	log     training.Log
 	done    change
-	guesses []parser.Guess
+	remarks remarks
 	member  training.Member
 	at      time.Time // of the message or of its latest edit
 	event   int
@@ -79,17 +78,17 @@ func (b *Bot) missed(ctx context.Context, event Event, late *lateness) ([]Post, 
 func (l *lateness) late(at time.Time) bool { return l != nil && l.now.Sub(at) > lateAfter }
 
 // hold keeps a log just stored, to be answered later.
-func (l *lateness) hold(t *turn, log training.Log, done change, guesses []parser.Guess) {
-	l.logs = append(l.logs, lateLog{log: log, done: done, guesses: guesses, member: t.who, at: t.at, event: l.event, to: t.here()})
+func (l *lateness) hold(t *turn, log training.Log, done change, of remarks) {
+	l.logs = append(l.logs, lateLog{log: log, done: done, remarks: of, member: t.who, at: t.at, event: l.event, to: t.here()})
 }
 
 // replace puts an edited log in the place of one still held; false if it is not.
-func (l *lateness) replace(t *turn, log training.Log, done change, guesses []parser.Guess) bool {
+func (l *lateness) replace(t *turn, log training.Log, done change, of remarks) bool {
 	i := slices.IndexFunc(l.logs, func(held lateLog) bool { return held.log.ID == log.ID })
 	if i < 0 {
 		return false
 	}
-	l.hold(t, log, done, guesses)
+	l.hold(t, log, done, of)
 	last := len(l.logs) - 1
 	l.logs[i] = l.logs[last]
 	l.logs = l.logs[:last]
@@ -151,13 +150,15 @@ func (t *turn) lateAnswer(late *lateness, last lateLog) error {
 		return err
 	}
 	var sets []training.Set
-	var guesses []parser.Guess
+	var all remarks
 	byDay := map[training.Day][]training.Set{}
 	for _, held := range late.logs {
-		if held.member.ID == last.member.ID {
-			sets = append(sets, held.log.Sets...)
-			guesses = append(guesses, held.guesses...)
-			byDay[held.log.Day] = append(byDay[held.log.Day], held.log.Sets...)
+		if held.member.ID != last.member.ID {
+			continue
+		}
+		sets, all = append(sets, held.log.Sets()...), all.and(held.remarks)
+		for _, day := range held.log.Days {
+			byDay[day.Day] = append(byDay[day.Day], day.Sets...)
 		}
 	}
 	var told []dayLine
@@ -165,8 +166,8 @@ func (t *turn) lateAnswer(late *lateness, last lateLog) error {
 		told = append(told, dayLine{day, t.together(byDay[day])})
 	}
 	t.who, t.at, last.done.after = last.member, last.at, record
-	post, notes := last.post(Reply), t.loggedNotes(sets, guesses)
-	_, facts, buttons := t.answer(last.member, last.log, last.done, guesses)
+	post, notes := last.post(Reply), t.loggedNotes(sets, all)
+	_, facts, buttons := t.answer(last.member, last.log, last.done, all)
 	switch facts := facts.(type) {
 	case LogFacts:
 		facts.Logged, facts.told = t.together(sets), told

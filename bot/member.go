@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -209,32 +210,58 @@ func logCommand(t *turn, a args) error {
 	}
 	said, err := t.readSets(a.text("text"), who)
 	if who.ID == t.who.ID && said.Care != "" && said.Verdict != parser.Log {
-		if err := t.hurts(said.Care); err != nil || said.Verdict != parser.Unsure {
-			return err
-		}
-		t.reply(t.here(), t.unsureWords(said), nil) // no refusal: that would take the pause back
-		return nil
+		return t.unlogged(said, err)
 	}
 	if err != nil {
 		return err
 	}
-	read := &said.Days[0]
-	if read.Day, err = a.day("day", who, read.Day); err != nil {
+	if err := a.dates(&said, who); err != nil {
 		return err
-	}
-	if read.Day > t.dayFor(who) {
-		return refuse("%s is still to come: log it when it is done.", dayWords(read.Day))
 	}
 	if who.ID != t.who.ID {
 		return t.logFor(who, said)
 	}
-	if err := t.joins(said, read.Day, t.today()); err != nil {
+	if err := t.joins(said, t.today()); err != nil {
 		return err
 	}
 	if err := t.hurts(said.Care); err != nil {
 		return err
 	}
-	return t.logs(said, t.today())
+	return errors.Join(t.logs(said, t.today()), t.asksJoint(said.Care))
+}
+
+// unlogged meets what the author says of their own body where no sets are
+// logged. It is no refusal, which would take back what comes of that.
+func (t *turn) unlogged(said parser.Result, refused error) error {
+	if err := errors.Join(t.hurts(said.Care), t.asksJoint(said.Care)); err != nil {
+		return err
+	}
+	switch {
+	case said.Verdict == parser.Unsure:
+		t.reply(t.here(), t.unsureWords(said, answerRunes), nil)
+	case len(t.posts) == 0: // asked before, or paused already
+		return refused
+	}
+	return nil
+}
+
+// dates gives what was read the day of the option, if that is said, and refuses
+// days to come.
+func (a args) dates(said *parser.Result, who training.Member) error {
+	if a.has("day") && len(said.Days) > 1 {
+		return refuse("The text is of several days, and day: of one. Say the days in one place.")
+	}
+	for i := range said.Days {
+		day, err := a.day("day", who, said.Days[i].Day)
+		if err != nil {
+			return err
+		}
+		if day > a.turn.dayFor(who) {
+			return refuse("%s is still to come: log it when it is done.", dayWords(day))
+		}
+		said.Days[i].Day = day
+	}
+	return nil
 }
 
 // readSets reads the text of a command that must hold sets; what cannot be
@@ -247,7 +274,7 @@ func (t *turn) readSets(text string, who training.Member) (parser.Result, error)
 	case parser.Log:
 		return said, nil
 	case parser.Unsure:
-		return said, refusal{text: t.unsureWords(said)}
+		return said, refusal{text: t.unsureWords(said, answerRunes)}
 	}
 	return said, refuse("I read no sets in that. Try %s.", t.example())
 }

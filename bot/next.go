@@ -68,15 +68,16 @@ type plan struct {
 // firstDone offers to tell the team of somebody's first attempt that came off.
 // Nothing is told unless they say so.
 func (t *turn) firstDone(log training.Log, done change) error {
-	if !t.came(log.Sets) || t.cameBefore(&done.before, everAhead+log.Day) {
+	day, came := t.cameOn(log)
+	if !came || t.cameBefore(&done.before, everAhead+day) {
 		return nil
 	}
-	if done.after.Paused() || done.after.PausedOn(t.today()) || done.after.PausedOn(log.Day) {
+	if done.after.Paused() || done.after.PausedOn(t.today()) || done.after.PausedOn(day) {
 		return nil // no praise for work that was to stop
 	}
 	return t.unasked(decisionFirst, t.who.ID, causeOf(t.cause), Post{
 		Kind: Notice, To: ToPrivate, Person: t.who.ID, Name: t.who.Name, Cause: log.ID,
-		Text: firstDoneWords(t.triedRung(log.Sets)), Buttons: []Button{TapTell},
+		Text: firstDoneWords(t.triedRung(log.Sets())), Buttons: []Button{TapTell},
 	})
 }
 
@@ -87,6 +88,16 @@ func (t *turn) cameBefore(record *training.Record, day training.Day) bool {
 
 // came reports whether an attempt among the sets came off.
 func (t *turn) came(sets []training.Set) bool { return t.triedRung(sets) != "" }
+
+// cameOn is the first day of a log on which an attempt came off.
+func (t *turn) cameOn(log training.Log) (day training.Day, ok bool) {
+	for _, one := range log.Days {
+		if t.came(one.Sets) && (!ok || one.Day < day) {
+			day, ok = one.Day, true
+		}
+	}
+	return day, ok
+}
 
 // triedRung names the rung of the first attempt among the sets that came off.
 func (t *turn) triedRung(sets []training.Set) string {
@@ -104,17 +115,21 @@ func (t *turn) tapTell(e Tap) error {
 	if err != nil {
 		return err
 	}
-	if !ok || log.State != training.LogLive || log.Member != t.who.ID || !t.came(log.Sets) {
+	day, came := training.Day(0), false
+	if ok && log.State == training.LogLive && log.Member == t.who.ID {
+		day, came = t.cameOn(log)
+	}
+	if !came {
 		return refuse("There is no attempt of yours there to tell of.")
 	}
 	record, err := t.tx.Record(t.team.ID, t.who.ID)
 	if err != nil {
 		return err
 	}
-	if record.Paused() || record.PausedOn(log.Day) || record.PausedOn(t.today()) {
+	if record.Paused() || record.PausedOn(day) || record.PausedOn(t.today()) {
 		return refuse("While you are paused nothing is told. Ask me again when you are back.")
 	}
-	if t.cameBefore(&record, log.Day) {
+	if t.cameBefore(&record, day) {
 		return refuse("That was not your first.")
 	}
 	first, err := t.tx.ActOnce(e.On, actTell)
@@ -124,6 +139,6 @@ func (t *turn) tapTell(e Tap) error {
 	if !first {
 		return refuse("The team has been told of it already.")
 	}
-	t.reply(ToChannel, toldWords(t.who.Name, t.triedRung(log.Sets), log.Day), nil)
+	t.reply(ToChannel, toldWords(t.who.Name, t.triedRung(log.Sets()), day), nil)
 	return nil
 }

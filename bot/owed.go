@@ -46,9 +46,15 @@ func (t *turn) again(log training.Log, said parser.Result) error {
 		if err != nil {
 			return err
 		}
-		t.answerOrHold(log, done, said.Guesses)
-	case log.State == training.LogEmpty && said.Verdict == parser.Unsure:
-		t.reply(t.here(), t.unsureWords(said), nil)
+		if said.Verdict != parser.Log { // kept as read
+			t.answerKept(log, done)
+			return nil
+		}
+		t.answerOrHold(log, done, remarksOf(said, nil))
+	case log.State == training.LogEmpty && log.Silent:
+		return t.withdrawAgain(log)
+	case said.Verdict == parser.Unsure && (log.State == training.LogAsked || log.State == training.LogEmpty):
+		return t.unsure(said, t.today())
 	case log.State == training.LogUndone || log.State == training.LogDeleted:
 		return t.withdrawAgain(log)
 	}
@@ -58,9 +64,7 @@ func (t *turn) again(log training.Log, said parser.Result) error {
 // rekeep puts the log out and in again, so that the record before it is known
 // as it was when the log was new. Nobody sees what is in between.
 func (t *turn) rekeep(log training.Log) (change, error) {
-	without := log
-	without.Sets, without.State = nil, training.LogEmpty
-	if err := t.tx.PutLog(without); err != nil {
+	if err := t.tx.PutLog(log.Without(training.LogEmpty)); err != nil {
 		return change{}, err
 	}
 	return t.keep(log)
@@ -72,7 +76,7 @@ func (t *turn) withdrawAgain(log training.Log) error {
 		return err
 	}
 	t.say(Post{Kind: Withdraw, To: stands(log), Person: t.who.ID, Name: t.who.Name, Answers: log.ID,
-		Facts: t.withdrawn(change{before: record, after: record}, log.Day)})
+		Facts: t.withdrawn(change{before: record, after: record}, log.Days)})
 	return nil
 }
 

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"context"
+	"errors"
 	"time"
 
 	"rungbook/parser"
@@ -124,7 +125,7 @@ func (b *Bot) Undecided(ctx context.Context, m Message) (posts []Post, ask bool,
 		t.hears(m)
 		said := t.read(m, t.zoneDay(m))
 		ask = said.Verdict != parser.Pain
-		return t.hurts(said.Care)
+		return errors.Join(t.hurts(said.Care), t.asksJoint(said.Care))
 	})
 	if err != nil {
 		b.log.Error("act before a team is chosen", "cause", err)

@@ -12,7 +12,7 @@ type Kind string
 const (
 	Reply    Kind = "reply"    // answers an event
 	Revise   Kind = "revise"   // stands in the place of the earlier answer
-	Withdraw Kind = "withdraw" // the earlier answer is removed; Text is empty
+	Withdraw Kind = "withdraw" // the earlier answer is removed, or the one tapped; Text is empty
 	Mark     Kind = "mark"     // a ✓ on the message; Text is empty
 	Nudge    Kind = "nudge"
 	Digest   Kind = "digest"
@@ -46,6 +46,7 @@ type Post struct {
 	Buttons  []Button
 	Mentions []training.PersonID // who may be pinged: those a nudge names
 	Files    []File
+	Tapped   bool      // of a Withdraw: what is removed is the very answer whose button was tapped
 	Until    time.Time // the last moment to send what is said unasked; zero: it never goes stale
 	Unasked  int64     // the stored post's number; 0 for an answer, which is not stored
 }

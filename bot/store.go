@@ -57,8 +57,10 @@ type Logs interface {
 	Log(id training.MessageID) (log training.Log, ok bool, err error)
 	PutLog(log training.Log) error                                                                               // adds or replaces, with its sets
 	LatestLog(team training.TeamID, author training.PersonID) (log training.Log, ok bool, err error)             // the author's own latest message that still gives sets for themselves
-	DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error)            // all logs of the day whatever their state, oldest first
-	MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) // live ones, days included, by day then instant
+	DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error)            // all logs with something of the day, whole and whatever their state, oldest first
+	MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) // live ones, days included, by day then instant; one for each day of a message
+	AskedLogs(team training.TeamID, author training.PersonID, since time.Time) ([]training.Log, error)           // those written since that wait for their author's word, oldest first
+	ForgetAsked(before time.Time) error                                                                          // what waits since before gives nothing any more
 
 	// PutCorrection remembers that messages of the member written before at
 	// no longer give that day's sets; Corrected returns the latest such instant.
@@ -83,6 +85,11 @@ type Pauses interface {
 	DropTakeBacks(team training.TeamID, id training.PersonID) error // all of the member's
 	ExpireTakeBacks(now time.Time) error                            // those whose expiry is at or before now
 	NextExpiry() (at time.Time, ok bool, err error)                 // the earliest expiry
+	// AskJoint notes that the person is asked whether a joint hurts, and may be
+	// asked again from the instant on, or up to an hour later; first is false,
+	// and nothing is noted, while they may not be asked yet, in whatever team.
+	AskJoint(team training.TeamID, id training.PersonID, now, again time.Time) (first bool, err error)
+	ForgetJoints(now time.Time) error // who may be asked again
 	// ActOnce remembers that the message has done what a word of the code's
 	// says ("pause", "skin"), and nothing else of it.
 	ActOnce(id training.MessageID, what string) (first bool, err error)

@@ -51,6 +51,12 @@ func (t *turn) tapped(e Tap) error {
 		return t.tapWitness(e)
 	case TapResume:
 		return t.tapResume(e)
+	case TapKeep:
+		return t.tapKeep(e)
+	case TapDrop:
+		return t.tapDrop(e)
+	case TapHurts, TapFine:
+		return t.tapJoint(e)
 	case TapMisread:
 		if e.About != t.who.ID {
 			return refuse("Only whose pause it is can say that it was misread.")
@@ -98,20 +104,21 @@ func (t *turn) tapWitness(e Tap) error {
 	if err != nil {
 		return err
 	}
-	day := training.Record{Sessions: []training.Session{record.Session(log.Day)}}
-	var seen []training.Gate
-	for _, gate := range t.programme.Gates {
-		if t.programme.Gate(&day, gate, log.Day).Status == training.Open {
-			seen = append(seen, gate)
+	seen := false
+	for _, day := range log.Days {
+		session := training.Record{Sessions: []training.Session{record.Session(day.Day)}}
+		for _, gate := range t.programme.Gates {
+			if t.programme.Gate(&session, gate, day.Day).Status != training.Open {
+				continue
+			}
+			seen = true
+			if err := t.witness(who, gate, day.Day); err != nil {
+				return err
+			}
 		}
 	}
-	if len(seen) == 0 {
+	if !seen {
 		return refuse("That session shows no gate.")
-	}
-	for _, gate := range seen {
-		if err := t.witness(who, gate, log.Day); err != nil {
-			return err
-		}
 	}
 	return nil
 }

@@ -166,18 +166,65 @@ func runWords(run []LoggedSet) string {
 	return words
 }
 
-// loggedNotes is what the read-back has to say of how the sets were read: the
-// guesses made, and sets that lack the unit their rung counts in.
-func (t *turn) loggedNotes(sets []training.Set, guesses []parser.Guess) []string {
-	var notes, took []string
-	for _, guess := range guesses {
+// remarks is what a read-back has to say beside the sets.
+type remarks struct {
+	guesses    []parser.Guess
+	unread     []string       // words beside sets that nothing is known of
+	notCounted []string       // exercises of no ladder
+	old        []training.Day // days too far back to be logged
+}
+
+// remarksOf is what was read beside the sets. Where the message speaks of a body
+// no word of it is repeated.
+func remarksOf(said parser.Result, old []training.Day) remarks {
+	of := remarks{guesses: said.Guesses, old: old}
+	if said.Care == "" {
+		of.unread, of.notCounted = said.Unread, said.NotCounted
+	}
+	return of
+}
+
+// and is both remarks together.
+func (r remarks) and(more remarks) remarks {
+	return remarks{
+		guesses: append(slices.Clip(r.guesses), more.guesses...), unread: append(slices.Clip(r.unread), more.unread...),
+		notCounted: append(slices.Clip(r.notCounted), more.notCounted...), old: append(slices.Clip(r.old), more.old...),
+	}
+}
+
+// words are the remarks as notes to a read-back.
+func (r remarks) words() []string {
+	var notes, took, unread, days []string
+	for _, guess := range r.guesses {
 		if guess.Kind != "day" && !hasFold(took, guess.Took) { // the day stands before the sets anyway
 			took = append(took, guess.Took)
 		}
 	}
+	for _, word := range r.unread {
+		unread = append(unread, "“"+brief(word)+"”")
+	}
+	for _, day := range r.old {
+		days = append(days, dayWords(day))
+	}
 	if len(took) > 0 {
 		notes = append(notes, "read as "+andList(took))
 	}
+	if len(unread) > 0 {
+		notes = append(notes, "not read: "+strings.Join(unread, ", "))
+	}
+	if len(r.notCounted) > 0 {
+		notes = append(notes, "not counted: "+strings.Join(r.notCounted, ", "))
+	}
+	if len(days) > 0 {
+		notes = append(notes, fmt.Sprintf("not logged, as more than %d days back: %s", oldest, andList(days)))
+	}
+	return notes
+}
+
+// loggedNotes is what the read-back has to say of how the sets were read, and of
+// sets that lack the unit their rung counts in.
+func (t *turn) loggedNotes(sets []training.Set, of remarks) []string {
+	notes := of.words()
 	for _, set := range sets {
 		ladder, rung, ok := t.programme.Find(set.Rung)
 		if !ok || ladder.Tries || rung.Work(&set) > 0 || set.Failed {
@@ -217,67 +264,64 @@ func fit(drafts ...[]string) string {
 	return clip(text, answerRunes)
 }
 
-// readBack is what the facts read back, by day.
-func (f LogFacts) readBack() []dayLine { return orOne(f.told, f.Day, f.Logged) }
-
-func (f ReadBack) readBack() []dayLine { return orOne(f.told, f.Day, f.Logged) }
-
-func orOne(days []dayLine, day training.Day, sets []LoggedSet) []dayLine {
-	if len(days) == 0 {
-		return []dayLine{{day, sets}}
+// fitBelow returns the lines of the head, which are never cut, and below them the
+// first of the drafts with which the limits of an answer are kept, or none.
+func fitBelow(head []string, drafts ...[]string) string {
+	for _, lines := range drafts {
+		text := strings.Join(slices.DeleteFunc(append(slices.Clip(head), lines...), isEmpty), "\n")
+		if strings.Count(text, "\n") < answerLines && utf8.RuneCountInString(text) <= answerRunes {
+			return text
+		}
 	}
-	return days
+	return strings.Join(head, "\n")
 }
 
-// heading is the first line of a read-back: each day with at most so many runs
-// of sets.
-func heading(whose string, days []dayLine, most int, notes []string) string {
-	var parts []string
+func isEmpty(line string) bool { return line == "" }
+
+// heading is the beginning of a read-back: a line for each day, with every set.
+func heading(whose string, days []dayLine, notes []string) []string {
+	var lines []string
 	for _, day := range days {
-		sets := setsWords(day.sets, most)
+		sets := setsWords(day.sets, len(day.sets))
 		if sets == "" {
 			sets = "nothing logged"
 		}
-		parts = append(parts, dayWords(day.day)+": "+sets)
+		lines = append(lines, dayWords(day.day)+": "+sets)
 	}
-	line := strings.Join(parts, "; ")
 	if whose != "" {
-		line = "For " + whose + ": " + line
+		lines[0] = "For " + whose + ": " + lines[0]
 	}
 	if len(notes) > 0 {
-		line += " (" + strings.Join(notes, "; ") + ")"
+		lines[len(lines)-1] += " (" + strings.Join(notes, "; ") + ")"
 	}
-	return line + "."
+	for i := range lines {
+		lines[i] += "."
+	}
+	return lines
 }
 
 // readBackWords answers a log of a paused day.
 func readBackWords(facts ReadBack, notes []string) string {
-	return fit(
-		[]string{heading(facts.whose, facts.readBack(), 12, notes)},
-		[]string{heading(facts.whose, facts.readBack(), 4, nil)},
-		[]string{heading(facts.whose, facts.readBack(), 1, nil)},
-	)
+	return strings.Join(heading(facts.whose, facts.told, notes), "\n")
 }
 
 // logWords answers a log: what was understood, which gate moved, what the rest
 // rule says, when the next day is. pulled adds that elbows rest too.
-// targets is what the next team day asks, if that may be said in public.
+// targets is what the next team day asks, if that may be said in public. The
+// longer the read-back, the less of the rest is said.
 func logWords(facts LogFacts, notes []string, pulled bool, targets []training.Target) string {
 	rest := restWords(facts, true)
 	if rest == "" && pulled {
 		rest = "This leaves the day a clear one; on clear days elbows rest too."
 	}
-	short := restWords(facts, false)
+	full, middle, brief, short := gateLine(facts, inFull), gateLine(facts, inShort), gateLine(facts, inBrief), restWords(facts, false)
 	next := nextWords(facts.NextAllowed, facts.NextTeamDay, facts.today)
 	asks := strings.TrimSuffix(next, ".") + asksWords(targets) + "."
-	return fit(
-		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inFull), rest, asks},
-		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inShort), rest, asks},
-		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inFull), rest, next},
-		[]string{heading(facts.whose, facts.readBack(), 12, notes), gateLine(facts, inShort), rest, next},
-		[]string{heading(facts.whose, facts.readBack(), 4, notes), gateLine(facts, inShort), short, next},
-		[]string{heading(facts.whose, facts.readBack(), 3, notes), gateLine(facts, inBrief), short, next},
-		[]string{clip(heading(facts.whose, facts.readBack(), 1, notes), 80), clip(gateLine(facts, inBrief), 85), clip(short, 55), clip(next, 55)},
+	return fitBelow(heading(facts.whose, facts.told, notes),
+		[]string{full, rest, asks}, []string{middle, rest, asks},
+		[]string{full, rest, next}, []string{middle, rest, next}, []string{middle, short, next}, []string{brief, short, next},
+		[]string{clip(brief, 85), clip(short, 55), clip(next, 55)},
+		[]string{short, next}, []string{clip(short, 55), clip(next, 55)}, []string{next}, []string{clip(next, 55)},
 	)
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"rungbook/parser"
 	"rungbook/training"
@@ -16,6 +17,9 @@ const (
 	erasedWords         = "Your data were erased and I read nothing of yours. /me rejoin:yes lets me count for you again."
 	erasedNowWords      = "Done: all I kept of you is erased, and I read nothing of yours from now on. A keyed mark that cannot be turned back into you is left, so that I do not read you in again. /me rejoin:yes lifts it."
 	undoneStaysWords    = "You took this message back with /undo, so it stays out. Write the sets again to log them."
+	untakenWords        = "I can't take those words behind a command. /help lists what I do."
+	unstoredWords       = "Nothing is stored yet."
+	jointWords          = "Does a joint hurt? I ask only you, and keep no answer but yes."
 	unloggedWords       = "The sets in that are not logged: type them again, by themselves."
 	nothingToUndoWords  = "There is no log of yours to take back. /history shows what you logged."
 
@@ -28,19 +32,44 @@ const (
 	stillPausedWords       = "Taken back. You are still paused for another cause: your coach ends it."
 )
 
-// unsureWords is the help for a message that is nearly a log: its first
-// problem, and something to copy back. Of a message that also speaks of a body
-// no word is repeated.
-func (f *inForce) unsureWords(said parser.Result) string {
-	problems := said.Problems
-	if len(problems) == 0 || said.Care != "" {
-		return "I could not read that whole, so nothing is logged. Try it as " + f.example() + "."
+// unsureWords is the help for a message that is nearly a log, in so many
+// characters at most: its first problem, and something to copy back. Of a message
+// that also speaks of a body no word is repeated.
+func (f *inForce) unsureWords(said parser.Result, most int) string {
+	if len(said.Problems) == 0 || said.Care != "" {
+		return "I could not read that whole. " + unstoredWords + " Try it as " + f.example() + "."
 	}
-	words := problems[0].Say
-	if suggest := problems[0].Suggest; len(suggest) > 0 {
-		words += " Try: " + strings.Join(suggest[:min(3, len(suggest))], " or ")
+	problem := said.Problems[0]
+	for n := min(3, len(problem.Suggest)); n > 0; n-- {
+		words := problem.Say + " " + unstoredWords + " Try: " + strings.Join(problem.Suggest[:n], " or ")
+		if utf8.RuneCountInString(words) <= most {
+			return words
+		}
 	}
-	return clip(words, answerRunes)
+	return clip(problem.Say, most-utf8.RuneCountInString(unstoredWords)-1) + " " + unstoredWords
+}
+
+// questionWords asks whether a doubtful message is to be kept as it was read, in
+// so many characters at most: every set, what was in doubt, that nothing is
+// stored. It is empty where the sets alone are too long for that.
+func (f *inForce) questionWords(said parser.Result, days []dayLine, most int) string {
+	const least = 30 // characters of a problem that still say something
+	lines := heading("", days, remarksOf(said, nil).words())
+	head := "I read " + lines[0]
+	if len(lines) > 1 {
+		head = "I read:\n" + strings.Join(lines, "\n") + "\n"
+	} else {
+		head += " "
+	}
+	doubt := "I am not sure of it."
+	if len(said.Problems) > 0 && said.Care == "" {
+		doubt = said.Problems[0].Say
+	}
+	room := most - utf8.RuneCountInString(head+" "+unstoredWords)
+	if room < least {
+		return ""
+	}
+	return head + clip(doubt, room) + " " + unstoredWords
 }
 
 // faultPainWords is said to somebody who hurts while nothing can be stored.
@@ -48,36 +77,53 @@ func faultPainWords(work string) string {
 	return "Please stop " + work + " now, and see a licensed practitioner before you go back to it. Something is wrong on my side, so I could not pause you: tell your coach yourself. Nothing you say of your body is kept."
 }
 
-func undoneForYouWords(coach string, day training.Day) string {
-	return fmt.Sprintf("%s took back what they logged for you on %s.", coach, dayWords(day))
+func undoneForYouWords(coach string, days []training.DaySets) string {
+	return fmt.Sprintf("%s took back what they logged for you on %s.", coach, daysWords(days))
+}
+
+// daysWords names the days of a log.
+func daysWords(days []training.DaySets) string {
+	var names []string
+	for _, day := range days {
+		names = append(names, dayWords(day.Day))
+	}
+	return andList(names)
 }
 
 func foreignWords(day training.Day) string {
 	return fmt.Sprintf("What this message gave for %s was logged by another programme and stays as it was. /undo takes it back if it is your last; your coach can correct the day.", dayWords(day))
 }
 
-func tooOldWords(day training.Day) string {
-	return fmt.Sprintf("%s is more than %d days back, so nothing is logged. Your coach can log it for you, or say the day again.", dayWords(day), oldest)
+func tooOldWords(days []training.Day) string {
+	return fmt.Sprintf("%s is more than %d days back, so nothing is logged. Your coach can log it for you, or say the day again.", dayWords(days[0]), oldest)
 }
 
-func undoneWords(day training.Day, groups []LoggedSet) string {
-	return clip(fmt.Sprintf("Taken back from %s: %s.", dayWords(day), setsWords(groups, 3)), answerRunes)
+func undoneWords(days []dayLine) string {
+	return clip("Taken back from "+dayList(days, 3)+".", answerRunes)
+}
+
+// dayList tells days with at most so many runs of sets each.
+func dayList(days []dayLine, most int) string {
+	var parts []string
+	for _, day := range days {
+		parts = append(parts, dayWords(day.day)+": "+setsWords(day.sets, most))
+	}
+	return strings.Join(parts, "; ")
 }
 
 func correctedWords(day training.Day) string {
 	return fmt.Sprintf("Your coach has corrected %s, so this edit changes nothing. If something is wrong, tell them.", dayWords(day))
 }
 
-// emptiedWords says that an edit took the sets out. facts is nil on a paused
-// day.
-func (f *inForce) emptiedWords(day training.Day, facts *LogFacts, said parser.Result) string {
-	first := fmt.Sprintf("%s: no sets in this message now, its earlier ones are taken out.", dayWords(day))
-	switch said.Verdict {
-	case parser.Unsure:
-		first += " " + f.unsureWords(said)
-	case parser.Log:
-		first += " " + tooOldWords(said.First().Day)
-	}
+// emptiedWords says that an edit took the sets out.
+func emptiedWords(days []training.DaySets) string {
+	return daysWords(days) + ": no sets in this message now, its earlier ones are taken out."
+}
+
+// emptiedAnswer is that with the words that answer the new text, and with what
+// else has changed; facts is nil on a paused day.
+func emptiedAnswer(days []training.DaySets, facts *LogFacts, words string) string {
+	first := strings.TrimSpace(emptiedWords(days) + " " + words)
 	if facts == nil {
 		return fit([]string{first})
 	}
@@ -172,8 +218,8 @@ func resumeNoticeWords(programme *training.Programme, void bool) string {
 	return strings.Join(append([]string{first}, programme.Safety...), "\n")
 }
 
-func loggedForYouWords(coach string, day training.Day, groups []LoggedSet) string {
-	return clip(fmt.Sprintf("%s logged for you on %s: %s.", coach, dayWords(day), setsWords(groups, 6)), 600)
+func loggedForYouWords(coach string, days []dayLine) string {
+	return clip(fmt.Sprintf("%s logged for you on %s.", coach, dayList(days, 6)), 600)
 }
 
 func correctedForYouWords(coach string, day training.Day, groups []LoggedSet) string {

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -54,7 +55,7 @@ func drawDays(t *rapid.T, plan *training.Programme) training.Record {
 }
 
 // TestAnswerKeepsItsLimits holds the answer to any log at 4 lines and 280
-// characters, and the day and the next day in it.
+// characters, unless the sets alone are longer: they are never cut.
 func TestAnswerKeepsItsLimits(t *testing.T) {
 	plan := programme.Builtin()
 	b := newInForce(plan)
@@ -69,13 +70,72 @@ func TestAnswerKeepsItsLimits(t *testing.T) {
 		after = withSession(after, training.Session{Day: day, Sets: sets})
 		turn := &turn{inForce: b, team: training.Team{Days: training.Weekdays(rapid.IntRange(1, 127).Draw(t, "team days"))}}
 		today := day + training.Day(rapid.IntRange(0, 60).Draw(t, "later"))
-		facts := turn.logFacts(change{before: before, after: after}, day, sets, today)
-		notes := turn.loggedNotes(sets, []parser.Guess{{Kind: "unit", Took: "seconds"}, {Kind: "day", Took: "Monday 23 Nov"}})
-		limits(t, logWords(facts, notes, rapid.Bool().Draw(t, "clear"), turn.asks(&after, facts)), dayWords(day))
-		limits(t, readBackWords(ReadBack{Day: day, Logged: facts.Logged}, notes), dayWords(day))
-		limits(t, b.emptiedWords(day, &facts, parser.Result{Verdict: parser.Unsure}), dayWords(day))
-		limits(t, undoneWords(day, facts.Logged), dayWords(day))
+		days := training.OnDay(day, sets...)
+		facts := turn.logFacts(change{before: before, after: after}, days, today)
+		notes := turn.loggedNotes(sets, remarks{guesses: []parser.Guess{{Kind: "unit", Took: "seconds"}, {Kind: "day", Took: "Monday 23 Nov"}}})
+		head := strings.Join(heading("", facts.told, notes), "\n")
+		for _, text := range []string{logWords(facts, notes, rapid.Bool().Draw(t, "clear"), turn.asks(&after, facts)), readBackWords(turn.readBack(days), notes)} {
+			if !strings.HasPrefix(text, head) {
+				t.Fatalf("the sets are cut:\n%s\nwant\n%s", text, head)
+			}
+			if text != head {
+				limits(t, text, dayWords(day))
+			}
+		}
+		said := parser.Result{Verdict: parser.Unsure, Days: []parser.DaySets{{Day: day, Sets: sets}}, Problems: []parser.Problem{{Say: strings.Repeat("What is this? ", 30)}}}
+		limits(t, emptiedAnswer(days, &facts, b.unsureWords(said, answerRunes-100)), dayWords(day))
+		limits(t, undoneWords(facts.told), dayWords(day))
+		if asked := b.questionWords(said, facts.told, answerRunes); asked != "" {
+			limits(t, asked, dayWords(day))
+			if !strings.Contains(asked, unstoredWords) || !strings.Contains(asked, strings.Join(heading("", facts.told, nil), "")) {
+				t.Fatalf("a question without its sets, or that nothing is stored:\n%s", asked)
+			}
+		}
 	})
+}
+
+// TestReadBackOfTwelveGroups is within the limits, and names every set.
+func TestReadBackOfTwelveGroups(t *testing.T) {
+	plan := programme.Builtin()
+	var sets []training.Set
+	for _, ladder := range plan.Ladders {
+		for _, rung := range ladder.Rungs {
+			if len(sets) < 36 && !ladder.Tries {
+				sets = append(sets, slices.Repeat([]training.Set{{Rung: rung.ID, WorkS: 30}}, 3)...)
+			}
+		}
+	}
+	b := newInForce(plan)
+	read := b.readBack(training.OnDay(training.Date(2026, 11, 23), sets...))
+	if len(read.Logged) != 12 {
+		t.Fatalf("%d groups", len(read.Logged))
+	}
+	text := readBackWords(read, nil)
+	if n := utf8.RuneCountInString(text); n > answerRunes {
+		t.Errorf("%d characters: %s", n, text)
+	}
+	for _, group := range read.Logged {
+		if !strings.Contains(text, "3×30 s "+group.Rung) {
+			t.Errorf("no %s in %s", group.Rung, text)
+		}
+	}
+}
+
+// TestUnsureAlwaysSaysThatNothingIsStored holds the help without a reading.
+func TestUnsureAlwaysSaysThatNothingIsStored(t *testing.T) {
+	b := newInForce(programme.Builtin())
+	for _, said := range []parser.Result{
+		{},
+		{Care: training.AskCare, Problems: []parser.Problem{{Say: "“spicy” says nothing to me."}}},
+		{Problems: []parser.Problem{{Say: "Short."}}},
+		{Problems: []parser.Problem{{Say: strings.Repeat("Long. ", 100), Suggest: []string{"3x30s deep hang"}}}},
+		{Problems: []parser.Problem{{Say: "Short.", Suggest: []string{strings.Repeat("3x30s deep hang, ", 12), strings.Repeat("3x20s support, ", 12), "3x30s"}}}},
+	} {
+		text := b.unsureWords(said, answerRunes)
+		if !strings.Contains(text, "Nothing is stored yet.") || utf8.RuneCountInString(text) > answerRunes || strings.Contains(text, "spicy") {
+			t.Errorf("%q", text)
+		}
+	}
 }
 
 // withSession puts the session in its place by day.

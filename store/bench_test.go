@@ -12,10 +12,10 @@ import (
 // session is what one member logs on one day: six rows of eleven sets or so.
 func session(id int, member training.PersonID, day training.Day) training.Log {
 	log := training.Log{ID: training.MessageID(1<<60 + id), Team: 7, Member: member, Author: member,
-		At: time.UnixMilli(1791220000000 + int64(id)), Day: day, State: training.LogLive}
+		At: time.UnixMilli(1791220000000 + int64(id)), State: training.LogLive, Days: training.OnDay(day)}
 	for _, rung := range []training.RungID{"high hold", "support", "mid hang", "transitions", "pull-ups", "slow lowers"} {
 		for range 3 {
-			log.Sets = append(log.Sets, training.Set{Rung: rung, WorkS: 20 + id%7, RestS: training.Known(60)})
+			log.Days[0].Sets = append(log.Days[0].Sets, training.Set{Rung: rung, WorkS: 20 + id%7, RestS: training.Known(60)})
 		}
 	}
 	return log
@@ -115,12 +115,12 @@ func bareInsert(raw *sql.DB, log training.Log) error {
 		return err
 	}
 	defer tx.Rollback() // after a commit it does nothing
-	if _, err := tx.Exec("INSERT INTO log VALUES (?, 1, 1, ?, ?, 'live')", int64(log.ID), log.At.UnixMilli(), log.Day.String()); err != nil {
+	if _, err := tx.Exec("INSERT INTO log VALUES (?, 1, 1, ?, ?, 'live', 0, 0)", int64(log.ID), log.At.UnixMilli(), log.Day().String()); err != nil {
 		return err
 	}
-	for at := 0; at < len(log.Sets); at += 3 {
-		set := log.Sets[at]
-		_, err := tx.Exec("INSERT INTO bout VALUES (?, ?, 3, ?, ?, 0, 0, '', '', ?, NULL, 0, 0, NULL)", int64(log.ID), at, string(set.Rung), set.WorkS, set.RestS.Value)
+	for at := 0; at < len(log.Sets()); at += 3 {
+		set := log.Sets()[at]
+		_, err := tx.Exec("INSERT INTO bout VALUES (?, ?, ?, 3, ?, ?, 0, 0, '', '', ?, NULL, 0, 0, NULL)", int64(log.ID), log.Day().String(), at, string(set.Rung), set.WorkS, set.RestS.Value)
 		if err != nil {
 			return err
 		}

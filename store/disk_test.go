@@ -80,9 +80,9 @@ func TestNetworkFileSystemRefused(t *testing.T) {
 }
 
 func logAt(id int, sets int) training.Log {
-	log := training.Log{ID: training.MessageID(id), Team: 7, Member: 11, Author: 11, At: time.UnixMilli(int64(id)), Day: training.Date(2026, 10, 5), State: training.LogLive}
+	log := training.Log{ID: training.MessageID(id), Team: 7, Member: 11, Author: 11, At: time.UnixMilli(int64(id)), State: training.LogLive, Days: training.OnDay(training.Date(2026, 10, 5))}
 	for i := range sets {
-		log.Sets = append(log.Sets, training.Set{Rung: "deep hang", WorkS: i})
+		log.Days[0].Sets = append(log.Days[0].Sets, training.Set{Rung: "deep hang", WorkS: i})
 	}
 	return log
 }

@@ -44,10 +44,10 @@ func life(t testing.TB, db *store.DB, until int) {
 		day, now := october+training.Day(i), at(i*86400)
 		id := theirs + training.MessageID(i)
 		update(t, db, func(tx *store.Tx) error {
-			log := training.Log{ID: id, Team: 7, Member: erased, Author: erased, At: now, Day: day, State: training.LogLive,
-				Sets: []training.Set{{Rung: "deep hang", WorkS: 30}, {Rung: "deep hang", WorkS: 31}, {Rung: "support", WorkS: i}}}
+			log := training.Log{ID: id, Team: 7, Member: erased, Author: erased, At: now, State: training.LogLive,
+				Days: append(training.OnDay(day, training.Set{Rung: "deep hang", WorkS: 30}, training.Set{Rung: "deep hang", WorkS: 31}), training.OnDay(day+1, training.Set{Rung: "support", WorkS: i})...)}
 			stays := log
-			stays.ID, stays.Member, stays.Author = training.MessageID(1000+i), another, another
+			stays.ID, stays.Member, stays.Author, stays.Days = training.MessageID(1000+i), another, another, training.OnDay(day, log.Sets()...)
 			byThem := stays // what the one who goes logged as a coach
 			byThem.ID, byThem.Author = training.MessageID(5000+i), erased
 			elsewhere := log
@@ -63,8 +63,9 @@ func untidy(tx *store.Tx, i int, day training.Day, now time.Time, message traini
 	cause := strconv.FormatInt(int64(message), 10)
 	_, acted := tx.ActOnce(message, "pause")
 	_, nudged := tx.Decide(7, "nudge", erased, day.String(), "post", now)
+	_, asked := tx.AskJoint(7, erased, now, now.Add(12*time.Hour))
 	_, told := tx.Decide(7, "paused", trainer, cause, "post", now)
-	err := errors.Join(acted, nudged, told,
+	err := errors.Join(acted, nudged, asked, told,
 		tx.PutAways(7, erased, []training.Away{{From: day + 5, Until: day + 9}}),
 		tx.PutMark(7, erased, mark, trainer), tx.PutMark(7, another, mark, erased),
 		tx.PutCorrection(7, erased, day, now), tx.Audit(7, trainer, erased, day, "correct", now), tx.Audit(7, erased, another, day, "correct", now),

@@ -24,6 +24,7 @@ var (
 
 	errClosed   = errors.New("the database is closed")
 	errReadOnly = errors.New("the database is open to read only")
+	errNoDay    = errors.New("a day is missing")
 	errOver     = errors.New("the transaction is over")
 )
 

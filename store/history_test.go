@@ -47,9 +47,12 @@ func TestHistoryShowsItsOwnSnapshot(t *testing.T) {
 			}
 			id := training.MessageID(1 + n%7)
 			log := training.Log{ID: id, Team: 1, Member: training.PersonID(3 + n%2), Author: 3, At: time.UnixMilli(int64(n)),
-				Day: training.Date(2026, 10, 5) + training.Day(n%5), State: training.LogLive, Sets: []training.Set{{Rung: "deep-hang", WorkS: 1 + n}}}
+				State: training.LogLive, Days: training.OnDay(training.Date(2026, 10, 5)+training.Day(n%5), training.Set{Rung: "deep-hang", WorkS: 1 + n})}
+			if n%3 == 0 {
+				log.Days = append(log.Days, training.OnDay(training.Date(2026, 10, 14)-training.Day(n%4), training.Set{Rung: "support", WorkS: 1 + n})...)
+			}
 			if n%11 == 0 {
-				log.State, log.Sets = training.LogUndone, nil
+				log = log.Without(training.LogUndone)
 			}
 			if err := errors.Join(holdSessions(t, tx), tx.PutLog(log), holdSessions(t, tx)); err != nil {
 				return err

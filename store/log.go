@@ -7,18 +7,19 @@ import (
 	"rungbook/training"
 )
 
-const upsertLog = `INSERT INTO log (id, member, author, at, day, state, alone, silent) VALUES (?, ?, ?, ?, ?, ?, ?, ?)
-	ON CONFLICT (id) DO UPDATE SET member = excluded.member, author = excluded.author, at = excluded.at, day = excluded.day, state = excluded.state,
-		alone = excluded.alone, silent = excluded.silent`
+const insertLog = `INSERT INTO log (id, member, author, at, day, state, alone, silent) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`
 
-const insertBout = `INSERT INTO bout (log, position, times, rung, work_s, reps, load_hg, help, side, rest_s, effort, failed, tries, done)
-	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
+const insertBout = `INSERT INTO bout (log, day, position, times, rung, work_s, reps, load_hg, help, side, rest_s, effort, failed, tries, done)
+	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
-// PutLog adds the log with its sets, or replaces the one of the same message:
-// the same log again changes nothing. Sets of a log that is not live are not
-// kept.
+// PutLog adds the log with its days and sets, or replaces the one of the same
+// message: the same log again changes nothing. Sets of a log whose state holds
+// none are not kept.
 func (tx *Tx) PutLog(log training.Log) error {
 	const verb = "store log"
+	if len(log.Days) == 0 {
+		return tx.fail(verb, errNoDay)
+	}
 	member, err := tx.personKey(verb, log.Team, log.Member)
 	if err != nil {
 		return err
@@ -30,16 +31,23 @@ func (tx *Tx) PutLog(log training.Log) error {
 	if err := tx.noteLog(verb, log, member); err != nil {
 		return err
 	}
-	if _, err := tx.exec(verb, upsertLog, int64(log.ID), member, author, instant(log.At), date(log.Day), string(log.State), log.Alone, log.Silent); err != nil {
+	if _, err := tx.exec(verb, "DELETE FROM log WHERE id = ?", int64(log.ID)); err != nil { // its bouts go with it
 		return err
 	}
-	if _, err := tx.exec(verb, "DELETE FROM bout WHERE log = ?", int64(log.ID)); err != nil {
-		return err
+	position := 0
+	for _, day := range log.Days {
+		_, err := tx.exec(verb, insertLog, int64(log.ID), member, author, instant(log.At), date(day.Day), string(log.State), log.Alone, log.Silent)
+		if err != nil {
+			return err
+		}
+		if log.State.Holds() {
+			if err := tx.putSets(verb, log.ID, day, position); err != nil {
+				return err
+			}
+			position += len(day.Sets)
+		}
 	}
-	if log.State != training.LogLive {
-		return nil
-	}
-	return tx.putSets(verb, log.ID, log.Sets)
+	return nil
 }
 
 // noteLog tells the history whose days the log changes: where it stood before
@@ -50,24 +58,25 @@ func (tx *Tx) noteLog(verb string, log training.Log, member int64) error {
 	}
 	var before int64
 	var day training.Day
-	ok, err := tx.one(verb, "SELECT member, day FROM log WHERE id = ?", []any{int64(log.ID)}, &before, (*date)(&day))
-	if err != nil {
-		return err
-	}
-	if ok {
+	err := tx.each(verb, "SELECT member, day FROM log WHERE id = ?", []any{int64(log.ID)}, func(scan func(...any) error) error {
+		err := scan(&before, (*date)(&day))
 		tx.own.write(before, day)
+		return err
+	})
+	for _, day := range log.Days {
+		tx.own.write(member, day.Day)
 	}
-	tx.own.write(member, log.Day)
-	return nil
+	return err
 }
 
-// putSets writes equal sets in a row as one row.
-func (tx *Tx) putSets(verb string, id training.MessageID, sets []training.Set) error {
-	for from, until := 0, 0; from < len(sets); from = until {
-		s := sets[from]
-		for until = from + 1; until < len(sets) && sets[until] == s; until++ {
+// putSets writes the sets of a day, those typed first from the position on;
+// equal sets in a row are one row.
+func (tx *Tx) putSets(verb string, id training.MessageID, day training.DaySets, position int) error {
+	for from, until := 0, 0; from < len(day.Sets); from = until {
+		s := day.Sets[from]
+		for until = from + 1; until < len(day.Sets) && day.Sets[until] == s; until++ {
 		}
-		_, err := tx.exec(verb, insertBout, int64(id), from, until-from, string(s.Rung), s.WorkS, s.Reps, s.LoadHg,
+		_, err := tx.exec(verb, insertBout, int64(id), date(day.Day), position+from, until-from, string(s.Rung), s.WorkS, s.Reps, s.LoadHg,
 			s.Help, string(s.Side), optional(s.RestS), optional(s.Effort), s.Failed, s.Tries, optional(s.Done))
 		if err != nil {
 			return err
@@ -76,22 +85,22 @@ func (tx *Tx) putSets(verb string, id training.MessageID, sets []training.Set) e
 	return nil
 }
 
-// A log with one row for each of its bouts, or one with an empty bout. The
-// order of the joins is that of the index each query names.
+// A day of a log with one row for each of its bouts, or one with an empty bout.
+// The order of the joins is that of the index each query names.
 const selectLogs = `SELECT l.id, p.team, p.id, a.id, l.at, l.day, l.state, l.alone, l.silent, b.times, b.rung, b.work_s, b.reps, b.load_hg,
 		b.help, b.side, b.rest_s, b.effort, b.failed, b.tries, b.done
-	FROM log l JOIN person p ON p.key = l.member LEFT JOIN person a ON a.key = l.author LEFT JOIN bout b ON b.log = l.id `
+	FROM log l JOIN person p ON p.key = l.member LEFT JOIN person a ON a.key = l.author LEFT JOIN bout b ON b.log = l.id AND b.day = l.day `
 
 const (
-	logByID = selectLogs + `WHERE l.id = ? ORDER BY b.position`
+	logByID = selectLogs + `WHERE l.id = ? ORDER BY b.position, l.day`
 
-	latestLog = selectLogs + `WHERE l.id = (
-		SELECT o.id FROM log o WHERE o.author = (SELECT key FROM person WHERE team = ? AND id = ?) AND o.member = o.author AND o.state = 'live'
+	latestLog = `SELECT o.id FROM log o WHERE o.author = (SELECT key FROM person WHERE team = ? AND id = ?) AND o.member = o.author AND o.state = 'live'
 			AND EXISTS (SELECT 1 FROM bout WHERE log = o.id)
-		ORDER BY o.at DESC, o.id DESC LIMIT 1) ORDER BY b.position`
+		ORDER BY o.at DESC, o.id DESC LIMIT 1`
 
-	logsOfDay = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?) AND l.day = ?
-		ORDER BY l.at, l.id, b.position`
+	logsOfDay = `SELECT id FROM log WHERE member = (SELECT key FROM person WHERE team = ? AND id = ?) AND day = ? ORDER BY at, id`
+
+	logsAsked = `SELECT DISTINCT at, id FROM log WHERE author = (SELECT key FROM person WHERE team = ? AND id = ?) AND at >= ? AND state = 'asked' ORDER BY at, id`
 
 	logsOfMember = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?) AND l.day BETWEEN ? AND ? AND l.state = 'live'
 		ORDER BY l.day, l.at, l.id, b.position`
@@ -99,32 +108,87 @@ const (
 
 // Log returns what the message gave.
 func (tx *Tx) Log(id training.MessageID) (log training.Log, ok bool, err error) {
-	return first(tx.logs("read log", logByID, int64(id)))
+	logs, err := tx.logs("read log", logByID, int64(id))
+	if err != nil || len(logs) == 0 {
+		return training.Log{}, false, err
+	}
+	return logs[0], true, nil
 }
 
 // LatestLog returns the author's own latest message that still gives sets for
 // themselves, by the message's instant, then its number.
 func (tx *Tx) LatestLog(team training.TeamID, author training.PersonID) (log training.Log, ok bool, err error) {
-	return first(tx.logs("read latest log", latestLog, int64(team), int64(author)))
-}
-
-// DayLogs lists all logs of the member's day whatever their state, by instant,
-// then number.
-func (tx *Tx) DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error) {
-	return tx.logs("read logs of a day", logsOfDay, int64(team), int64(member), date(day))
-}
-
-// MemberLogs lists the member's live logs of the days, both included, by day,
-// then instant, then number.
-func (tx *Tx) MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) {
-	return tx.logs("read logs of a member", logsOfMember, int64(team), int64(member), date(max(from, firstDay)), date(min(until, lastDay)))
-}
-
-func first(logs []training.Log, err error) (training.Log, bool, error) {
-	if err != nil || len(logs) == 0 {
+	var id training.MessageID
+	if ok, err = tx.one("read latest log", latestLog, []any{int64(team), int64(author)}, &id); err != nil || !ok {
 		return training.Log{}, false, err
 	}
-	return logs[0], true, nil
+	return tx.Log(id)
+}
+
+// DayLogs lists all logs of the member that are of the day, whole and whatever
+// their state, by instant, then number.
+func (tx *Tx) DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error) {
+	ids, err := tx.numbers("read logs of a day", logsOfDay, int64(team), int64(member), date(day))
+	if err != nil {
+		return nil, err
+	}
+	return tx.logsByID(messages(ids))
+}
+
+// AskedLogs lists the author's messages written at the instant or later whose
+// sets wait for their word, by instant, then number.
+func (tx *Tx) AskedLogs(team training.TeamID, author training.PersonID, since time.Time) ([]training.Log, error) {
+	var ids []training.MessageID
+	err := tx.each("read logs asked about", logsAsked, []any{int64(team), int64(author), instant(since)}, func(scan func(...any) error) error {
+		var at instant
+		var id training.MessageID
+		err := scan(&at, &id)
+		ids = append(ids, id)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return tx.logsByID(ids)
+}
+
+func (tx *Tx) logsByID(ids []training.MessageID) ([]training.Log, error) {
+	var logs []training.Log
+	for _, id := range ids {
+		log, _, err := tx.Log(id)
+		if err != nil {
+			return nil, err
+		}
+		logs = append(logs, log)
+	}
+	return logs, nil
+}
+
+// ForgetAsked drops the sets that have waited for somebody's word since before
+// the instant; their messages stay known as giving nothing.
+func (tx *Tx) ForgetAsked(before time.Time) error {
+	const verb = "forget what waits for a word"
+	_, err := tx.exec(verb, "DELETE FROM bout WHERE log IN (SELECT id FROM log WHERE state = 'asked' AND at < ?)", instant(before))
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, "UPDATE log SET state = 'empty' WHERE state = 'asked' AND at < ?", instant(before))
+	return err
+}
+
+// MemberLogs lists what the member's live logs give for the days, both included,
+// by day, then instant, then number: one log for each day of a message.
+func (tx *Tx) MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) {
+	logs, err := tx.logs("read logs of a member", logsOfMember, int64(team), int64(member), date(max(from, firstDay)), date(min(until, lastDay)))
+	var single []training.Log
+	for _, log := range logs { // two days of a message may follow one another
+		for i := range log.Days {
+			one := log
+			one.Days = log.Days[i : i+1]
+			single = append(single, one)
+		}
+	}
+	return single, err
 }
 
 func (tx *Tx) logs(verb, query string, args ...any) ([]training.Log, error) {
@@ -132,8 +196,9 @@ func (tx *Tx) logs(verb, query string, args ...any) ([]training.Log, error) {
 	var log training.Log
 	var author sql.Null[training.PersonID]
 	var at instant
+	var day training.Day
 	var bout boutRow
-	dest := append([]any{&log.ID, &log.Team, &log.Member, &author, &at, (*date)(&log.Day), &log.State, &log.Alone, &log.Silent}, bout.dest()...)
+	dest := append([]any{&log.ID, &log.Team, &log.Member, &author, &at, (*date)(&day), &log.State, &log.Alone, &log.Silent}, bout.dest()...)
 	err := tx.each(verb, query, args, func(scan func(...any) error) error {
 		if err := scan(dest...); err != nil {
 			return err
@@ -143,7 +208,11 @@ func (tx *Tx) logs(verb, query string, args ...any) ([]training.Log, error) {
 			logs = append(logs, log)
 		}
 		last := &logs[len(logs)-1]
-		last.Sets = bout.append(last.Sets)
+		if len(last.Days) == 0 || last.Days[len(last.Days)-1].Day != day {
+			last.Days = append(last.Days, training.DaySets{Day: day})
+		}
+		of := &last.Days[len(last.Days)-1]
+		of.Sets = bout.append(of.Sets)
 		return nil
 	})
 	return logs, err

@@ -31,13 +31,14 @@ var (
 	anyPerson  = rapid.SampledFrom([]training.PersonID{11, 12, 13})
 	maybe      = rapid.SampledFrom([]training.PersonID{0, 11, 12, 13})
 	anyMessage = rapid.Map(rapid.IntRange(1, 9), func(n int) training.MessageID { return training.MessageID(n) })
+	anyHour    = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000).Add(time.Duration(n) * 3 * time.Hour) })
 	anyDay     = rapid.Map(rapid.IntRange(0, 5), func(n int) training.Day { return training.Date(2026, 10, 5) + training.Day(n) })
 	anyAt      = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000 + int64(n)) })
 	anyRung    = rapid.SampledFrom([]training.RungID{"deep hang", "support", "pull-ups"})
 	anyZone    = rapid.SampledFrom([]string{"Europe/Lisbon", "America/Sao_Paulo", "UTC"})
 	anyKind    = rapid.SampledFrom([]string{"nudge", "paused"})
 	anyCause   = rapid.SampledFrom([]string{"2026-10-05", "2026-10-06", "2026-10-07", "first log", "12345", "12346", ""})
-	anyState   = rapid.SampledFrom([]training.LogState{training.LogLive, training.LogLive, training.LogLive, training.LogEmpty,
+	anyState   = rapid.SampledFrom([]training.LogState{training.LogLive, training.LogLive, training.LogLive, training.LogAsked, training.LogEmpty,
 		training.LogDeleted, training.LogUndone, training.LogCorrected})
 	anyNumber = rapid.Custom(func(t *rapid.T) training.Optional {
 		return training.Optional{Known: true, Value: rapid.IntRange(0, 10).Draw(t, "n")}
@@ -61,9 +62,16 @@ var (
 		}
 		return sets
 	})
+	anyDays = rapid.Custom(func(t *rapid.T) []training.DaySets {
+		days := training.OnDay(anyDay.Draw(t, "day"), anySets.Draw(t, "sets")...)
+		if other := anyDay.Draw(t, "other day"); rapid.IntRange(0, 3).Draw(t, "two days") == 0 && other != days[0].Day {
+			days = append(days, training.OnDay(other, anySets.Draw(t, "other sets")...)...)
+		}
+		return days
+	})
 	anyLog = rapid.Custom(func(t *rapid.T) training.Log {
 		return training.Log{ID: anyMessage.Draw(t, "id"), Team: anyTeam.Draw(t, "team"), Member: anyPerson.Draw(t, "member"), Author: maybe.Draw(t, "author"), Alone: rapid.Bool().Draw(t, "alone"), Silent: rapid.Bool().Draw(t, "silent"),
-			At: anyAt.Draw(t, "at"), Day: anyDay.Draw(t, "day"), State: anyState.Draw(t, "state"), Sets: anySets.Draw(t, "sets")}
+			At: anyAt.Draw(t, "at"), State: anyState.Draw(t, "state"), Days: anyDays.Draw(t, "days")}
 	})
 	anyAway = rapid.Custom(func(t *rapid.T) training.Away {
 		return training.Away{From: anyDay.Draw(t, "from"), Until: anyDay.Draw(t, "until")}
@@ -173,6 +181,18 @@ var verbs = map[string]func(*rapid.T) call{
 		now := anyAt.Draw(t, "now")
 		return void(func(tx bot.Tx) error { return tx.ExpireTakeBacks(now) })
 	},
+	"ForgetAsked": func(t *rapid.T) call {
+		before := anyAt.Draw(t, "before")
+		return void(func(tx bot.Tx) error { return tx.ForgetAsked(before) })
+	},
+	"AskJoint": func(t *rapid.T) call {
+		team, id, now := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyHour.Draw(t, "now")
+		return func(tx bot.Tx) (any, error) { return tx.AskJoint(team, id, now, now.Add(12*time.Hour)) }
+	},
+	"ForgetJoints": func(t *rapid.T) call {
+		now := anyHour.Draw(t, "now")
+		return void(func(tx bot.Tx) error { return tx.ForgetJoints(now) })
+	},
 	"ActOnce": func(t *rapid.T) call {
 		id := anyMessage.Draw(t, "id")
 		what := rapid.SampledFrom([]string{"pause", "skin"}).Draw(t, "what")
@@ -254,6 +274,8 @@ func answersOf(tx bot.Tx, team training.TeamID, id training.PersonID, got map[st
 	keep("record", err, record)
 	latest, ok, err := tx.LatestLog(team, id)
 	keep("latest log", err, latest, ok)
+	asked, err := tx.AskedLogs(team, id, time.UnixMilli(0))
+	keep("logs asked about", err, asked)
 	running, ok, err := tx.Running(team, id)
 	keep("running", err, running, ok)
 	backs, err := tx.TakeBacks(team, id)

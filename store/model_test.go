@@ -53,6 +53,7 @@ type model struct {
 	corrected map[whoDay]time.Time
 	pauses    map[who][]pause
 	backs     map[whoCause]training.TakeBack
+	joints    map[who]time.Time
 	acted     map[string]bool
 	owed      map[training.MessageID]time.Time
 	decisions map[decided]decision
@@ -64,7 +65,7 @@ func newModel() *model { return (&model{}).clone() }
 
 func (m *model) clone() *model {
 	return &model{copied(m.teams), copied(m.taken), copied(m.rosters), copied(m.aways), copied(m.marks), copied(m.logs), copied(m.corrected),
-		copied(m.pauses), copied(m.backs), copied(m.acted), copied(m.owed), copied(m.decisions), copied(m.posts), copied(m.blocked)}
+		copied(m.pauses), copied(m.backs), copied(m.joints), copied(m.acted), copied(m.owed), copied(m.decisions), copied(m.posts), copied(m.blocked)}
 }
 
 func copied[K comparable, V any](m map[K]V) map[K]V {
@@ -152,11 +153,14 @@ func (m *model) Record(team training.TeamID, id training.PersonID) (training.Rec
 	for _, p := range m.pausesOf(team, id) {
 		record.Pauses = append(record.Pauses, p.Pause)
 	}
-	for _, log := range m.sorted(func(l training.Log) bool { return l.Team == team && l.Member == id && len(l.Sets) > 0 }, byDay) {
-		if last := len(record.Sessions) - 1; last >= 0 && record.Sessions[last].Day == log.Day {
-			record.Sessions[last].Sets = append(record.Sessions[last].Sets, log.Sets...)
+	for _, log := range m.byDays(team, id) {
+		if len(log.Sets()) == 0 {
+			continue
+		}
+		if last := len(record.Sessions) - 1; last >= 0 && record.Sessions[last].Day == log.Day() {
+			record.Sessions[last].Sets = append(record.Sessions[last].Sets, log.Sets()...)
 		} else {
-			record.Sessions = append(record.Sessions, training.Session{Day: log.Day, Sets: slices.Clone(log.Sets)})
+			record.Sessions = append(record.Sessions, training.Session{Day: log.Day(), Sets: slices.Clone(log.Sets())})
 		}
 	}
 	return record, nil
@@ -196,6 +200,7 @@ func (m *model) Erase(id training.PersonID) error {
 	maps.DeleteFunc(m.marks, func(w who, _ []training.Mark) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.pauses, func(w who, _ []pause) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.corrected, func(w whoDay, _ time.Time) bool { return w.id == int64(id) })
+	maps.DeleteFunc(m.joints, func(w who, _ time.Time) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.backs, func(w whoCause, _ training.TakeBack) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.decisions, func(d decided, _ decision) bool { return d.id == int64(id) })
 	m.blocked[id] = true
@@ -210,7 +215,24 @@ func (m *model) Unblock(id training.PersonID) error {
 }
 
 func byInstant(a, b training.Log) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID)) }
-func byDay(a, b training.Log) int     { return cmp.Or(cmp.Compare(a.Day, b.Day), byInstant(a, b)) }
+func byDay(a, b training.Log) int     { return cmp.Or(cmp.Compare(a.Day(), b.Day()), byInstant(a, b)) }
+
+// byDays are the member's live logs, one for each day of a message, by day.
+func (m *model) byDays(team training.TeamID, id training.PersonID) []training.Log {
+	var logs []training.Log
+	for _, log := range m.logs {
+		if log.Team != team || log.Member != id || log.State != training.LogLive {
+			continue
+		}
+		for i := range log.Days {
+			one := log
+			one.Days = log.Days[i : i+1]
+			logs = append(logs, one)
+		}
+	}
+	slices.SortFunc(logs, byDay)
+	return logs
+}
 
 func (m *model) sorted(keep func(training.Log) bool, order func(a, b training.Log) int) []training.Log {
 	var logs []training.Log
@@ -229,16 +251,23 @@ func (m *model) Log(id training.MessageID) (training.Log, bool, error) {
 }
 
 func (m *model) PutLog(log training.Log) error {
-	if log.State != training.LogLive {
-		log.Sets = nil
+	if !log.State.Holds() {
+		log = log.Without(log.State)
 	}
+	log.Days = slices.Clone(log.Days)
+	slices.SortStableFunc(log.Days, func(a, b training.DaySets) int { // days that give nothing come first
+		if len(a.Sets)+len(b.Sets) == 0 {
+			return cmp.Compare(a.Day, b.Day)
+		}
+		return cmp.Compare(min(len(a.Sets), 1), min(len(b.Sets), 1))
+	})
 	m.logs[log.ID] = log
 	return m.needs(log.Team)
 }
 
 func (m *model) LatestLog(team training.TeamID, author training.PersonID) (training.Log, bool, error) {
 	logs := m.sorted(func(l training.Log) bool {
-		return l.Team == team && l.Author == author && l.Member == author && len(l.Sets) > 0
+		return l.Team == team && l.Author == author && l.Member == author && l.State == training.LogLive && len(l.Sets()) > 0
 	}, byInstant)
 	if len(logs) == 0 {
 		return training.Log{}, false, nil
@@ -247,13 +276,45 @@ func (m *model) LatestLog(team training.TeamID, author training.PersonID) (train
 }
 
 func (m *model) DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error) {
-	return m.sorted(func(l training.Log) bool { return l.Team == team && l.Member == member && l.Day == day }, byInstant), nil
+	return m.sorted(func(l training.Log) bool {
+		return l.Team == team && l.Member == member && slices.ContainsFunc(l.Days, func(d training.DaySets) bool { return d.Day == day })
+	}, byInstant), nil
 }
 
 func (m *model) MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) {
+	return slices.DeleteFunc(m.byDays(team, member), func(l training.Log) bool { return l.Day() < from || l.Day() > until }), nil
+}
+
+func (m *model) AskedLogs(team training.TeamID, author training.PersonID, since time.Time) ([]training.Log, error) {
 	return m.sorted(func(l training.Log) bool {
-		return l.Team == team && l.Member == member && l.Day >= from && l.Day <= until && l.State == training.LogLive
-	}, byDay), nil
+		return l.Team == team && l.Author == author && l.State == training.LogAsked && !l.At.Before(since)
+	}, byInstant), nil
+}
+
+func (m *model) ForgetAsked(before time.Time) error {
+	for id, log := range m.logs {
+		if log.State == training.LogAsked && log.At.Before(before) {
+			log = log.Without(training.LogEmpty)
+			slices.SortFunc(log.Days, func(a, b training.DaySets) int { return cmp.Compare(a.Day, b.Day) })
+			m.logs[id] = log
+		}
+	}
+	return nil
+}
+
+func (m *model) AskJoint(team training.TeamID, id training.PersonID, now, again time.Time) (bool, error) {
+	for asked, until := range m.joints {
+		if asked.id == int64(id) && until.After(now) {
+			return false, nil
+		}
+	}
+	m.joints[of(team, id)] = again.Add(time.Hour - 1).Truncate(time.Hour)
+	return true, m.needs(team)
+}
+
+func (m *model) ForgetJoints(now time.Time) error {
+	maps.DeleteFunc(m.joints, func(_ who, until time.Time) bool { return !until.After(now) })
+	return nil
 }
 
 func (m *model) PutCorrection(team training.TeamID, member training.PersonID, day training.Day, at time.Time) error {

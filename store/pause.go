@@ -116,3 +116,32 @@ func (tx *Tx) ActOnce(id training.MessageID, what string) (first bool, err error
 	changed, err := tx.exec(verb, "INSERT INTO acted (hash) VALUES (?) ON CONFLICT DO NOTHING", hash)
 	return changed > 0, err
 }
+
+// AskJoint notes that the person is asked whether a joint hurts and may be asked
+// again from the instant on, which is kept to the whole hour behind it. first is
+// false, and nothing is noted, while they may not be asked yet, in whatever team.
+func (tx *Tx) AskJoint(team training.TeamID, id training.PersonID, now, again time.Time) (first bool, err error) {
+	const verb = "ask of a joint"
+	var one int
+	asked, err := tx.one(verb, "SELECT 1 FROM joint_asked j JOIN person p ON p.key = j.person WHERE p.id = ? AND j.expires > ? LIMIT 1",
+		[]any{int64(id), instant(now)}, &one)
+	if err != nil || asked {
+		return false, err
+	}
+	key, err := tx.personKey(verb, team, id)
+	if err != nil {
+		return false, err
+	}
+	hour := again.UTC().Truncate(time.Hour)
+	if hour.Before(again) {
+		hour = hour.Add(time.Hour)
+	}
+	_, err = tx.exec(verb, "INSERT INTO joint_asked (person, expires) VALUES (?, ?) ON CONFLICT (person) DO UPDATE SET expires = excluded.expires", key, instant(hour))
+	return err == nil, err
+}
+
+// ForgetJoints drops who may be asked again at the instant.
+func (tx *Tx) ForgetJoints(now time.Time) error {
+	_, err := tx.exec("forget who was asked of a joint", "DELETE FROM joint_asked WHERE expires <= ?", instant(now))
+	return err
+}

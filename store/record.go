@@ -9,11 +9,11 @@ import (
 
 const (
 	recordSets = `SELECT l.day, b.times, b.rung, b.work_s, b.reps, b.load_hg, b.help, b.side, b.rest_s, b.effort, b.failed, b.tries, b.done
-		FROM log l CROSS JOIN bout b ON b.log = l.id
+		FROM log l CROSS JOIN bout b ON b.log = l.id AND b.day = l.day
 		WHERE l.member = ? AND l.state = 'live' ORDER BY l.day, l.at, l.id, b.position`
 
 	recordDay = `SELECT l.day, b.times, b.rung, b.work_s, b.reps, b.load_hg, b.help, b.side, b.rest_s, b.effort, b.failed, b.tries, b.done
-		FROM log l CROSS JOIN bout b ON b.log = l.id
+		FROM log l CROSS JOIN bout b ON b.log = l.id AND b.day = l.day
 		WHERE l.member = ? AND l.day = ? AND l.state = 'live' ORDER BY l.at, l.id, b.position`
 
 	// Pauses, aways and marks in one go; a number says which.

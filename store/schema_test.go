@@ -183,9 +183,9 @@ func TestPlans(t *testing.T) {
 		args  []any
 		want  []string
 	}{
-		"record":         {recordSets, []any{1}, []string{"SEARCH l USING COVERING INDEX log_by_member (member=?)", "SEARCH b USING PRIMARY KEY (log=?)"}},
-		"logs of member": {logsOfMember, []any{1, 1, "a", "b"}, []string{"SEARCH l USING INDEX log_by_member (member=? AND day>? AND day<?)", "SEARCH b USING PRIMARY KEY (log=?)"}},
-		"logs of day":    {logsOfDay, []any{1, 1, "a"}, []string{"SEARCH l USING INDEX log_by_member (member=? AND day=?)"}},
+		"record":         {recordSets, []any{1}, []string{"SEARCH l USING COVERING INDEX log_live (member=?)", "SEARCH b USING PRIMARY KEY (log=? AND day=?)"}},
+		"logs of member": {logsOfMember, []any{1, 1, "a", "b"}, []string{"SEARCH l USING INDEX log_live (member=? AND day>? AND day<?)", "SEARCH b USING PRIMARY KEY (log=? AND day=?)"}},
+		"logs of day":    {logsOfDay, []any{1, 1, "a"}, []string{"USING COVERING INDEX log_by_member (member=? AND day=?)"}},
 		"latest log":     {latestLog, []any{1, 1}, []string{"SEARCH o USING INDEX log_by_author (author=?)"}},
 		"unsent":         {"SELECT id FROM post WHERE state IN ('formed', 'sending') ORDER BY id", nil, []string{"post_unsent"}},
 	} {

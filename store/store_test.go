@@ -66,8 +66,8 @@ func TestRoundTrip(t *testing.T) {
 		Since: time.UnixMilli(1791220000123).UTC(), Trains: true, Nudges: true}
 	set := training.Set{Rung: "deep hang", WorkS: 30, Reps: 2, LoadHg: -25, Help: "band", Side: training.Left,
 		RestS: training.Known(0), Effort: training.Known(7), Failed: true, Tries: 3, Done: training.Known(1)}
-	log := training.Log{ID: 1 << 60, Team: 7, Member: 11, Author: 11, At: priya.Since, Day: priya.Joined, State: training.LogLive,
-		Sets: []training.Set{set, set, {Rung: "support", WorkS: 10}, set}}
+	log := training.Log{ID: 1 << 60, Team: 7, Member: 11, Author: 11, At: priya.Since, State: training.LogLive,
+		Days: training.OnDay(priya.Joined, set, set, training.Set{Rung: "support", WorkS: 10}, set)}
 	update(t, db, func(tx *store.Tx) error {
 		if err := tx.PutTeam(team); err != nil {
 			return err
@@ -97,7 +97,7 @@ func TestRoundTrip(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		same(t, "record", record, training.Record{Joined: priya.Joined, Sessions: []training.Session{{Day: log.Day, Sets: log.Sets}}})
+		same(t, "record", record, training.Record{Joined: priya.Joined, Sessions: []training.Session{{Day: log.Day(), Sets: log.Sets()}}})
 		return nil
 	})
 }

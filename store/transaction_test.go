@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -18,10 +19,8 @@ import (
 var october = training.Date(2026, 10, 5)
 
 func logOf(id training.MessageID, member training.PersonID, sets int) training.Log {
-	log := training.Log{ID: id, Team: 7, Member: member, Author: member, At: time.UnixMilli(1791220000000 + int64(id)), Day: october, State: training.LogLive}
-	for range sets {
-		log.Sets = append(log.Sets, training.Set{Rung: "deep hang", WorkS: 30})
-	}
+	log := training.Log{ID: id, Team: 7, Member: member, Author: member, At: time.UnixMilli(1791220000000 + int64(id)), State: training.LogLive,
+		Days: training.OnDay(october, slices.Repeat([]training.Set{{Rung: "deep hang", WorkS: 30}}, sets)...)}
 	return log
 }
 
@@ -55,15 +54,21 @@ func TestNothingHalf(t *testing.T) {
 		"panic":   {func(*store.Tx, func()) error { panic(giveUp) }, "give up"},
 		"context": {func(_ *store.Tx, stop func()) error { stop(); return nil }, "context canceled"},
 		"swallowed error": {func(tx *store.Tx, _ func()) error {
-			_ = tx.PutLog(training.Log{ID: 2, Team: 99, Member: 1, Day: october})
+			_ = tx.PutLog(training.Log{ID: 2, Team: 99, Member: 1, Days: training.OnDay(october)})
 			return nil
 		}, "store log"},
-		"day missing": {func(tx *store.Tx, _ func()) error { return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1}) }, "a day is missing"},
+		"day missing": {func(tx *store.Tx, _ func()) error {
+			return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1, Days: training.OnDay(0)})
+		}, "a day is missing"},
+		"no day": {func(tx *store.Tx, _ func()) error { return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1}) }, "a day is missing"},
+		"a day twice": {func(tx *store.Tx, _ func()) error {
+			return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1, State: training.LogLive, Days: append(training.OnDay(october), training.OnDay(october)...)})
+		}, "store log"},
 		"unknown state": {func(tx *store.Tx, _ func()) error {
-			return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1, Day: october, State: "odd"})
+			return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1, Days: training.OnDay(october), State: "odd"})
 		}, "store log"},
 		"year 10000": {func(tx *store.Tx, _ func()) error {
-			return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1, Day: training.Date(10000, 1, 1)})
+			return tx.PutLog(training.Log{ID: 2, Team: 7, Member: 1, Days: training.OnDay(training.Date(10000, 1, 1))})
 		}, "out of the calendar"},
 		"no zone":         {func(tx *store.Tx, _ func()) error { return tx.PutTeam(training.Team{ID: 8}) }, "a zone is missing"},
 		"the host's zone": {func(tx *store.Tx, _ func()) error { return tx.PutMember(7, training.Member{ID: 8, Zone: time.Local}) }, "IANA"},

@@ -20,7 +20,7 @@ type date training.Day
 func (d date) Value() (driver.Value, error) {
 	day := training.Day(d)
 	if day == 0 {
-		return nil, errors.New("a day is missing")
+		return nil, errNoDay
 	}
 	if day < firstDay || day > lastDay {
 		return nil, fmt.Errorf("day %d is out of the calendar", day)

@@ -10,22 +10,71 @@ type LogState string
 
 const (
 	LogLive      LogState = "live"      // gives its sets
+	LogAsked     LogState = "asked"     // its sets wait for its author's word, and count for nothing until then
 	LogEmpty     LogState = "empty"     // edited into something that is no log; may give sets again
 	LogDeleted   LogState = "deleted"   // its message is gone
 	LogUndone    LogState = "undone"    // withdrawn by its author; stays so whatever is edited
 	LogCorrected LogState = "corrected" // a coach's correction stands in its place
 )
 
-// Log is what one message gave, without its words. Only a live log has sets.
+// Holds reports whether a log of the state has sets.
+func (s LogState) Holds() bool { return s == LogLive || s == LogAsked }
+
+// Log is what one message gave, without its words. Only a live log and one that
+// is asked about have sets.
 type Log struct {
 	ID     MessageID
 	Team   TeamID
 	Member PersonID  // whose sets they are
 	Author PersonID  // who wrote the message: the member, or a coach for them
 	At     time.Time // the message's first instant
-	Day    Day       // the training day the sets belong to
 	Alone  bool      // said to the bot alone, not in the channel
 	Silent bool      // what it was answered has been taken down
 	State  LogState
-	Sets   []Set // in the order typed
+	Days   []DaySets // in the order typed, no day twice; one at least, with or without sets
+}
+
+// DaySets are sets of one training day.
+type DaySets struct {
+	Day  Day
+	Sets []Set // in the order typed
+}
+
+// OnDay is what a log gives that is of one day.
+func OnDay(day Day, sets ...Set) []DaySets { return []DaySets{{day, sets}} }
+
+// Day is the first day of the log.
+func (l *Log) Day() Day { return l.Days[0].Day }
+
+// On is what the log gives for the day.
+func (l *Log) On(day Day) []Set {
+	for _, one := range l.Days {
+		if one.Day == day {
+			return one.Sets
+		}
+	}
+	return nil
+}
+
+// Sets are those of all days of the log, in the order typed.
+func (l *Log) Sets() []Set {
+	if len(l.Days) == 1 {
+		return l.Days[0].Sets
+	}
+	var sets []Set
+	for _, day := range l.Days {
+		sets = append(sets, day.Sets...)
+	}
+	return sets
+}
+
+// Without is the log in another state, without its sets but with its days.
+func (l Log) Without(state LogState) Log {
+	l.State = state
+	days := make([]DaySets, len(l.Days))
+	for i, day := range l.Days {
+		days[i].Day = day.Day
+	}
+	l.Days = days
+	return l
 }

@@ -15,6 +15,7 @@ const (
 	answerSays      = 4
 	answerDefers    = 5
 	answerLeaves    = 6 // a button was pressed, and nothing changes
+	answerTouches   = 7 // the message whose button was pressed becomes another
 	answerCompletes = 8
 	answerForm      = 9
 )

@@ -228,12 +228,12 @@ func TestFormOfCorrect(t *testing.T) {
 	id, _ := asked.Data["custom_id"].(string)
 	sent := s.fake.Submit(s.rings, s.cast["Ilda"], id, map[string]string{"day": "today", "text": "2x25s \"high\" hold\nmember:<@1>"})
 	s.answered(sent)
-	if logs := s.logged("Priya"); len(logs) != 1 || len(logs[0].Sets) != 3 || logs[0].Sets[0].WorkS != 18 {
+	if logs := s.logged("Priya"); len(logs) != 1 || len(logs[0].Sets()) != 3 || logs[0].Sets()[0].WorkS != 18 {
 		t.Errorf("what cannot be read has changed something: %+v", logs)
 	}
 	sent = s.fake.Submit(s.rings, s.cast["Ilda"], id, map[string]string{"day": "today", "text": "2x25s high hold\n1x20s support"})
 	s.answered(sent)
-	if logs := s.logged("Priya"); len(logs) != 1 || len(logs[0].Sets) != 3 {
+	if logs := s.logged("Priya"); len(logs) != 1 || len(logs[0].Sets()) != 3 {
 		text, _ := s.heard(sent)
 		t.Errorf("logs %+v after %q", logs, text)
 	}

@@ -141,6 +141,7 @@ func mentionedNames(post bot.Post) []string {
 var buttonLabels = map[bot.Button]string{
 	bot.TapWithdraw: "Take back", bot.TapGates: "My gates", bot.TapNext: "Next session",
 	bot.TapWitness: "I saw it", bot.TapResume: "Resume", bot.TapMisread: "I was misread", bot.TapTell: "Tell the team",
+	bot.TapKeep: "Keep", bot.TapDrop: "Drop", bot.TapHurts: "It hurts", bot.TapFine: "All fine",
 }
 
 // Component types and styles, from the platform's reference.

@@ -135,7 +135,7 @@ func TestDoubledEventsAreOneLog(t *testing.T) {
 	m := s.says("Priya", "3x18s high hold", 1)
 	s.fake.Edit(m, "3x20s high hold")
 	s.quiet()
-	if logs := s.logged("Priya"); len(logs) != 1 || logs[0].Sets[0].WorkS != 20 {
+	if logs := s.logged("Priya"); len(logs) != 1 || logs[0].Sets()[0].WorkS != 20 {
 		t.Errorf("logs %+v", logs)
 	}
 	s.fake.Look(func(v discordtest.View) {
@@ -163,7 +163,7 @@ func TestReorderedEvents(t *testing.T) {
 	if logs := s.logged("Priya"); len(logs) != 0 {
 		t.Errorf("an edit met before its message was undone by it: %+v", logs)
 	}
-	if logs := s.logged("Wen"); len(logs) != 1 || len(logs[0].Sets) != 2 {
+	if logs := s.logged("Wen"); len(logs) != 1 || len(logs[0].Sets()) != 2 {
 		t.Errorf("a deletion met before its message was undone by it: %+v", logs)
 	}
 }

@@ -69,7 +69,8 @@ func occasions(event bot.Event) map[training.MessageID]occasion {
 }
 
 // pay notes whose answers are out, and forgets the messages that are gone. What
-// a command or a button is answered is not owed, but what it withdraws is.
+// a command or a button is answered is not owed, but what it withdraws or
+// revises is.
 func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, missed map[training.MessageID]bool) error {
 	of := occasions(event)
 	if m, ok := event.(bot.Message); ok && strings.HasPrefix(strings.TrimSpace(m.Text), "/") {
@@ -80,7 +81,7 @@ func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, mi
 		paid[id] = one.gone
 	}
 	for _, post := range posts {
-		if _, known := paid[post.Answers]; !known && post.Kind == bot.Withdraw {
+		if _, known := paid[post.Answers]; !known && (post.Kind == bot.Withdraw && !post.Tapped || post.Kind == bot.Revise) {
 			paid[post.Answers] = false
 		}
 	}

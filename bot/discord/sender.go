@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"time"
 
 	"rungbook/bot"
@@ -29,6 +30,9 @@ func (s sender) send(ctx context.Context, post bot.Post, nonce string) (flake, e
 	case bot.Mark:
 		return 0, s.mark(ctx, post, e)
 	case bot.Withdraw:
+		if post.Tapped {
+			return 0, s.withdrawTapped(ctx, e)
+		}
 		return 0, s.withdraw(ctx, post)
 	case bot.Revise:
 		return s.revise(ctx, post, nonce, e)
@@ -156,7 +160,7 @@ func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []traini
 		private := post.To != bot.ToChannel
 		unseen := private && at.direct && !e.spot(post.Answers).direct
 		switch {
-		case post.Unasked != 0 || unseen:
+		case post.Unasked != 0 || unseen || asksAlone(post) && at.direct:
 			return noteSaid(tx, post.Team, people, at, ids)
 		case post.Answers == 0 || post.Answers != e.source && e.places == nil:
 			return nil
@@ -184,6 +188,10 @@ func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []traini
 	}
 	return nil
 }
+
+// asksAlone reports whether the post asks somebody alone about themselves: it is
+// beside the answer to what they said, not in its place.
+func asksAlone(post bot.Post) bool { return slices.Contains(post.Buttons, bot.TapHurts) }
 
 func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err error) {
 	for _, id := range people {
@@ -299,6 +307,29 @@ func (a *Adapter) withdraw(ctx context.Context, post bot.Post) error {
 		}
 	}
 	return a.store.Update(ctx, func(tx Tx) error { return tx.DropAnswer(post.Answers) })
+}
+
+// withdrawTapped removes the answer whose button was tapped. One that its reader
+// alone can see can't be removed, and becomes a word.
+func (a *Adapter) withdrawTapped(ctx context.Context, e *errand) error {
+	i := e.asked
+	if i == nil || i.Message == nil {
+		return nil
+	}
+	if i.Guild == 0 {
+		return a.removeMessage(ctx, i.Channel, i.Message.ID)
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.state != waiting {
+		return nil
+	}
+	e.stop()
+	_, err := a.api.respond(ctx, i, answerTouches, body{Content: "Taken down.", Mentions: nobody, Rows: []any{}}, nil)
+	if err == nil {
+		e.state, e.answered = said, true
+	}
+	return ignoreOver(err)
 }
 
 // mark puts the mark on the message.

@@ -21,8 +21,6 @@ var (
 	refForm    = regexp.MustCompile(`^` + whenForm + `$`)
 )
 
-var buttons = []bot.Button{bot.TapWithdraw, bot.TapGates, bot.TapNext, bot.TapWitness, bot.TapResume, bot.TapMisread, bot.TapTell}
-
 // event reads a line below the header.
 func (r *reader) event(text string) error {
 	at, rest, err := r.stamp(text)
@@ -197,7 +195,7 @@ func (r *reader) taps(event *Event, text string) error {
 		return r.fault("can't read what is tapped; write %s taps BUTTON on HH:MM", event.Who.Name)
 	}
 	event.Kind, event.Button = Taps, bot.Button(form[1])
-	if !slices.Contains(buttons, event.Button) {
+	if buttons := bot.Buttons(); !slices.Contains(buttons, event.Button) {
 		var names []string
 		for _, button := range buttons {
 			names = append(names, string(button))

@@ -105,6 +105,9 @@ func (s *text) words(said Said) string {
 	}
 	switch said.Kind {
 	case bot.Withdraw:
+		if said.Tapped {
+			return head.String() + "the question to " + said.Name + " alone is taken down\n"
+		}
 		return head.String() + "the answer to " + s.message(said) + " is taken down\n"
 	case bot.Mark:
 		return head.String() + "✓ on " + s.message(said) + "\n"

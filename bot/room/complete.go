@@ -53,7 +53,10 @@ func expected(head string, names []string, commands []bot.Command) (start int, c
 	case strings.HasPrefix(head, "/as "):
 		return len("/as "), names
 	case strings.HasPrefix(head, "/tap "):
-		return len("/tap "), []string{"withdraw", "gates", "next", "witness", "resume", "misread", "tell"}
+		for _, button := range bot.Buttons() {
+			candidates = append(candidates, string(button))
+		}
+		return len("/tap "), candidates
 	case !strings.HasPrefix(head, "/"):
 		start = strings.LastIndex(head, " ") + 1
 		if start == len(head) {

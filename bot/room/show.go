@@ -28,6 +28,9 @@ func (r *Room) words(post bot.Post) string {
 	head := r.clock(r.now()) + " rungbook"
 	switch post.Kind {
 	case bot.Withdraw:
+		if post.Tapped {
+			return "      (the question to " + post.Name + " alone is taken down)"
+		}
 		return "      (the answer to " + r.message(post) + " is taken down)"
 	case bot.Mark:
 		return "      (✓ on " + r.message(post) + ")"
