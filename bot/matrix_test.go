@@ -89,6 +89,65 @@ func TestEveryCommandByRoleAndState(t *testing.T) {
 	}
 }
 
+// tapped is each button, the message of Priya's whose answer carries it, and who
+// may press it.
+var tapped = []struct {
+	button bot.Button
+	under  string
+	who    []string
+}{
+	{bot.TapWithdraw, "3x20s high hold", []string{"Priya"}},
+	{bot.TapGates, "3x20s high hold", trained},
+	{bot.TapNext, "3x20s high hold", trained},
+	{bot.TapWitness, "3x30s deep hang", coaches},
+	{bot.TapResume, "my elbow hurts", coaches},
+	{bot.TapMisread, "my elbow hurts", []string{"Priya"}},
+	{bot.TapTell, "muscle-up 1/3", []string{"Priya"}},
+	{bot.TapKeep, "two days, or so", []string{"Priya"}},
+	{bot.TapDrop, "two days, or so", []string{"Priya"}},
+	{bot.TapHurts, "elbow feels odd", []string{"Priya"}},
+	{bot.TapFine, "elbow feels odd", []string{"Priya"}},
+}
+
+// TestEveryButtonByRoleAndState lets everybody press every button: who may not is
+// refused privately and nothing is written.
+func TestEveryButtonByRoleAndState(t *testing.T) {
+	covered := map[bot.Button]bool{}
+	for _, one := range tapped {
+		covered[one.button] = true
+		for _, name := range everybody {
+			t.Run(name+" "+string(one.button), func(t *testing.T) {
+				h := newHouse(t, "")
+				h.script()
+				h.states()
+				offered := false
+				for _, post := range h.says("2026-10-14 19:00", "Priya", one.under) {
+					offered = offered || slices.Contains(post.Buttons, one.button)
+				}
+				if !offered && one.button != bot.TapWitness { // a coach's, offered nowhere yet
+					t.Errorf("%q is answered without %s", one.under, one.button)
+				}
+				before := h.dump()
+				posts := h.taps("2026-10-14 19:01", name, one.button, h.last, "Priya")
+				refused := len(posts) == 1 && posts[0].Kind == bot.Reply && posts[0].To == bot.ToPrivate && posts[0].Person == h.cast[name].ID && posts[0].Facts == nil
+				switch may := slices.Contains(one.who, name); {
+				case may && len(posts) == 0:
+					t.Error("no answer")
+				case !may && !refused:
+					t.Errorf("want one private refusal, got\n%s", texts(posts))
+				case !may && h.dump() != before:
+					t.Errorf("a refusal wrote:\n%s\nbefore:\n%s", h.dump(), before)
+				}
+			})
+		}
+	}
+	for _, button := range bot.Buttons() {
+		if !covered[button] {
+			t.Errorf("%s is not in this test", button)
+		}
+	}
+}
+
 // states puts Sanna into a pause, Bako away, Mirela into her return, and erases
 // Tomé.
 func (h *house) states() {

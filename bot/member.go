@@ -240,7 +240,7 @@ func (t *turn) unlogged(said parser.Result, refused error) error {
 	case said.Verdict == parser.Unsure:
 		t.reply(t.here(), t.unsureWords(said, answerRunes), nil)
 	case len(t.posts) == 0: // asked before, or paused already
-		return refused
+		t.reply(t.here(), refused.Error(), nil)
 	}
 	return nil
 }

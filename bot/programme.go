@@ -19,10 +19,17 @@ type Programmes interface {
 	Source(id string) (data []byte, ok bool)
 }
 
-// inForce is the programme a team trains by, with the parser of its words.
+// reader reads messages in the words of a programme, as parser.Parser does.
+type reader interface {
+	Parse(text string, ctx parser.Context) parser.Result
+	Day(text string, ctx parser.Context) (day training.Day, ok bool)
+	Format(sets []training.Set) string
+}
+
+// inForce is the programme a team trains by, with the reader of its words.
 type inForce struct {
 	programme *training.Programme
-	parser    *parser.Parser
+	parser    reader
 }
 
 func newInForce(programme *training.Programme) *inForce {

@@ -342,7 +342,9 @@ func asksWords(targets []training.Target) string {
 func restWords(facts LogFacts, long bool) string {
 	var own, others, again []string
 	for _, v := range facts.Violations {
-		if v.Day == facts.Day {
+		if told := slices.ContainsFunc(facts.told, func(day dayLine) bool { return day.day == v.Day }); told && len(facts.told) > 1 {
+			own = append(own, dayWords(v.Day)+": "+violationWords(v))
+		} else if v.Day == facts.Day {
 			own = append(own, violationWords(v))
 		} else if long {
 			others = append(others, dayWords(v.Day)+": "+violationWords(v))
