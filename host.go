@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"rungbook/bot"
 	"rungbook/store"
@@ -96,8 +97,12 @@ func findMember(ctx context.Context, db *store.DB, name string) (found bot.Expor
 				if err != nil {
 					return err
 				}
+				asked, err := tx.AskedLogs(team, member.ID, time.Time{})
+				if err != nil {
+					return err
+				}
 				matches++
-				found = bot.Export(programme.Builtin(), member, &record)
+				found = bot.Export(programme.Builtin(), member, &record, asked)
 			}
 		}
 		return nil

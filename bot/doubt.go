@@ -55,7 +55,9 @@ func (t *turn) waits(at time.Time, reading []training.DaySets) error {
 // ownLog is the log of the author's message written at the instant, still
 // without its days.
 func (t *turn) ownLog(at time.Time) training.Log {
-	return training.Log{ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: at, Alone: t.place == Private, State: training.LogLive}
+	return training.Log{
+		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: at, Alone: t.place == Private, State: training.LogLive,
+	}
 }
 
 // recent splits what was read into the days that a member may log and those that

@@ -66,7 +66,9 @@ func newScripted(t *testing.T) *house {
 func (h *house) taps(stamp, name string, button bot.Button, on training.MessageID, of string) []bot.Post {
 	h.t.Helper()
 	h.last++
-	return h.step(bot.Tap{ID: h.last, Team: team, Author: h.cast[name], Place: bot.Channel, Button: button, On: on, About: h.cast[of].ID, At: h.at(stamp)})
+	return h.step(bot.Tap{
+		ID: h.last, Team: team, Author: h.cast[name], Place: bot.Channel, Button: button, On: on, About: h.cast[of].ID, At: h.at(stamp),
+	})
 }
 
 // sessions is somebody's record in short.
@@ -123,7 +125,9 @@ Next team day Mon 12 Oct: 30 s deep hang, 3×11 s support, 3×20 s toe transitio
 	}
 	h.wants("logged", h.sessions("Priya"), "10-01 support++, 10-05 deep-hang++, 10-08 deep-hang++")
 
-	edit := bot.Edit{Message: bot.Message{ID: id, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "two other days", At: h.at("2026-10-08 19:00")}, Edited: h.at("2026-10-08 19:05")}
+	edit := bot.Edit{Edited: h.at("2026-10-08 19:05"), Message: bot.Message{
+		ID: id, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "two other days", At: h.at("2026-10-08 19:00"),
+	}}
 	posts = h.step(edit)
 	h.wants("the edit", texts(posts), `revise to channel: Mon 5 Oct: 3×20 s deep hang.
 Wed 7 Oct: 3×20 s deep hang.
@@ -134,21 +138,24 @@ Next team day Mon 12 Oct.`)
 	h.says("2026-10-08 19:10", "Ilda", "/coach correct member:Priya day:2026-10-05 text:5 pull-ups")
 	h.wants("after a correction of one day", h.sessions("Priya"), "10-01 support++, 10-05 pull-ups, 10-07 deep-hang++")
 	edit.Text, edit.Edited = "two days", h.at("2026-10-08 19:15")
-	h.wants("an edit of a day that is corrected", texts(h.step(edit)), `reply to private: Your coach has corrected Mon 5 Oct, so this edit changes nothing of that day. If something is wrong, tell them.
-revise to channel: Thu 8 Oct: 3×30 s deep hang.
+	h.wants("an edit of a day that is corrected", texts(h.step(edit)), "reply to private: "+
+		"Your coach has corrected Mon 5 Oct, so this edit changes nothing of that day. If something is wrong, tell them.\n"+
+		`revise to channel: Thu 8 Oct: 3×30 s deep hang.
 Gate: deep hang open until 5 Nov ✓, rest not stated.
 Free from Sun 11 Oct; next team day Mon 12 Oct: 30 s deep hang, 3×11 s support, 3×20 s toe transitions.`)
 	h.wants("after it", h.sessions("Priya"), "10-01 support++, 10-05 pull-ups, 10-08 deep-hang++")
 
 	h.says("2026-10-08 19:20", "Wen", "two days")
-	h.wants("undone", texts(answers(h.says("2026-10-08 19:21", "Wen", "/undo"))), `reply to channel: Taken back from Mon 5 Oct: 3×30 s deep hang; Thu 8 Oct: 3×30 s deep hang.
+	undone := answers(h.says("2026-10-08 19:21", "Wen", "/undo"))
+	h.wants("undone", texts(undone), `reply to channel: Taken back from Mon 5 Oct: 3×30 s deep hang; Thu 8 Oct: 3×30 s deep hang.
 withdraw to channel:`)
 	h.wants("after undo", h.sessions("Wen"), "")
 	h.says("2026-10-08 19:22", "Wen", "two days")
 	h.step(bot.Delete{ID: h.last, Team: team, Author: h.cast["Wen"], Place: bot.Channel, At: h.at("2026-10-08 19:23")})
 	h.wants("after the deletion", h.sessions("Wen"), "")
 
-	h.wants("one day too old", texts(answers(h.says("2026-10-08 19:30", "Tomé", "an old and new"))), `reply to channel: Thu 8 Oct: 3×30 s deep hang (not logged, as more than 60 days back: Tue 30 Jun).
+	old := answers(h.says("2026-10-08 19:30", "Tomé", "an old and new"))
+	h.wants("one day too old", texts(old), `reply to channel: Thu 8 Oct: 3×30 s deep hang (not logged, as more than 60 days back: Tue 30 Jun).
 Gate: deep hang open until 5 Nov ✓, rest not stated.
 Free from Sun 11 Oct; next team day Mon 12 Oct: 30 s deep hang, 3×10 s toe support, 3×20 s toe transitions.`)
 	h.wants("both too old", texts(h.says("2026-10-08 19:31", "Tomé", "both too old")),
@@ -219,7 +226,8 @@ func TestQuestionIsForgottenAfterAWeek(t *testing.T) {
 func TestKeptAnswerIsSaidAgain(t *testing.T) {
 	for _, button := range []bot.Button{bot.TapKeep, bot.TapDrop} {
 		h := newScripted(t)
-		message := bot.Message{Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "two days, or so", At: h.at("2026-10-08 19:00"), Again: true}
+		at := h.at("2026-10-08 19:00")
+		message := bot.Message{Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "two days, or so", At: at, Again: true}
 		first := h.says("2026-10-08 19:00", "Priya", message.Text)
 		message.ID = h.last
 		h.wants("the question again", texts(h.step(message)), texts(first))
@@ -264,7 +272,8 @@ func TestJointIsAskedAlone(t *testing.T) {
 	wens := h.last
 
 	before := h.dump()
-	h.wants("fine, by another", texts(h.taps("2026-10-05 21:03", "Bako", bot.TapFine, wens, "Wen")), "reply to private: Only whoever was asked that can answer it.")
+	h.wants("fine, by another", texts(h.taps("2026-10-05 21:03", "Bako", bot.TapFine, wens, "Wen")),
+		"reply to private: Only whoever was asked that can answer it.")
 	posts = h.taps("2026-10-05 21:04", "Wen", bot.TapFine, wens, "Wen")
 	h.wants("fine", texts(posts), "withdraw to private:")
 	if !posts[0].Tapped {
@@ -277,8 +286,10 @@ func TestJointIsAskedAlone(t *testing.T) {
 		!strings.Contains(got, "notice to coach: Priya is paused from ring work.") {
 		t.Errorf("hurts: %s", got)
 	}
-	h.wants("hurts again", texts(h.taps("2026-10-05 21:06", "Priya", bot.TapHurts, id, "Priya")), "withdraw to private:\nreply to private: That is taken in already.")
-	h.wants("misread", texts(h.taps("2026-10-05 21:07", "Priya", bot.TapMisread, id, "Priya")), "reply to private: Taken back: you are not paused, and it is as if it had never been.")
+	h.wants("hurts again", texts(h.taps("2026-10-05 21:06", "Priya", bot.TapHurts, id, "Priya")),
+		"withdraw to private:\nreply to private: That is taken in already.")
+	h.wants("misread", texts(h.taps("2026-10-05 21:07", "Priya", bot.TapMisread, id, "Priya")),
+		"reply to private: Taken back: you are not paused, and it is as if it had never been.")
 	h.wants("twelve hours on", texts(h.says("2026-10-06 08:00", "Priya", "elbow feels odd")), asks)
 	h.says("2026-10-06 08:01", "Wen", "/pause")
 	h.wants("to somebody paused", texts(h.says("2026-10-06 20:00", "Wen", "elbow feels odd")), "")
@@ -290,7 +301,8 @@ func TestJointByCommand(t *testing.T) {
 	h := newScripted(t)
 	asks := "reply to private: Does a joint hurt? I ask only you, and keep no answer but yes."
 	h.wants("/log of no sets", texts(h.says("2026-10-05 19:00", "Priya", "/log elbow feels odd")), asks)
-	h.wants("and again", texts(h.says("2026-10-05 19:01", "Priya", "/log elbow feels odd")), "reply to channel: I read no sets in that. Try 3x30s deep hang.")
+	h.wants("and again", texts(h.says("2026-10-05 19:01", "Priya", "/log elbow feels odd")),
+		"reply to channel: I read no sets in that. Try 3x30s deep hang.")
 	h.wants("behind another command", texts(h.says("2026-10-05 19:02", "Priya", "/next elbow feels odd")),
 		"reply to private: I can't take those words behind a command. /help lists what I do.")
 }

@@ -22,6 +22,7 @@ type Exported struct {
 	Pauses    []Stretch         `json:"pauses"` // until is the day of resume, null while one runs
 	Aways     []Stretch         `json:"aways"`
 	Witnessed []ExportedMark    `json:"witnessed"`
+	Asked     []ExportedSession `json:"asked"` // read in doubtful messages, and counted for nothing until the member says so
 }
 
 // ExportedSession is one day's sets, in the order typed.
@@ -42,16 +43,18 @@ type Stretch struct {
 	Until training.Day `json:"until"`
 }
 
-// Export gathers what is kept of a member. Lists are never nil.
-func Export(programme *training.Programme, who training.Member, record *training.Record) Exported {
+// Export gathers what is kept of a member; asked are their messages that wait for
+// a word of theirs. Lists are never nil.
+func Export(programme *training.Programme, who training.Member, record *training.Record, asked []training.Log) Exported {
 	out := Exported{Name: who.Name, Zone: who.Zone.String(), Nudges: who.Nudges, Joined: who.Joined,
-		Sessions: []ExportedSession{}, Pauses: []Stretch{}, Aways: []Stretch{}, Witnessed: []ExportedMark{}}
+		Sessions: []ExportedSession{}, Pauses: []Stretch{}, Aways: []Stretch{}, Witnessed: []ExportedMark{}, Asked: []ExportedSession{}}
 	for _, session := range record.Sessions {
-		day := ExportedSession{Day: session.Day}
-		for _, set := range session.Sets {
-			day.Sets = append(day.Sets, programme.Named(set))
+		out.Sessions = append(out.Sessions, exportedSession(programme, session.Day, session.Sets))
+	}
+	for _, log := range asked {
+		for _, day := range log.Days {
+			out.Asked = append(out.Asked, exportedSession(programme, day.Day, day.Sets))
 		}
-		out.Sessions = append(out.Sessions, day)
 	}
 	for _, pause := range record.Pauses {
 		out.Pauses = append(out.Pauses, Stretch(pause))
@@ -61,6 +64,14 @@ func Export(programme *training.Programme, who training.Member, record *training
 	}
 	for _, mark := range record.Marks {
 		out.Witnessed = append(out.Witnessed, ExportedMark{programme.NameOf(mark.Gate), mark.Day})
+	}
+	return out
+}
+
+func exportedSession(programme *training.Programme, day training.Day, sets []training.Set) ExportedSession {
+	out := ExportedSession{Day: day}
+	for _, set := range sets {
+		out.Sets = append(out.Sets, programme.Named(set))
 	}
 	return out
 }

@@ -73,7 +73,7 @@ func TestEveryCommandByRoleAndState(t *testing.T) {
 					h.granted(one.text, posts)
 					return
 				}
-				if len(posts) != 1 || posts[0].Kind != bot.Reply || posts[0].To != bot.ToPrivate || posts[0].Person != h.cast[name].ID || posts[0].Facts != nil {
+				if !h.refused(name, posts) {
 					t.Errorf("want one private refusal, got\n%s", texts(posts))
 				}
 				if after := h.dump(); after != before {
@@ -129,11 +129,10 @@ func TestEveryButtonByRoleAndState(t *testing.T) {
 				}
 				before := h.dump()
 				posts := h.taps("2026-10-14 19:01", name, one.button, h.last, "Priya")
-				refused := len(posts) == 1 && posts[0].Kind == bot.Reply && posts[0].To == bot.ToPrivate && posts[0].Person == h.cast[name].ID && posts[0].Facts == nil
 				switch may := slices.Contains(one.who, name); {
 				case may && len(posts) == 0:
 					t.Error("no answer")
-				case !may && !refused:
+				case !may && !h.refused(name, posts):
 					t.Errorf("want one private refusal, got\n%s", texts(posts))
 				case !may && h.dump() != before:
 					t.Errorf("a refusal wrote:\n%s\nbefore:\n%s", h.dump(), before)
@@ -159,6 +158,15 @@ func (h *house) states() {
 	h.says("2026-10-13 19:02", "Ilda", "/coach resume member:Mirela")
 	h.says("2026-10-13 19:03", "Ilda", "/coach witness member:Wen gate:support")
 	h.says("2026-10-13 19:04", "Tomé", "/mydata erase")
+}
+
+// refused reports whether the posts are one private refusal.
+func (h *house) refused(name string, posts []bot.Post) bool {
+	if len(posts) != 1 {
+		return false
+	}
+	post := posts[0]
+	return post.Kind == bot.Reply && post.To == bot.ToPrivate && post.Person == h.cast[name].ID && post.Facts == nil
 }
 
 func (h *house) granted(text string, posts []bot.Post) {

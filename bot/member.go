@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"time"
 
 	"rungbook/parser"
 	"rungbook/training"
@@ -187,7 +188,11 @@ func mydata(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	all := Export(t.programme, t.who, &record)
+	asked, err := t.tx.AskedLogs(t.team.ID, t.who.ID, time.Time{})
+	if err != nil {
+		return err
+	}
+	all := Export(t.programme, t.who, &record, asked)
 	whole, err := all.JSON()
 	if err != nil {
 		return err

@@ -55,12 +55,21 @@ type People interface {
 // Logs keeps what messages gave, by message ID.
 type Logs interface {
 	Log(id training.MessageID) (log training.Log, ok bool, err error)
-	PutLog(log training.Log) error                                                                               // adds or replaces, with its sets
-	LatestLog(team training.TeamID, author training.PersonID) (log training.Log, ok bool, err error)             // the author's own latest message that still gives sets for themselves
-	DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error)            // all logs with something of the day, whole and whatever their state, oldest first
-	MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) // live ones, days included, by day then instant; one for each day of a message
-	AskedLogs(team training.TeamID, author training.PersonID, since time.Time) ([]training.Log, error)           // those written since that wait for their author's word, oldest first
-	ForgetAsked(before time.Time) error                                                                          // what waits since before gives nothing any more
+	PutLog(log training.Log) error // adds or replaces, with its days and sets
+	// LatestLog is the author's own latest message that still gives sets for
+	// themselves.
+	LatestLog(team training.TeamID, author training.PersonID) (log training.Log, ok bool, err error)
+	// DayLogs lists all logs with something of the day, whole and whatever their
+	// state, oldest first.
+	DayLogs(team training.TeamID, member training.PersonID, day training.Day) ([]training.Log, error)
+	// MemberLogs lists live ones, days included, by day then instant: one for
+	// each day of a message.
+	MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error)
+	// AskedLogs lists those written since that wait for their author's word,
+	// oldest first; what has waited since before ForgetAsked's instant gives
+	// nothing any more.
+	AskedLogs(team training.TeamID, author training.PersonID, since time.Time) ([]training.Log, error)
+	ForgetAsked(before time.Time) error
 
 	// PutCorrection remembers that messages of the member written before at
 	// no longer give that day's sets; Corrected returns the latest such instant.

@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
-	"unicode/utf8"
 
-	"rungbook/parser"
 	"rungbook/training"
 )
 
@@ -18,8 +16,6 @@ const (
 	erasedNowWords      = "Done: all I kept of you is erased, and I read nothing of yours from now on. A keyed mark that cannot be turned back into you is left, so that I do not read you in again. /me rejoin:yes lifts it."
 	undoneStaysWords    = "You took this message back with /undo, so it stays out. Write the sets again to log them."
 	untakenWords        = "I can't take those words behind a command. /help lists what I do."
-	unstoredWords       = "Nothing is stored yet."
-	jointWords          = "Does a joint hurt? I ask only you, and keep no answer but yes."
 	unloggedWords       = "The sets in that are not logged: type them again, by themselves."
 	nothingToUndoWords  = "There is no log of yours to take back. /history shows what you logged."
 
@@ -31,46 +27,6 @@ const (
 	takenBackWords         = "Taken back: you are not paused, and it is as if it had never been."
 	stillPausedWords       = "Taken back. You are still paused for another cause: your coach ends it."
 )
-
-// unsureWords is the help for a message that is nearly a log, in so many
-// characters at most: its first problem, and something to copy back. Of a message
-// that also speaks of a body no word is repeated.
-func (f *inForce) unsureWords(said parser.Result, most int) string {
-	if len(said.Problems) == 0 || said.Care != "" {
-		return "I could not read that whole. " + unstoredWords + " Try it as " + f.example() + "."
-	}
-	problem := said.Problems[0]
-	for n := min(3, len(problem.Suggest)); n > 0; n-- {
-		words := problem.Say + " " + unstoredWords + " Try: " + strings.Join(problem.Suggest[:n], " or ")
-		if utf8.RuneCountInString(words) <= most {
-			return words
-		}
-	}
-	return clip(problem.Say, most-utf8.RuneCountInString(unstoredWords)-1) + " " + unstoredWords
-}
-
-// questionWords asks whether a doubtful message is to be kept as it was read, in
-// so many characters at most: every set, what was in doubt, that nothing is
-// stored. It is empty where the sets alone are too long for that.
-func (f *inForce) questionWords(said parser.Result, days []dayLine, most int) string {
-	const least = 30 // characters of a problem that still say something
-	lines := heading("", days, remarksOf(said, nil).words())
-	head := "I read " + lines[0]
-	if len(lines) > 1 {
-		head = "I read:\n" + strings.Join(lines, "\n") + "\n"
-	} else {
-		head += " "
-	}
-	doubt := "I am not sure of it."
-	if len(said.Problems) > 0 && said.Care == "" {
-		doubt = said.Problems[0].Say
-	}
-	room := most - utf8.RuneCountInString(head+" "+unstoredWords)
-	if room < least {
-		return ""
-	}
-	return head + clip(doubt, room) + " " + unstoredWords
-}
 
 // faultPainWords is said to somebody who hurts while nothing can be stored.
 func faultPainWords(work string) string {

@@ -58,7 +58,7 @@ const (
 // Result is what a message says.
 type Result struct {
 	Verdict    Verdict
-	Days       []DaySets     // what was read, in the order typed: of a log what is to be stored; of Unsure what keeping it would store, if anything; else empty
+	Days       []DaySets     // what was read, in the order typed: of a log what is to be stored, of Unsure what keeping it would
 	Care       training.Care // what its author's own body asks for
 	Problems   []Problem     // why it is unsure; empty otherwise
 	Guesses    []Guess       // what was assumed, for the read-back

@@ -36,7 +36,8 @@ func (tx *Tx) PutLog(log training.Log) error {
 	}
 	position := 0
 	for _, day := range log.Days {
-		_, err := tx.exec(verb, insertLog, int64(log.ID), member, author, instant(log.At), date(day.Day), string(log.State), log.Alone, log.Silent)
+		_, err := tx.exec(verb, insertLog,
+			int64(log.ID), member, author, instant(log.At), date(day.Day), string(log.State), log.Alone, log.Silent)
 		if err != nil {
 			return err
 		}
@@ -58,7 +59,8 @@ func (tx *Tx) noteLog(verb string, log training.Log, member int64) error {
 	}
 	var before int64
 	var day training.Day
-	err := tx.each(verb, "SELECT member, day FROM log WHERE id = ?", []any{int64(log.ID)}, func(scan func(...any) error) error {
+	query := "SELECT member, day FROM log WHERE id = ?"
+	err := tx.each(verb, query, []any{int64(log.ID)}, func(scan func(...any) error) error {
 		err := scan(&before, (*date)(&day))
 		tx.own.write(before, day)
 		return err
@@ -100,7 +102,8 @@ const (
 
 	logsOfDay = `SELECT id FROM log WHERE member = (SELECT key FROM person WHERE team = ? AND id = ?) AND day = ? ORDER BY at, id`
 
-	logsAsked = `SELECT DISTINCT at, id FROM log WHERE author = (SELECT key FROM person WHERE team = ? AND id = ?) AND at >= ? AND state = 'asked' ORDER BY at, id`
+	logsAsked = `SELECT DISTINCT at, id FROM log WHERE author = (SELECT key FROM person WHERE team = ? AND id = ?) AND at >= ? AND state = 'asked'
+		ORDER BY at, id`
 
 	logsOfMember = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?) AND l.day BETWEEN ? AND ? AND l.state = 'live'
 		ORDER BY l.day, l.at, l.id, b.position`
@@ -139,7 +142,8 @@ func (tx *Tx) DayLogs(team training.TeamID, member training.PersonID, day traini
 // sets wait for their word, by instant, then number.
 func (tx *Tx) AskedLogs(team training.TeamID, author training.PersonID, since time.Time) ([]training.Log, error) {
 	var ids []training.MessageID
-	err := tx.each("read logs asked about", logsAsked, []any{int64(team), int64(author), instant(since)}, func(scan func(...any) error) error {
+	args := []any{int64(team), int64(author), instant(since)}
+	err := tx.each("read logs asked about", logsAsked, args, func(scan func(...any) error) error {
 		var at instant
 		var id training.MessageID
 		err := scan(&at, &id)
@@ -179,7 +183,8 @@ func (tx *Tx) ForgetAsked(before time.Time) error {
 // MemberLogs lists what the member's live logs give for the days, both included,
 // by day, then instant, then number: one log for each day of a message.
 func (tx *Tx) MemberLogs(team training.TeamID, member training.PersonID, from, until training.Day) ([]training.Log, error) {
-	logs, err := tx.logs("read logs of a member", logsOfMember, int64(team), int64(member), date(max(from, firstDay)), date(min(until, lastDay)))
+	first, last := date(max(from, firstDay)), date(min(until, lastDay))
+	logs, err := tx.logs("read logs of a member", logsOfMember, int64(team), int64(member), first, last)
 	var single []training.Log
 	for _, log := range logs { // two days of a message may follow one another
 		for i := range log.Days {

@@ -136,7 +136,8 @@ func (tx *Tx) AskJoint(team training.TeamID, id training.PersonID, now, again ti
 	if hour.Before(again) {
 		hour = hour.Add(time.Hour)
 	}
-	_, err = tx.exec(verb, "INSERT INTO joint_asked (person, expires) VALUES (?, ?) ON CONFLICT (person) DO UPDATE SET expires = excluded.expires", key, instant(hour))
+	_, err = tx.exec(verb, `INSERT INTO joint_asked (person, expires) VALUES (?, ?)
+		ON CONFLICT (person) DO UPDATE SET expires = excluded.expires`, key, instant(hour))
 	return err == nil, err
 }
 

@@ -98,7 +98,9 @@ func TestJointQuestionBesideACommand(t *testing.T) {
 	for name, button := range map[string]string{"Priya": "fine", "Wen": "hurts"} {
 		s.ask(s.rings, name, "log", opt{Name: "text", Value: "3x20s support, odd"})
 		pressed := s.press(name, button, s.rings)
-		s.await("the question gone", func(v discordtest.View) bool { return asked(v, s.rings) == nil && pressed.Callback == discordtest.Touches })
+		s.await("the question gone", func(v discordtest.View) bool {
+			return asked(v, s.rings) == nil && pressed.Callback == discordtest.Touches
+		})
 		if button == "hurts" {
 			s.await("a pause", func(discordtest.View) bool {
 				return len(pressed.More) == 1 && pressed.More[0].Ephemeral && strings.Contains(pressed.More[0].Text, "Please stop ring work now.")
