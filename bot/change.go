@@ -54,10 +54,12 @@ func (t *turn) edited(e Edit, said parser.Result, today training.Day) error {
 
 // follows makes what the message gives follow its new text.
 func (t *turn) follows(e Edit, log training.Log, known bool, said parser.Result, today training.Day) error {
-	if known && e.Again && log.State == training.LogUndone {
-		return t.withdrawAgain(log)
-	}
 	days, old := recent(said.Days, today)
+	if known && e.Again {
+		if met, err := t.tappedBefore(log, said, days); met || err != nil {
+			return err
+		}
+	}
 	if settled, err := t.settled(log, known, said, &days, e); settled || err != nil {
 		return err
 	}
@@ -76,6 +78,25 @@ func (t *turn) follows(e Edit, log training.Log, known bool, said parser.Result,
 	}
 	return nil
 }
+
+// tappedBefore says again what a tap was answered, where that did not get through:
+// a log taken back, a doubtful one kept as it was read, or dropped.
+func (t *turn) tappedBefore(log training.Log, said parser.Result, days []training.DaySets) (bool, error) {
+	doubtful := said.Verdict == parser.Unsure
+	switch {
+	case log.State == training.LogUndone, doubtful && log.State == training.LogEmpty && log.Silent:
+		return true, t.withdrawAgain(log)
+	case doubtful && log.State == training.LogLive && slices.EqualFunc(days, log.Days, sameSets):
+		done, err := t.rekeep(log)
+		if err == nil {
+			t.answerKept(log, done)
+		}
+		return true, err
+	}
+	return false, nil
+}
+
+func sameSets(a, b training.DaySets) bool { return a.Day == b.Day && slices.Equal(a.Sets, b.Sets) }
 
 // settled meets an edit that can change nothing any more: of a message its
 // author has taken back, or of one that a coach's correction stands for. Where

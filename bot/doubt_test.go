@@ -236,7 +236,9 @@ func TestKeptAnswerIsSaidAgain(t *testing.T) {
 		if !h.owes(message.ID) {
 			t.Errorf("after %s nothing is owed", button)
 		}
-		h.wants("the answer to "+string(button)+" again", texts(h.step(message)), texts(done))
+		for _, event := range []bot.Event{message, bot.Edit{Message: message, Edited: at}} {
+			h.wants("the answer to "+string(button)+" again", texts(h.step(event)), texts(done))
+		}
 		again := h.taps("2026-10-08 19:02", "Priya", button, message.ID, "Priya")
 		if len(again) != 1 || again[0].To != bot.ToPrivate || again[0].Facts != nil {
 			t.Errorf("a second %s: %s", button, texts(again))

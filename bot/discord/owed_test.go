@@ -240,3 +240,50 @@ func TestAnAnswerOutlivesAnOutage(t *testing.T) {
 		})
 	}
 }
+
+// The same for what a tap makes of a question: kept, it is answered as a log once;
+// dropped, it is gone.
+func TestATappedQuestionOutlivesItsProcess(t *testing.T) {
+	t.Parallel()
+	for point, end := range points {
+		t.Run(point, func(t *testing.T) {
+			t.Parallel()
+			s, n := newStage(t, discordtest.Options{}), &ending{}
+			n.install(s)
+			s.start()
+			s.setup()
+			const doubtful = "3x30s deep hang, 3x20 transitions"
+			kept, dropped := s.says("Priya", doubtful, 1), s.says("Wen", doubtful, 1)
+			s.adapter.Rest()
+			end(n)
+			s.tapOn(kept, "Priya", "keep")
+			s.tapOn(dropped, "Wen", "drop")
+			s.dies(n, 5*time.Minute)
+			s.await("the taps' answers", func(v discordtest.View) bool {
+				of := answersTo(v, kept)
+				return len(of) == 1 && strings.HasPrefix(of[0].Text, "Mon 5 Oct: 3×30 s deep hang.") && len(answersTo(v, dropped)) == 0
+			})
+			if logs := s.logged("Priya"); len(logs) != 1 || len(logs[0].Sets()) != 3 {
+				t.Errorf("kept %+v", logs)
+			}
+			if logs := s.logged("Wen"); len(logs) != 0 {
+				t.Errorf("dropped %+v", logs)
+			}
+		})
+	}
+}
+
+// tapOn presses a button under the answer to a message.
+func (s *stage) tapOn(m *discordtest.Message, name, button string) {
+	s.t.Helper()
+	s.clock.add(time.Second)
+	var answer *discordtest.Message
+	s.fake.Look(func(v discordtest.View) { answer = answersTo(v, m)[0] })
+	for _, id := range customIDs(answer) {
+		if strings.HasPrefix(id, "tap:"+button+":") {
+			s.fake.Press(answer, s.cast[name], id)
+			return
+		}
+	}
+	s.t.Fatalf("no %s under %q", button, answer.Text)
+}

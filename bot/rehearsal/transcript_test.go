@@ -347,3 +347,18 @@ func TestForeignFiles(t *testing.T) {
 		}
 	}
 }
+
+// TestEveryButton is read in a transcript.
+func TestEveryButton(t *testing.T) {
+	for _, button := range bot.Buttons() {
+		lines := fmt.Sprintf("2026-10-05 19:12 Priya: 3x18s\n2026-10-05 19:13 Ilda taps %s on 19:12\n", button)
+		transcript, err := rehearsal.Parse("x.chat", []byte(header+lines))
+		if err != nil {
+			t.Errorf("%s: %v", button, err)
+			continue
+		}
+		if last := transcript.Events[len(transcript.Events)-1]; last.Button != button {
+			t.Errorf("%s is read as %s", button, last.Button)
+		}
+	}
+}

@@ -29,6 +29,8 @@ func TestComplete(t *testing.T) {
 		{"/as to", "/as Tom", []string{"Tomás", "Tomé"}},
 		{"/as ana r", "/as Ana Rita", nil},
 		{"/tap w", "/tap wit", nil},
+		{"/tap k", "/tap keep", nil},
+		{"/tap hu", "/tap hurts", nil},
 		{"/gates ", "/gates member:", nil},
 		{"/gates member:", "/gates member:", []string{`member:"Ana Rita" `, "member:Priya ", "member:Tomás ", "member:Tomé "}},
 		{"/gates member:pr", "/gates member:Priya ", nil},
