@@ -20,7 +20,7 @@ func (t *turn) helpWords(topic string) (text string, ok bool) {
 	case "log":
 		return "Write what you did as you would tell a friend, as " + t.example() + "; a set each as 30/30/22. " +
 			"With more: +5kg, rest 60s, @8 for effort, left and right, yesterday or Mon. Edit or delete the message and I follow. " +
-			"Names I know: " + t.rungNames() + ".", true
+			"Where I am not sure, nothing is stored until you tap “keep”. Names I know: " + t.rungNames() + ".", true
 	case "privacy":
 		return "I keep names, zones, days and sets, and that somebody is away or paused; never your words, and nothing of what you say of your body. " +
 			"/mydata export hands you all of it, /mydata erase removes it for good.", true
