@@ -32,10 +32,8 @@ var ascii = func() (table [utf8.RuneSelf]class) {
 		table[c] = classSpace
 	}
 	table['\n'] = classLine
-	for _, c := range ".,;:!?+-/()[]\"'@=&%$<>~#^|`*_\\{}€£→" {
-		if c < utf8.RuneSelf {
-			table[c] = classSign
-		}
+	for _, c := range ".,;:!?+-/()[]\"'@=&%$<>~#^|`*_\\{}" {
+		table[c] = classSign
 	}
 	return table
 }()
@@ -53,9 +51,6 @@ var folded = map[rune]rune{
 	'т': 't', 'н': 'h', 'в': 'b', 'ο': 'o', 'α': 'a', 'ν': 'v', 'ι': 'i', 'ρ': 'p',
 	'А': 'a', 'Е': 'e', 'О': 'o', 'Р': 'p', 'С': 'c', 'У': 'y', 'Х': 'x', 'І': 'i', 'Ѕ': 's', 'Ј': 'j', 'К': 'k', 'М': 'm', 'Т': 't', 'Н': 'h', 'В': 'b',
 }
-
-// signs are characters beyond ASCII that are read as themselves.
-const signs = "€£→➡"
 
 // bases spells the base letter of the accented Latin ones, in code order from
 // U+00C0; a dot leaves the character alone.
@@ -85,10 +80,11 @@ func fold(c rune) (rune, class) {
 
 // foldRare folds what hardly ever stands in a message.
 func foldRare(c rune) (rune, class) {
-	for _, sign := range signs {
-		if c == sign {
-			return '→', classSign
-		}
+	switch c {
+	case '€', '£':
+		return c, classSign
+	case '→', '➡', '⇒', '➔':
+		return '→', classSign
 	}
 	if to, ok := foldStyled(c); ok {
 		return to, ascii[to]

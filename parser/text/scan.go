@@ -198,6 +198,9 @@ func (t *Text) scanStars(at, size int, low rune) int {
 // one, and what it multiplies: 3*30s, 30s*3.
 func (t *Text) timesSign(last Kind, at int) bool {
 	n := len(t.Tokens)
+	if t.gap && t.classAt(at) == classDigit { // 30/30/25 *28 is a correction
+		return false
+	}
 	unit := last == Word && t.Tokens[n-1].Glued && t.Kind(n-2) == Number && !t.gap
 	if last != Number && !unit {
 		return false

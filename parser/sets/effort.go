@@ -1,0 +1,197 @@
+package sets
+
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+)
+
+// level reads the number of an effort at token j: 8, 7.5, 8/10, 8 out of 10, 7-8.
+// A list such as 7/8/9 is one a set.
+func (r *reader) level(from, j int) (phrase, bool) {
+	n, next, ok := r.number(j)
+	if !ok {
+		return phrase{}, false
+	}
+	p := phrase{kind: effort, levels: []int{int(min(n.milli/100, text.NumberCap))}, from: from, to: next}
+	if r.levelList(&p, j) {
+		return p, true
+	}
+	if high, ok := r.rangeTo(amount{milli: n.milli, from: j, to: next}); ok && high.unit == unsaid && high.milli <= 10_000 { // the harder one
+		p.levels[0], next = int(high.milli/100), high.to
+		p.to = next
+	}
+	ten, _ := r.num(next + 1)
+	switch to, over := r.outOfTen(next); {
+	case r.t.Is(next, '/') && ten == 10 && !r.t.Is(next+2, '/'):
+		p.to = next + 2
+	case over == 10:
+		p.to = to
+	case r.t.Is(next, '+') && r.t.Glued(next) && r.ends(next+1):
+		p.to = next + 1
+	}
+	return p, true
+}
+
+// levelList reads a list of efforts, one a set: 7/8/9.
+func (r *reader) levelList(p *phrase, j int) bool {
+	ten, _ := r.num(j + 2)
+	if !r.slashed(j) || ten == 10 && !r.t.Is(j+3, '/') {
+		return false
+	}
+	var levels []int
+	for at := j; len(levels) < 8; at += 2 {
+		n, ok := r.num(at)
+		if !ok || n > 10 {
+			return false
+		}
+		levels = append(levels, 10*n)
+		p.to = at + 1
+		if !r.t.GluedSign(at+1, '/') || r.t.Kind(at+2) != text.Number {
+			break
+		}
+	}
+	p.levels = levels
+	return true
+}
+
+// outOfTen reads "out of 10" or "of 10" at token i.
+func (r *reader) outOfTen(i int) (next int, over int) {
+	j := i
+	if string(r.t.Word(j)) == "out" {
+		j++
+	}
+	if !r.is(j, words.Of) {
+		return i, 0
+	}
+	n, next, ok := r.number(j + 1)
+	if !ok || !n.whole {
+		return i, 0
+	}
+	return next, n.int()
+}
+
+// numberedEffort reads an effort that begins with its number: 8/10 effort, 2
+// RIR, 2 reps in reserve, 2 left in the tank.
+func (r *reader) numberedEffort(i int) (phrase, bool) {
+	n, next, ok := r.number(i)
+	if !ok {
+		return phrase{}, false
+	}
+	j := next
+	if high, ok := r.rangeTo(amount{milli: n.milli, from: i, to: next}); ok && high.unit != seconds { // 1-2 RIR: the harder one
+		j = high.to
+		if high.unit == reps {
+			j--
+		}
+	}
+	if r.is(j, words.Rep) && r.is(j+1, words.Left) && r.ends(j+2) { // with 3 reps left
+		return phrase{kind: effort, levels: []int{int(100 - min(n.milli/100, 1000))}, m: 1, from: i, to: j + 2}, true
+	}
+	if to := r.reserve(j); to > j {
+		return phrase{kind: effort, levels: []int{int(100 - min(n.milli/100, 1000))}, m: 1, from: i, to: to}, true
+	}
+	p, ok := r.level(i, i)
+	if !ok || !r.is(p.to, words.Effort) {
+		return phrase{}, false
+	}
+	p.to++
+	return p, true
+}
+
+// reserveSmall are words that may stand between a number and its reserve.
+var reserveSmall = words.OfClasses(words.In, words.The, words.Left, words.Full, words.Harmless, words.Rep)
+
+// reserve passes "RIR", "in reserve", "reps left in the tank".
+func (r *reader) reserve(i int) int {
+	j := i
+	for step := 0; step < 6; step++ {
+		if r.is(j, words.Reserve) {
+			return j + 1
+		}
+		if !r.any(j, reserveSmall) {
+			return i
+		}
+		j++
+	}
+	return i
+}
+
+// effortSmall are words that may stand between an effort's word and its number.
+var effortSmall = words.OfClasses(words.Of, words.Was, words.Article, words.Feel, words.Approx, words.At, words.Only)
+
+// effortPhrase reads an effort that begins with its word: RPE 8, RIR 2, effort: 8
+// out of 10, felt like an 8, hard 8/10, rpe 7/8/9.
+func (r *reader) effortPhrase(i int) (phrase, bool) {
+	j := i
+	for step := 0; step < 5 && !r.is(j, words.Effort) && !r.is(j, words.Reserve) && (r.any(j, sayNothing) || r.any(j, effortSmall)); step++ {
+		j++
+	}
+	marked, reserve := r.is(j, words.Effort), r.is(j, words.Reserve)
+	switch {
+	case marked || reserve:
+		j++
+	case !r.is(i, words.Feel):
+		return phrase{}, false
+	}
+	for r.t.Is(j, ':') || r.t.Is(j, '=') || r.t.Is(j, '~') || r.t.Is(j, '@') || r.any(j, effortSmall) {
+		j++
+	}
+	a, ok := r.amount(j)
+	if !ok || a.unit != unsaid {
+		word := phrase{kind: effort, fault: EffortWord, from: i, to: j + 1}
+		return word, marked && r.is(j, words.Level) && r.ends(j+1)
+	}
+	p, ok := r.level(i, j)
+	if !ok {
+		return phrase{}, false
+	}
+	if reserve {
+		p.levels, p.m = []int{int(100 - min(a.milli/100, 1000))}, 1
+		return p, true
+	}
+	if scaled := p.to > a.to; !marked && !scaled { // "felt like 8": only the end makes it an effort
+		return p, r.ends(a.to) && a.milli >= 5_000 && a.milli <= 10_000 && !r.t.Is(a.to, '/')
+	}
+	return p, marked || p.levels[0] <= 100
+}
+
+// signed reads what an @ or a plus makes of a number: @8, @7/8/9, @5kg, @hard,
+// +5kg. A plus with blanks on both sides, or on none, is a separator.
+func (r *reader) signed(i int) (phrase, bool) {
+	j, at := i+1, r.t.Is(i, '@')
+	if to := r.tempo(j); to > j && at {
+		return phrase{kind: filler, from: i, to: to}, true
+	}
+	if p, ok := r.effortPhrase(j); ok && at && (r.is(j, words.Effort) || r.is(j, words.Reserve)) { // @RPE 8
+		p.from = i
+		return p, true
+	}
+	if p, ok := r.numberedEffort(j); ok && at { // @ 2 RIR
+		p.from = i
+		return p, true
+	}
+	if p, ok := r.loadPhrase(j); ok && p.kind == load && (at || !r.t.Glued(i) || !r.t.Glued(j)) {
+		p.from = i
+		return p, true
+	}
+	if !at {
+		return r.plus(i)
+	}
+	if r.is(j, words.Level) && r.t.Glued(j) {
+		return phrase{kind: effort, fault: EffortWord, from: i, to: j + 1}, true
+	}
+	a, ok := r.amount(j)
+	if !ok || a.unit != unsaid || r.is(a.to, words.Times) || r.is(a.to, words.Set) {
+		return phrase{}, false
+	}
+	return r.level(i, j)
+}
+
+// plus reads +5, a load that lacks its unit.
+func (r *reader) plus(i int) (phrase, bool) {
+	n, next, ok := r.number(i + 1)
+	if !ok || n.words || !r.t.Glued(i+1) || r.t.Glued(i) && !r.t.Is(i-1, '(') {
+		return phrase{}, false
+	}
+	return phrase{kind: load, fault: MissingLoadUnit, n: int(n.milli / 100), from: i, to: next}, r.ends(next)
+}

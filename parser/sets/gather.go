@@ -1,0 +1,231 @@
+package sets
+
+import (
+	"rungbook/parser/words"
+	"rungbook/training"
+)
+
+// gather reads the phrases of a part into what it says.
+func (r *reader) gather(p *part) {
+	var ahead aside   // said before the size it belongs to
+	var about *phrase // sets that the next size is about
+	plain := false    // said before a size to be without help
+	for i := p.from; i < p.to; i++ {
+		ph := &r.phrases[i]
+		switch ph.kind {
+		case filler:
+			plain = r.plainSet(p, ph, plain)
+		case skill, exercise:
+			p.name, p.first = ph, len(p.bouts) == 0
+		case ladder:
+			p.ladder = ph
+		case ratio:
+			if !r.score(p, i) {
+				about = r.addSize(p, ph, &ahead, about)
+			}
+		case sized:
+			about = r.addSize(p, ph, &ahead, about)
+			if plain && len(p.bouts) > 0 {
+				p.bouts[len(p.bouts)-1].plain, plain = true, false
+			}
+		case failed:
+			about = r.addFailure(p, ph, &ahead, about)
+		case counted:
+			r.addCount(p, ph)
+		case which:
+			about = ph
+		case each:
+			p.each = true
+		case tried:
+			p.tried = true
+		case cameOff:
+			p.made = ph
+		case same:
+			p.same = true
+		case rested, effort, load, help, side:
+			r.addAside(p, ph, &ahead, about)
+		}
+	}
+	p.plain = plain
+	p.finish(ahead, about)
+}
+
+// plainSet says of the last size, or of the one to come, that it was without help.
+func (r *reader) plainSet(p *part, ph *phrase, plain bool) bool {
+	if !r.is(ph.from, words.Unaided) {
+		return plain
+	}
+	if n := len(p.bouts); n > 0 {
+		p.bouts[n-1].plain = true
+		return plain
+	}
+	return true
+}
+
+// score reports whether n out of ten behind a word that nothing is known of rates
+// something else than the sets.
+func (r *reader) score(p *part, i int) bool {
+	ph := &r.phrases[i]
+	if ph.m != 10 && ph.m != 5 {
+		return false
+	}
+	behind := i > p.from && r.phrases[i-1].kind == talk
+	return behind || p.segment.talk > 0 && p.segment.skills == 0 && ph.m == 10
+}
+
+// finish keeps what was said with no size behind it.
+func (p *part) finish(ahead aside, about *phrase) {
+	switch {
+	case about != nil && !ahead.empty(): // last two with a band
+		set := about.set
+		p.bouts = append(p.bouts, bout{Span: Span{about.from, about.to}, of: &set, only: true, said: ahead})
+	case about != nil && len(p.bouts) == 1 && p.bouts[0].of == nil && p.bouts[0].To <= about.from && p.bouts[0].count == 0: // 24s on the last
+		set := about.set
+		p.bouts[0].of, p.bouts[0].late = &set, true
+		p.bouts[0].said.take(ahead)
+	case about != nil:
+		p.about, p.said = about, ahead
+	case len(p.bouts) > 0 && p.name == nil:
+		p.bouts[len(p.bouts)-1].said.take(ahead)
+	default:
+		p.said = ahead
+	}
+}
+
+// addSize adds a size, or joins it with the one before it: the seconds of reps, the
+// count of a time. It returns the sets that the next size is about.
+func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phrase {
+	if about == nil && (r.becomesCount(p, ph) || r.becomesSeconds(p, ph)) {
+		return nil
+	}
+	b := bout{size: ph.size, Span: Span{ph.from, ph.to}, fault: ph.fault, said: *ahead}
+	if len(p.bouts) == 0 && !p.split {
+		b.sign = p.sign
+	}
+	if ph.kind == ratio {
+		b.ratio = ph
+	}
+	if about != nil {
+		set := about.set
+		b.of = &set
+		b.From = about.from
+	}
+	*ahead = aside{}
+	p.bouts = append(p.bouts, b)
+	return nil
+}
+
+// becomesCount turns the 3 of "3 deep hangs of 30s" into a count.
+func (r *reader) becomesCount(p *part, ph *phrase) bool {
+	if p.name == nil || p.name.kind != skill || len(p.bouts) != 1 || ph.kind != sized || ph.size.unit == unsaid || ph.size.count != 0 {
+		return false
+	}
+	b := &p.bouts[0]
+	bare := b.ratio == nil && b.unit == unsaid && b.count == 0 && b.whole && b.milli <= 20_000 && b.To <= p.name.from
+	if !bare || r.names.Rungs[p.name.at].Unit != training.Timed && ph.size.unit == seconds { // 5 pull-ups of 3s
+		return false
+	}
+	count := int(b.milli / 1000)
+	b.size = ph.size
+	b.size.count, b.to, b.fault = count, ph.to, ph.fault
+	return true
+}
+
+// becomesSeconds joins reps with the seconds of each: 5 reps 10s each, 3x3 slow
+// lowers of 5s.
+func (r *reader) becomesSeconds(p *part, ph *phrase) bool {
+	if len(p.bouts) == 0 || ph.kind != sized || ph.size.unit != seconds || ph.size.count != 0 || ph.size.reps != 0 {
+		return false
+	}
+	b := &p.bouts[len(p.bouts)-1]
+	countedRung := p.name != nil && p.name.kind == skill && r.names.Rungs[p.name.at].Unit == training.Counted
+	if b.ratio != nil || b.reps != 0 || b.unit == seconds || b.unit == unsaid && !countedRung {
+		return false
+	}
+	b.takeSeconds(ph)
+	return true
+}
+
+// takeSeconds makes the bout's reps be of some seconds each.
+func (b *bout) takeSeconds(ph *phrase) {
+	b.reps = int(min(b.milli/1000, 1<<20))
+	b.milli, b.unit, b.To = ph.size.milli, seconds, ph.to
+}
+
+// addFailure adds a set that failed, or says it of the size before.
+func (r *reader) addFailure(p *part, ph *phrase, ahead *aside, about *phrase) *phrase {
+	b := bout{size: ph.size, Span: Span{ph.from, ph.to}, failed: true, none: ph.size.milli == 0, fault: ph.fault}
+	last := len(p.bouts) - 1
+	times := r.is(ph.from, words.Times)
+	switch {
+	case ph.set.count > 0: // failed the last set
+		set := ph.set
+		b.of = &set
+	case about != nil: // last set failed
+		set := about.set
+		b.of = &set
+	case ph.size.count > 0 || times: // 3x fail, 30 30 x
+	case last > 0 && !b.none && p.bouts[last].count == 0: // 30 30 fell off at 12
+	case last >= 0 && !p.bouts[last].none:
+		p.bouts[last].failed = true
+		if !b.none { // 30s failed at 22s
+			p.bouts[last].size.amount, p.bouts[last].To = ph.size.amount, ph.to
+		}
+		return nil
+	case p.name == nil && last < 0 && b.none && (!listed(p.sign) || isAll(r.t.Word(ph.from-1))), r.sizeBehind(p, ph):
+		p.failed, p.all = ph, isAll(r.t.Word(ph.from-1)) || r.is(ph.from-1, words.Both)
+		return about
+	}
+	if p.failed != nil {
+		b.failed = true
+	}
+	b.said = *ahead
+	if last < 0 && !p.split {
+		b.sign = p.sign
+	}
+	*ahead = aside{}
+	p.bouts = append(p.bouts, b)
+	return nil
+}
+
+// listed reports whether a separator joins the items of a list.
+func listed(c rune) bool { return c == '/' || c == ',' || c == '+' || c == ';' || c == 0 }
+
+// sizeBehind reports whether a size follows in the part: failed 30s.
+func (r *reader) sizeBehind(p *part, ph *phrase) bool {
+	for i := p.from; i < p.to; i++ {
+		if q := &r.phrases[i]; q.from > ph.from && q.kind == sized {
+			return true
+		}
+	}
+	return false
+}
+
+// addCount adds a count of sets or rounds that stands without a size.
+func (r *reader) addCount(p *part, ph *phrase) {
+	last := len(p.bouts) - 1
+	if last >= 0 && !ph.size.rounds && p.bouts[last].count == 0 && p.bouts[last].of == nil && last == 0 {
+		b := &p.bouts[last]
+		if total := r.is(ph.from-1, words.In) || isOver(r.t.Word(ph.from-1)); total { // 25 in 5 sets
+			b.fault = TotalSize
+		} else if ph.fault != "" {
+			b.fault = ph.fault
+		}
+		b.count, b.behind, b.loud, b.To = ph.size.count, true, ph.size.loud, ph.to
+		return
+	}
+	p.count = ph
+}
+
+// isOver reports whether a word joins a total with its sets: 25 over 5 sets.
+func isOver(word []byte) bool { return string(word) == "over" || string(word) == "across" }
+
+// addAside says something of the last size of the part, or of the one to come.
+func (r *reader) addAside(p *part, ph *phrase, ahead *aside, about *phrase) {
+	last := len(p.bouts) - 1
+	if last < 0 || about != nil || ph.kind == side && p.bouts[last].said.side != nil {
+		ahead.say(ph)
+		return
+	}
+	p.bouts[last].said.say(ph)
+}

@@ -1,0 +1,246 @@
+package sets
+
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+	"rungbook/training"
+)
+
+// person is what somebody weighs at least, in hectograms: a load so heavy without
+// a plus is a person's weight.
+const person = 400
+
+// loadPhrase reads a weight: 5kg, 10 lb, 12.5 kg vest, 10kg counterweight.
+func (r *reader) loadPhrase(i int) (phrase, bool) {
+	n, next, ok := r.number(i)
+	if !ok {
+		return phrase{}, false
+	}
+	if high, ok := r.rangeTo(amount{milli: n.milli, from: i, to: next}); ok && (r.is(high.to, words.Kilogram) || r.is(high.to, words.Pound)) {
+		return phrase{kind: load, fault: Range, from: i, to: high.to + 1}, true
+	}
+	j := r.hyphenTo(next)
+	p := phrase{kind: load, from: i, to: j + 1}
+	switch {
+	case r.is(j, words.Kilogram):
+		p.n = int(min(n.milli, text.NumberCap)+50) / 100
+	case r.is(j, words.Pound):
+		p.n = int((min(n.milli, text.NumberCap)*45359237/100_000_000 + 50) / 100) // 0.45359237 kg (international pound)
+	default:
+		return phrase{}, false
+	}
+	signed := r.t.Is(i-1, '+') || r.t.Is(i-1, '@') || r.t.Is(i-1, '-')
+	if p.n >= person && !signed || r.is(i-1, words.Label) || r.is(p.to, words.Label) {
+		return phrase{kind: figure, from: i, to: p.to}, true
+	}
+	r.loadTail(&p)
+	return p, true
+}
+
+// loadTail reads what a weight is of: a vest adds, a counterweight or a band takes.
+func (r *reader) loadTail(p *phrase) {
+	for step := 0; step < 4; step++ {
+		j := p.to
+		of := j
+		if r.is(j, words.Of) || r.is(j, words.In) || r.is(j, words.On) || r.is(j, words.Article) {
+			of++
+		}
+		switch {
+		case r.is(of, words.Counter), r.is(of, words.Assisted):
+			p.n, p.to = -abs(p.n), of+1
+		case r.is(of, words.Band):
+			p.n, p.m, p.to = -abs(p.n), 1, of+1
+		case r.is(of, words.Load):
+			p.to = of + 1
+		}
+	}
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}
+
+// loadWords reads a load that begins with a word: weighted +5kg, bw, vest 5 kg,
+// counterweight 10kg.
+func (r *reader) loadWords(i int) (phrase, bool) {
+	j, counter, body := i, false, false
+	for step := 0; step < 5; step++ {
+		switch {
+		case r.is(j, words.Body):
+			body = true
+			j++
+		case r.is(j, words.Counter) && !r.is(j, words.Assisted):
+			counter = true
+			j++
+		case r.is(j, words.Load), r.is(j, words.With), r.is(j, words.Article), r.is(j, words.Of), j > i && (r.t.Is(j, '+') || r.t.Is(j, ':') || r.t.Is(j, '(')):
+			j++
+		}
+	}
+	if p, ok := r.loadPhrase(j); ok {
+		if body && p.kind == load && !r.t.Is(j-1, '+') && p.n >= person {
+			p.kind = figure
+		}
+		if counter {
+			p.n = -abs(p.n)
+		}
+		if p.from = i; r.t.Is(p.to, ')') && r.opensWithin(p) {
+			p.to++
+		}
+		return p, true
+	}
+	if n, next, ok := r.number(j); ok && body && r.t.Is(j-1, '+') && (r.ends(next) || r.t.Is(next, '@')) { // bw+5
+		r.guess("unit", "kilograms")
+		return phrase{kind: load, n: int(min(n.milli/100, text.NumberCap)), from: i, to: next}, true
+	}
+	if n, next, ok := r.number(j); ok && body && n.int() >= person/10 && r.ends(next) { // bw 72
+		return phrase{kind: figure, from: i, to: next}, true
+	}
+	return one(filler, i), r.is(i, words.Body)
+}
+
+// The words of a set's help.
+const (
+	byBand    = "band"
+	byToes    = "toes"
+	byPartner = "partner"
+	byAssist  = "assist"
+	byKip     = "kip"
+)
+
+// helpLead are words that may stand before what helped.
+var helpLead = words.OfClasses(words.With, words.BandKind, words.Article, words.The, words.My, words.Only, words.By, words.Of)
+
+// helpPhrase reads what made a set easier: a band, toes on the floor, a partner.
+func (r *reader) helpPhrase(i int) (phrase, bool) {
+	j := i
+	helps := words.OfClasses(words.Toes, words.Band, words.Partner, words.Assisted, words.Kip)
+	for step := 0; step < 4 && r.any(j, helpLead) && !r.any(j, helps); step++ {
+		j++
+	}
+	with := r.is(i, words.With)
+	p := phrase{kind: help, from: i, to: j + 1}
+	switch {
+	case r.is(j, words.Band):
+		p.word, p.to = byBand, r.assistedTail(j+1)
+	case r.is(j, words.Toes):
+		next, ok := r.footing(j+1, with || r.is(j-1, words.On))
+		p.word, p.to = byToes, next
+		return p, ok || r.t.Is(j-1, '(') && r.t.Is(j+1, ')')
+	case r.is(j, words.Kip):
+		p.word = byKip
+	case r.is(j, words.Partner):
+		p.word, p.to = byPartner, r.assistedTail(j+1)
+		return p, with || p.to > j+1 || r.spots(j)
+	case r.is(j, words.Assisted):
+		p.word = byAssist
+		if r.is(j+1, words.By) || r.is(j+1, words.With) || r.is(j+1, words.From) {
+			if by, ok := r.helpPhrase(j + 2); ok {
+				p.word, p.to = by.word, by.to
+			}
+		}
+	default:
+		return phrase{}, false
+	}
+	return p, true
+}
+
+// spots reports whether the word at token i says of itself that somebody helped:
+// spotted, spotter.
+func (r *reader) spots(i int) bool {
+	return len(r.t.Word(i)) > 6 && r.is(i, words.Partner) && r.t.Word(i)[0] == 's'
+}
+
+// assistedTail passes the rest of band-assisted.
+func (r *reader) assistedTail(i int) int {
+	if j := r.hyphenTo(i); r.is(j, words.Assisted) {
+		return j + 1
+	}
+	return i
+}
+
+// footSmall are words that may stand between feet and where they are.
+var footSmall = words.OfClasses(words.On, words.The, words.Only, words.Article, words.Was, words.Both, words.For, words.Harmless, words.My, words.In)
+
+// footing reads where toes or feet are; off, up or on a seat they are no help.
+func (r *reader) footing(i int, with bool) (next int, helped bool) {
+	i = r.hyphenTo(i)
+	for step := 0; step < 4; step++ {
+		switch {
+		case r.is(i, words.Floor):
+			if _, _, named := r.names.At(r.t, i); named && helped {
+				return i, true
+			}
+			i, helped = i+1, true
+		case r.any(i, footSmall) && !r.is(i, words.Set):
+			i++
+		}
+	}
+	return i, helped || with && (r.ends(i) || r.t.Kind(i) == text.Number)
+}
+
+// negation reads a no before what would have made a set easier or says nothing of
+// it: no band, without kipping, not bad.
+func (r *reader) negation(i int) (phrase, bool) {
+	j := i + 1
+	for r.any(j, helpLead) && !r.is(j, words.Band) || r.is(j, words.Full) || r.is(j, words.Harmless) && !r.is(j, words.Plain) {
+		j++
+	}
+	if p, ok := r.helpPhrase(j); ok && p.kind == help {
+		return phrase{kind: filler, from: i, to: p.to}, true
+	}
+	switch {
+	case r.is(j, words.Toes), r.is(j, words.Load), r.is(j, words.Body), r.is(j, words.Rest):
+		return phrase{kind: filler, from: i, to: j + 1}, true
+	case j > i+1 && (r.ends(j) || r.is(j, words.And)): // not bad, no chalk
+		return phrase{kind: filler, from: i, to: j}, !r.is(i+1, words.Full)
+	case r.is(i, words.Not) && (r.sized || r.t.Kind(i+1) == text.Number): // not 3x20s
+		if p, ok := r.sizePhrase(i + 1); ok && p.kind == sized && r.t.Kind(i+1) == text.Number {
+			return figureFrom(i, p.to)
+		}
+	}
+	if r.is(i, words.None) && r.t.Kind(i+1) == text.Word && r.words[i+1] == nil && !r.skillSoon(i+1) { // no pain
+		return one(filler, i), true
+	}
+	return phrase{}, false
+}
+
+// sidePhrase reads left, right, each side, per arm, both sides.
+func (r *reader) sidePhrase(i int) (phrase, bool) {
+	p := phrase{kind: side, from: i, to: i + 1}
+	switch {
+	case r.is(i, words.Left):
+		p.word = string(training.Left)
+	case r.is(i, words.Right):
+		if rest, ok := r.shortRest(i); ok {
+			return rest, true
+		}
+		p.word = string(training.Right)
+	default:
+		return r.eachSide(i)
+	}
+	if len(r.t.Word(i)) == 1 && !r.t.Glued(i) && !r.ends(i+1) && !r.is(i+1, words.Limb) {
+		return phrase{}, false
+	}
+	if r.is(p.to, words.Limb) {
+		p.to++
+	}
+	if r.t.Is(p.to, ':') {
+		p.to++
+	}
+	return p, true
+}
+
+// eachSide reads each side, per arm; each alone says that a size is of every set.
+func (r *reader) eachSide(i int) (phrase, bool) {
+	j := i + 1
+	for r.is(j, words.Of) || r.is(j, words.The) {
+		j++
+	}
+	if r.is(j, words.Limb) {
+		return phrase{kind: side, word: string(training.Each), from: i, to: j + 1}, true
+	}
+	return one(each, i), r.is(i, words.Each)
+}

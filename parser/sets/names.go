@@ -1,0 +1,203 @@
+package sets
+
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+	"rungbook/training"
+)
+
+func (r *reader) isTried(rung int) bool { return r.names.Rungs[rung].Unit == training.Tried }
+
+// anySize reports whether the message holds anything a set could be made of.
+func (r *reader) anySize() bool {
+	tried := false
+	for i := range r.phrases {
+		switch p := &r.phrases[i]; p.kind {
+		case sized, ratio, counted:
+			return true
+		case failed:
+			tried = true
+		case skill:
+			if r.isTried(p.at) && r.cameOffSoon(i) {
+				return true
+			}
+		}
+	}
+	return tried && len(r.phrases) > 1 && r.anySkill()
+}
+
+// cameOffSoon reports whether words before or behind the skill at phrase i say that
+// it came off or was tried: did a muscle-up, my first muscle-up, muscle-up!!
+func (r *reader) cameOffSoon(i int) bool {
+	p := &r.phrases[i]
+	for j := max(p.from-4, 0); j < p.from; j++ {
+		if r.is(j, words.Did) || r.is(j, words.Made) || r.is(j, words.Ordinal) && r.value(j) == 1 {
+			return true
+		}
+	}
+	return r.is(p.to, words.Did) || r.is(p.to, words.Made) || r.t.Is(p.to, '!')
+}
+
+func (r *reader) anySkill() bool {
+	for i := range r.phrases {
+		if r.phrases[i].kind == skill {
+			return true
+		}
+	}
+	return false
+}
+
+// findNames reads the names that the phrases alone do not show: of a rung that one
+// word tells under its ladder's heading, of rungs that share a noun, and misspelt
+// ones beside sizes.
+func (r *reader) findNames() {
+	r.underLadders()
+	r.sharedNouns()
+	for i := 0; i < len(r.phrases); i++ {
+		if r.unknownWord(i) && r.besideSize(i) {
+			r.misspelt(i)
+		}
+	}
+}
+
+// underLadders reads "deep 3x30s" behind "false grip:".
+func (r *reader) underLadders() {
+	heading := -1
+	for i := range r.phrases {
+		p := &r.phrases[i]
+		switch {
+		case p.kind == ladder:
+			heading = p.at
+		case heading >= 0 && p.to == p.from+1 && (p.kind == talk || p.kind == filler || p.kind == side):
+			if at, ok := r.names.Inside(heading, r.t.Word(p.from)); ok && r.t.Kind(p.from) == text.Word {
+				p.kind, p.at = skill, at
+			}
+		}
+	}
+}
+
+// sharedNouns reads the words before a name that share its noun: deep and mid
+// hang, high/mid/deep.
+func (r *reader) sharedNouns() {
+	for i := len(r.phrases) - 1; i >= 2; i-- {
+		p := &r.phrases[i]
+		if p.kind != skill || p.near || p.to < p.from+2 {
+			continue
+		}
+		for j := i; j >= 2 && r.joinsNames(j-1); j -= 2 {
+			word := &r.phrases[j-2]
+			if word.kind != talk && word.kind != filler || word.to != word.from+1 || r.t.Kind(word.from) != text.Word {
+				break
+			}
+			at, ok := r.names.Inside(r.names.Rungs[p.at].Ladder, r.t.Word(word.from))
+			if !ok {
+				break
+			}
+			word.kind, word.at = skill, at
+		}
+	}
+}
+
+// joinsNames reports whether phrase i is an and, a comma or a sign between two
+// names.
+func (r *reader) joinsNames(i int) bool {
+	p := &r.phrases[i]
+	return p.kind == separator && (p.at == '&' || p.at == '+' || p.at == '/' || p.at == ',' || p.at == '|')
+}
+
+// unknownWord reports whether a phrase is one word that nothing is known of, or one
+// that is part of a name.
+func (r *reader) unknownWord(i int) bool {
+	p := &r.phrases[i]
+	if p.kind != talk && p.kind != filler && p.kind != help || p.to != p.from+1 || r.t.Kind(p.from) != text.Word {
+		return false
+	}
+	return r.words[p.from] == nil
+}
+
+// besideSize reports whether a size stands in the same segment, or in the one before
+// or behind with nothing but harmless words between.
+func (r *reader) besideSize(i int) bool {
+	for j := i; j >= 0 && i-j < 12 && r.phrases[j].kind != separator; j-- {
+		if k := r.phrases[j].kind; k == sized || k == ratio || k == counted {
+			return true
+		}
+	}
+	signs := 0
+	for j := i; j < len(r.phrases) && j-i < 12; j++ {
+		switch p := &r.phrases[j]; p.kind {
+		case sized, ratio, counted:
+			return true
+		case separator:
+			if signs++; signs > 1 || p.at != ':' && p.at != '-' {
+				return false
+			}
+		}
+	}
+	return false
+}
+
+// misspelt looks the unknown word at phrase i up as part of a misspelt name, with
+// up to two words before it and three behind.
+func (r *reader) misspelt(i int) {
+	from, to := i, i
+	for from > 0 && i-from < 2 && r.partWord(from-1) {
+		from--
+	}
+	for to+1 < len(r.phrases) && to-i < 3 && r.partWord(to+1) {
+		to++
+	}
+	for length := to - from + 1; length >= 1; length-- {
+		for at := from; at+length-1 <= to; at++ {
+			if at <= i && at+length-1 >= i && r.isNear(at, at+length-1) {
+				return
+			}
+		}
+	}
+}
+
+// partWord reports whether phrase i may be a word of a misspelt name: one word that
+// is unknown or part of a name.
+func (r *reader) partWord(i int) bool {
+	p := &r.phrases[i]
+	switch {
+	case p.kind == skill && !p.near:
+		return true
+	case p.to != p.from+1:
+		return false
+	case r.t.Is(p.from, '-') && r.t.Glued(p.from):
+		return true
+	case r.t.Kind(p.from) != text.Word || p.kind != talk && p.kind != filler && p.kind != help && p.kind != hedge && p.kind != side:
+		return false
+	}
+	return r.words[p.from] == nil || r.names.Part(r.t.Word(p.from)) || r.is(p.from, words.Band) || r.is(p.from, words.Toes)
+}
+
+// isNear takes phrases from to to for one misspelt name, if they are near one.
+func (r *reader) isNear(from, to int) bool {
+	if r.fuzzy >= fuzzyCap || r.phrases[from].kind == skill && from == to {
+		return false
+	}
+	r.fuzzy++
+	typed := ""
+	for i := r.phrases[from].from; i < r.phrases[to].to; i++ {
+		if r.t.Kind(i) != text.Word {
+			continue
+		}
+		if r.is(i, words.Exercise) || from == to && r.is(i, words.Everyday) {
+			return false
+		}
+		typed += string(r.t.Word(i))
+	}
+	at, ok := r.names.Near(typed)
+	if !ok {
+		at, ok = r.names.Short(typed)
+	}
+	if !ok {
+		return false
+	}
+	p := phrase{kind: skill, at: at, near: true, from: r.phrases[from].from, to: r.phrases[to].to}
+	r.phrases[from] = p
+	r.phrases = append(r.phrases[:from+1], r.phrases[to+1:]...)
+	return true
+}

@@ -1,0 +1,350 @@
+package sets
+
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+	"rungbook/training"
+)
+
+// kind is the kind of a phrase.
+type kind uint8
+
+const (
+	talk       kind = iota // words that are none of the grammar's
+	filler                 // words and signs known to say nothing of sets
+	separator              // at: the sign; see signs
+	skill                  // at: index of the rung
+	ladder                 // at: index of the ladder, as a heading
+	exercise               // of no ladder
+	sized                  // size
+	counted                // size.count sets, or rounds, without a size
+	ratio                  // n out of m
+	rested                 // n: seconds, -1: no length said
+	effort                 // levels, in tenths
+	load                   // n in hectograms, m 1: of a band
+	help                   // word
+	side                   // word: left, right, each
+	each                   // each, with no side
+	failed                 // of the size before it, of set, or at size
+	tried                  // the word attempts
+	cameOff                // n came off; -1: as many as were told
+	which                  // set: sets of those told before
+	same                   // the same as the entry before
+	dayNamed               // dated
+	correction             // what follows takes the place of what stood before
+	doubtful               // words that may change what was done
+	hedge                  // words that do, where they stand beside sets
+	figure                 // a number that is no size, with what shows it
+	remark                 // the rest of the line is a remark
+)
+
+// phrase is a few tokens that mean one thing.
+type phrase struct {
+	kind   kind
+	near   bool // skill: misspelt
+	from   int  // tokens, half-open
+	to     int
+	at     int
+	n, m   int
+	size   size
+	set    nth
+	levels []int
+	word   string
+	day    dated
+	fault  Code // what is wrong with it, "" nothing
+}
+
+// size is one size: count sets of an amount, or of reps of an amount each.
+type size struct {
+	amount
+	count  int  // 0 where unsaid
+	reps   int  // 0 where unsaid
+	loud   bool // the count was said with its own word
+	rounds bool // the count is of rounds
+	behind bool // the count stood behind the amount
+}
+
+// nth tells which of the sets told before are meant.
+type nth struct {
+	first int // from 1; 0 is the last
+	count int // how many; 0 where no set is meant at all
+}
+
+// phrase cuts the tokens into phrases. Every rule either takes tokens or leaves
+// them to the next.
+func (r *reader) phrase() {
+	for i := 0; r.t.Kind(i) != text.End; {
+		p, ok := r.phraseAt(i)
+		if !ok {
+			p = phrase{kind: talk, from: i, to: i + 1}
+		}
+		if p.kind == remark {
+			p.to = r.lineEnd(p.to)
+		}
+		r.phrases = append(r.phrases, p)
+		r.sized = r.sized || p.kind == sized
+		i = p.to
+	}
+}
+
+// lineEnd returns the token that ends the line of token i.
+func (r *reader) lineEnd(i int) int {
+	for r.t.Kind(i) != text.Line && r.t.Kind(i) != text.End {
+		i++
+	}
+	return i
+}
+
+func (r *reader) phraseAt(i int) (phrase, bool) {
+	switch r.t.Kind(i) {
+	case text.Mark:
+		return one(filler, i), true
+	case text.Line:
+		return sign('\n', i), true
+	case text.Sign:
+		return r.signPhrase(i), true
+	case text.Number, text.Fraction:
+		return r.numberPhrase(i)
+	}
+	return r.wordPhrase(i)
+}
+
+func one(k kind, i int) phrase { return phrase{kind: k, from: i, to: i + 1} }
+
+// sign is a separator. Beside the signs themselves there are '&' for and, '>' for
+// then, '|' for or.
+func sign(c rune, i int) phrase { return phrase{kind: separator, at: int(c), from: i, to: i + 1} }
+
+// rule reads one kind of phrase at a token.
+type rule func(*reader, int) (phrase, bool)
+
+// firstOf tries rules in order.
+func (r *reader) firstOf(rules []rule, i int) (phrase, bool) {
+	for _, rule := range rules {
+		if p, ok := rule(r, i); ok {
+			return p, true
+		}
+	}
+	return phrase{}, false
+}
+
+// numberRules are tried in order at a number, the longest meaning first.
+var numberRules []rule
+
+// wordRules are tried in order at a word that is of one of the classes.
+var wordRules []struct {
+	on   words.Classes
+	rule rule
+}
+
+func init() { // the rules call one another
+	numberRules = []rule{(*reader).lineMark, (*reader).dayPhrase, (*reader).whichSets, (*reader).onOff, (*reader).timedRest,
+		(*reader).noSize, (*reader).madeOf, (*reader).loadPhrase, (*reader).numberedEffort, (*reader).outOf, (*reader).sizePhrase}
+	wordRules = []struct {
+		on   words.Classes
+		rule rule
+	}{
+		{words.OfClasses(words.Note), (*reader).note},
+		{words.OfClasses(words.Label, words.Activity, words.At, words.By, words.From, words.In, words.To), (*reader).noSizeBehind},
+		{words.OfClasses(words.Planned, words.Total), (*reader).plannedSize},
+		{words.OfClasses(words.Correct), (*reader).correction},
+		{words.OfClasses(words.Weekday, words.Month, words.Today, words.Yesterday, words.Ahead, words.Last, words.This, words.On, words.From,
+			words.The, words.Of, words.Span, words.Ago, words.Ordinal, words.Article, words.Few, words.Hence, words.Ones, words.Couple), (*reader).dayPhrase},
+		{words.OfClasses(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Article, words.Minute), (*reader).spelledNumber},
+		{words.OfClasses(words.Rest, words.Off, words.Between), (*reader).rest},
+		{words.OfClasses(words.Effort, words.Reserve, words.Feel, words.With), (*reader).effortPhrase},
+		{words.OfClasses(words.Not, words.Without, words.None), (*reader).negation},
+		{words.OfClasses(words.Toes, words.Band, words.Partner, words.With, words.Assisted, words.BandKind, words.Kip), (*reader).helpPhrase},
+		{words.OfClasses(words.Body, words.Load, words.With, words.Counter), (*reader).loadWords},
+		{words.OfClasses(words.Left, words.Right, words.Each, words.Both), (*reader).sidePhrase},
+		{words.OfClasses(words.Ordinal, words.Last, words.Set, words.Round, words.The, words.On), (*reader).whichSets},
+		{words.OfClasses(words.Fail, words.Times), (*reader).fail},
+		{words.OfClasses(words.Try), (*reader).try},
+		{words.OfClasses(words.Made, words.None), (*reader).outcome},
+		{words.OfClasses(words.Often, words.Times), (*reader).timesAlone},
+		{words.OfClasses(words.Same), (*reader).sameAgain},
+		{words.OfClasses(words.Every), (*reader).cadence},
+	}
+}
+
+// wordPhrase reads what begins with a word. Names come first: a rung may be
+// called by any words.
+func (r *reader) wordPhrase(i int) (phrase, bool) {
+	if p, ok := r.letterMark(i); ok {
+		return p, true
+	}
+	if next, ok := words.Phrase(r.t, i, words.Exercise); ok {
+		return phrase{kind: exercise, from: i, to: next}, true
+	}
+	if p, ok := r.name(i); ok {
+		return p, true
+	}
+	if r.words[i] == nil {
+		if r.isPeriod(i) {
+			return r.sizePhrase(i)
+		}
+		return r.shortRest(i)
+	}
+	for k := range wordRules {
+		if word := r.words[i]; word.Classes.Any(wordRules[k].on) || word.Begins.Any(wordRules[k].on) {
+			if p, ok := wordRules[k].rule(r, i); ok {
+				return p, true
+			}
+		}
+	}
+	return r.plainWord(i)
+}
+
+// plainWord says what a word is that begins no phrase of its own.
+func (r *reader) plainWord(i int) (phrase, bool) {
+	for _, class := range [...]words.Class{words.Correct, words.Doubtful, words.Harmless} {
+		next, ok := words.Phrase(r.t, i, class)
+		switch {
+		case !ok:
+		case class == words.Correct && !r.corrects(next), class == words.Harmless:
+			return phrase{kind: filler, from: i, to: next}, true
+		case class == words.Correct:
+			return phrase{kind: correction, from: i, to: next}, true
+		default:
+			return phrase{kind: doubtful, from: i, to: next}, true
+		}
+	}
+	switch {
+	case r.is(i, words.And):
+		return sign('&', i), true
+	case r.is(i, words.Then):
+		return r.then(i), true
+	case r.is(i, words.Exercise):
+		return one(exercise, i), true
+	case r.is(i, words.Doubtful):
+		return one(hedge, i), true
+	case r.is(i, words.Approx), r.any(i, sayNothing):
+		return one(filler, i), true
+	case r.is(i, words.Or):
+		return sign('|', i), true
+	}
+	return phrase{}, false
+}
+
+// sayNothing are words that may stand between a size and a skill.
+var sayNothing = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.For, words.At, words.In, words.On, words.To, words.From,
+	words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today, words.Feel, words.Both)
+
+func (r *reader) then(i int) phrase {
+	p := sign('>', i)
+	for r.is(p.to, words.By) {
+		p.to++
+	}
+	return p
+}
+
+// name reads a skill's or a ladder's name.
+func (r *reader) name(i int) (phrase, bool) {
+	found, next, ok := r.names.At(r.t, i)
+	if !ok {
+		return phrase{}, false
+	}
+	if found.Ladder {
+		l := &r.names.Ladders[found.At]
+		if l.Only >= 0 && !r.is(i, words.Try) {
+			return phrase{kind: skill, at: l.Only, from: i, to: next}, true
+		}
+		return phrase{kind: ladder, at: found.At, from: i, to: next}, l.Only < 0
+	}
+	at, next := r.onRings(found.At, next)
+	if r.purpose(i, at) {
+		return phrase{kind: filler, from: i, to: next}, true
+	}
+	if ahead, end, more := r.names.At(r.t, next); more && !ahead.Ladder && r.names.Rungs[at].Unit == training.Tried && r.names.Rungs[ahead.At].Unit == training.Timed {
+		return phrase{kind: skill, at: ahead.At, from: i, to: end}, true // MU transitions
+	}
+	return phrase{kind: skill, at: at, from: i, to: next}, true
+}
+
+// purpose reports whether the name at token i says what another one is for:
+// transitions for the muscle-up.
+func (r *reader) purpose(i, at int) bool {
+	j := i - 1
+	for r.is(j, words.The) || r.is(j, words.My) || r.is(j, words.Article) {
+		j--
+	}
+	n := len(r.phrases) - 1
+	for n >= 0 && r.phrases[n].kind == filler && r.phrases[n].from >= j {
+		n--
+	}
+	return r.is(j, words.For) && r.isTried(at) && n >= 0 && r.phrases[n].kind == skill && r.phrases[n].to == j
+}
+
+// onRings takes "dips on rings" for ring dips, where there is such a rung.
+func (r *reader) onRings(at, next int) (int, int) {
+	if !r.is(next, words.On) {
+		return at, next
+	}
+	j := next + 1
+	if r.is(j, words.The) {
+		j++
+	}
+	if _, end, ok := r.names.At(r.t, j); ok && end > j+1 || !isRings(r.t.Word(j)) {
+		return at, next
+	}
+	if ring, ok := r.names.OnRings(at); ok {
+		return ring, j + 1
+	}
+	return at, next
+}
+
+func isRings(word []byte) bool { return words.Stem(string(word)) == "ring" }
+
+// note takes a label behind which no size is meant.
+func (r *reader) note(i int) (phrase, bool) {
+	return phrase{kind: remark, from: i, to: i + 2}, r.t.Is(i+1, ':')
+}
+
+// sameAgain reads same for, ditto.
+func (r *reader) sameAgain(i int) (phrase, bool) {
+	_, _, named := r.names.At(r.t, i+1)
+	_, _, behind := r.names.At(r.t, i+2)
+	return one(same, i), named || behind
+}
+
+// correction reads what makes the size, name or set behind it take the place of
+// the last one.
+func (r *reader) correction(i int) (phrase, bool) {
+	if next, ok := words.Phrase(r.t, i, words.Correct); ok && r.corrects(next) {
+		return phrase{kind: correction, from: i, to: next}, true
+	}
+	if r.is(i, words.None) && !r.t.Is(i+1, ',') { // no support today
+		_, size := r.amount(i + 1)
+		return one(correction, i), size && r.sized && r.corrects(i+1)
+	}
+	return one(correction, i), r.is(i, words.Correct) && r.corrects(i+1)
+}
+
+// corrects reports whether a size, a name or a set that a correction may put in
+// place stands at token i, behind small words and signs.
+func (r *reader) corrects(i int) bool {
+	if !r.sized {
+		return false
+	}
+	for step := 0; step < 6; step++ {
+		if _, _, ok := r.names.At(r.t, i); ok {
+			return true
+		}
+		if _, ok := r.amount(i); ok {
+			p, day := r.dayPhrase(i)
+			return !day || p.day.fault == ""
+		}
+		if _, ok := r.whichSets(i); ok {
+			return true
+		}
+		small := r.any(i, small) || r.t.Is(i, ',') || r.t.Is(i, ':') || r.t.Is(i, '.') || r.t.Is(i, '-')
+		if !small {
+			return false
+		}
+		i++
+	}
+	return false
+}
+
+// small are words that may stand between a correction and what it puts in place.
+var small = words.OfClasses(words.Was, words.Only, words.The, words.My, words.Article, words.Correct, words.This, words.Harmless)

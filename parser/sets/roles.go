@@ -1,0 +1,110 @@
+package sets
+
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+)
+
+// assignRoles tells those who read the whole message what each token is.
+func (r *reader) assignRoles() {
+	for range r.t.Tokens {
+		r.out.Roles = append(r.out.Roles, Talk)
+	}
+	gave := false
+	for _, e := range r.entries {
+		gave = gave || len(e.bouts) > 0
+	}
+	for at := range r.segments {
+		s := &r.segments[at]
+		for i := s.from; i < s.to; i++ {
+			r.assignRole(&r.phrases[i], gave && (s.gives || s.talk == 0))
+		}
+	}
+	if len(r.segments) == 0 {
+		for i := range r.phrases {
+			r.assignRole(&r.phrases[i], false)
+		}
+	}
+	r.joinRoles()
+}
+
+// assignRole gives a phrase's tokens their role. part says that the phrase stands
+// among sets.
+func (r *reader) assignRole(p *phrase, part bool) {
+	role := Talk
+	switch p.kind {
+	case sized, ratio, counted, failed, exercise, which:
+		role = Figure
+		if part {
+			role = Entry
+		} else if p.kind == exercise || p.kind == which {
+			role = Talk
+		}
+	case skill:
+		role = Skill
+		if part {
+			role = Entry
+		}
+	case rested, effort, load, help, side, each, cameOff, same:
+		if part {
+			role = Entry
+		}
+	case figure:
+		role = Figure
+	case dayNamed:
+		role = r.dayRole(p)
+	}
+	if role == Talk {
+		return
+	}
+	for i := p.from; i < p.to; i++ {
+		r.out.Roles[i] = role
+	}
+	if p.kind == figure { // the words that show a figure stay words
+		for i := p.from; i < p.to; i++ {
+			if r.t.Kind(i) == text.Word {
+				r.out.Roles[i] = Talk
+			}
+		}
+	}
+}
+
+func (r *reader) dayRole(p *phrase) Role {
+	switch {
+	case p.day.ahead:
+		return Future
+	case p.day.day == r.today && p.fault == "":
+		return Today
+	}
+	return Past
+}
+
+// insideEntry are words between a size and its skill that go with them.
+var insideEntry = words.OfClasses(words.Of, words.The, words.In, words.On, words.For, words.At, words.With, words.Article, words.Plain, words.Each)
+
+// joinRoles gives small words and signs between two tokens of an entry to it.
+func (r *reader) joinRoles() {
+	last := -1
+	for i, role := range r.out.Roles {
+		if role != Entry {
+			continue
+		}
+		if last >= 0 && last < i-1 && r.joins(last+1, i) {
+			for j := last + 1; j < i; j++ {
+				r.out.Roles[j] = Entry
+			}
+		}
+		last = i
+	}
+}
+
+// joins reports whether tokens from to to hold nothing but small words and a
+// hyphen.
+func (r *reader) joins(from, to int) bool {
+	for i := from; i < to; i++ {
+		if !r.any(i, insideEntry) && !r.t.Is(i, '-') || r.out.Roles[i] != Talk {
+			return false
+		}
+	}
+	return true
+}

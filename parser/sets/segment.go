@@ -1,0 +1,221 @@
+package sets
+
+// segment is what stands between two separators.
+type segment struct {
+	from, to int  // phrases, half-open
+	sign     rune // the separator before it; 0 at the start
+	next     rune // the separator behind it; 0 at the end
+	line     int
+	talk     int  // words nothing is known of
+	sizes    int  // sizes, ratios and failures
+	skills   int  // names of skills and of other exercises
+	gives    bool // sets came of it
+}
+
+// corrected stands for a separator where a correction does.
+const corrected = '←'
+
+// sentenceEnds reports whether a separator ends a sentence.
+func sentenceEnds(c rune) bool { return c == '.' || c == '!' || c == '?' }
+
+// cut divides the phrases into segments.
+func (r *reader) cut() {
+	s := segment{}
+	for i := range r.phrases {
+		p := &r.phrases[i]
+		var by rune
+		switch p.kind {
+		case separator:
+			by = rune(p.at)
+		case correction:
+			by = corrected
+		default:
+			s.to = i + 1
+			s.count(p)
+			continue
+		}
+		if s.from < i {
+			s.to, s.next = i, by
+			r.segments = append(r.segments, s)
+			s = segment{line: s.line, sign: by}
+		} else {
+			s.sign = stronger(s.sign, by)
+		}
+		if by == '\n' {
+			s.line++
+		}
+		s.from = i + 1
+	}
+	if s.from < len(r.phrases) {
+		s.to = len(r.phrases)
+		r.segments = append(r.segments, s)
+	}
+}
+
+// stronger returns the one of two separators in a row that counts: a line end
+// stands over the bullet behind it, a correction over the comma.
+func stronger(a, b rune) rune {
+	bullet := a == '\n' && (b == ';' || b == '-' || b == '>' || b == '[' || b == ']')
+	if bullet || a == corrected && b != '\n' || sentenceEnds(a) && (b == ')' || b == ']') {
+		return a
+	}
+	return b
+}
+
+func (s *segment) count(p *phrase) {
+	switch p.kind {
+	case talk:
+		s.talk++
+	case sized, ratio, failed:
+		s.sizes++
+	case skill, exercise:
+		s.skills++
+	}
+}
+
+// part is what a segment says with at most one skill in it.
+type part struct {
+	segment *segment
+	from    int // phrases, half-open
+	to      int
+	sign    rune
+	name    *phrase // the skill or other exercise; nil for none
+	ladder  *phrase
+	bouts   []bout
+	said    aside   // what belongs to no size of the part
+	about   *phrase // which sets it is about, with no size for them
+	count   *phrase // sets or rounds without a size
+	failed  *phrase // a failure without a size
+	all     bool    // the failure is of all sets
+	made    *phrase
+	first   bool // the name stands before the sizes
+	each    bool
+	tried   bool
+	same    bool
+	plain   bool // said to be without help, with no size
+	split   bool // not the first part of its segment
+}
+
+// bout is one size of an entry with what was said of it.
+type bout struct {
+	size
+	Span
+	sign   rune    // the separator before it, where it is the first of its segment
+	ratio  *phrase // n out of m
+	failed bool
+	none   bool // failed without a size
+	of     *nth // the sets that it corrects; nil where it is one of its own
+	only   bool // says something of those sets, and is no size
+	late   bool // the sets that it corrects are named behind it: 24s on the last
+	plain  bool // said to be without help or load: strict, bw
+	fault  Code
+	said   aside
+}
+
+// aside is what is said of a size beside it; nil where unsaid.
+type aside struct {
+	rest, effort, load, help, side *phrase
+	otherSide                      *phrase // a second, other side
+}
+
+// take adds what is said in another place, which stands over what was said.
+func (a *aside) take(more aside) {
+	for _, pair := range [...]struct {
+		to   **phrase
+		from *phrase
+	}{{&a.rest, more.rest}, {&a.effort, more.effort}, {&a.load, more.load}, {&a.help, more.help}, {&a.otherSide, more.otherSide}} {
+		if pair.from != nil {
+			*pair.to = pair.from
+		}
+	}
+	if more.side == nil {
+		return
+	}
+	if a.side != nil && a.side.word != more.side.word {
+		a.otherSide = more.side
+		return
+	}
+	a.side = more.side
+}
+
+// say adds one phrase.
+func (a *aside) say(p *phrase) {
+	var more aside
+	switch p.kind {
+	case rested:
+		more.rest = p
+	case effort:
+		if a.effort != nil && len(a.effort.levels) > 0 && len(p.levels) > 0 && a.effort.m == 0 && p.m == 0 { // @6 @7 @9
+			all := *a.effort
+			all.levels, all.to = append(append([]int{}, a.effort.levels...), p.levels...), p.to
+			p = &all
+		}
+		more.effort = p
+	case load:
+		more.load = p
+	case help:
+		more.help = p
+	case side:
+		more.side = p
+	}
+	a.take(more)
+}
+
+func (a *aside) empty() bool { return *a == aside{} }
+
+// parts divides a segment where it names several skills: before each skill, or
+// before each size where the sizes stand before their skills.
+func (r *reader) parts(s *segment) []part {
+	whole := part{segment: s, from: s.from, to: s.to, sign: s.sign}
+	if s.skills <= 1 {
+		return []part{whole}
+	}
+	sizeFirst := r.sizeFirst(s)
+	var out []part
+	from, names := s.from, 0
+	for i := s.from; i < s.to; i++ {
+		p := &r.phrases[i]
+		name := p.kind == skill || p.kind == exercise
+		size := p.kind == sized || p.kind == ratio || p.kind == counted && !p.size.loud
+		cut := name && names > 0 || size && sizeFirst && names > 0 && r.skillWithin(i, s.to)
+		if cut {
+			out = append(out, whole.piece(from, i))
+			from, names = i, 0
+		}
+		if name {
+			names++
+		}
+	}
+	return append(out, whole.piece(from, s.to))
+}
+
+// piece is a stretch of a part.
+func (p part) piece(from, to int) part {
+	if from > p.segment.from {
+		p.sign, p.split = 0, true
+	}
+	p.from, p.to = from, to
+	return p
+}
+
+// sizeFirst reports whether a size stands before the first skill of a segment.
+func (r *reader) sizeFirst(s *segment) bool {
+	for i := s.from; i < s.to; i++ {
+		switch r.phrases[i].kind {
+		case sized, ratio:
+			return true
+		case skill, exercise:
+			return false
+		}
+	}
+	return false
+}
+
+func (r *reader) skillWithin(from, to int) bool {
+	for i := from; i < to; i++ {
+		if k := r.phrases[i].kind; k == skill || k == exercise {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,128 @@
+package words
+
+// Short returns the one rung whose name a short form stands for: its initials (dh), or
+// its beginning, four letters or more (supp, toe trans run together). Where two rungs
+// fit, none is meant.
+func (n *Names) Short(typed string) (rung int, ok bool) {
+	found := 0
+	for i := range n.keys {
+		k := &n.keys[i]
+		fits := len(typed) >= 4 && len(typed) < len(k.key) && k.key[:len(typed)] == Stem(typed)
+		if !fits && typed != n.Rungs[k.rung].initials {
+			continue
+		}
+		if found == 0 || k.rung != rung {
+			found++
+		}
+		rung = k.rung
+	}
+	return rung, found == 1
+}
+
+// Near returns the one rung whose name is within a few slips of what was typed,
+// the words run together: none up to four letters, one up to seven, two beyond.
+// Where two rungs are as near, none is meant.
+func (n *Names) Near(typed string) (rung int, ok bool) {
+	most := slips(len(typed))
+	if most == 0 {
+		return 0, false
+	}
+	best, tie := most+1, false
+	for i := range n.keys {
+		k := &n.keys[i]
+		if word := table[k.key]; word != nil && word.Classes.Has(Everyday) && len(k.key) < 6 {
+			continue
+		}
+		switch d := min(edits(Stem(typed), k.key, most), edits(typed, k.key+"s", most)); {
+		case d < best:
+			best, rung, tie = d, k.rung, false
+		case d == best && d <= most && k.rung != rung:
+			tie = true
+		}
+	}
+	return rung, best <= most && !tie
+}
+
+// NearUnit returns the class of the unit of time that an unknown word is one
+// slip away from.
+func NearUnit(word []byte) (class Class, ok bool) {
+	if len(word) < 4 || Find(word) != nil {
+		return 0, false
+	}
+	for _, unit := range spelledUnits {
+		if edits(string(word), unit.word, 1) <= 1 {
+			return unit.class, true
+		}
+	}
+	return 0, false
+}
+
+var spelledUnits = []struct {
+	word  string
+	class Class
+}{
+	{"secs", Second}, {"second", Second}, {"seconds", Second}, {"segundos", Second}, {"sekunden", Second},
+	{"mins", Minute}, {"minute", Minute}, {"minutes", Minute}, {"minutos", Minute}, {"minuten", Minute}, {"reps", Rep},
+}
+
+// slips returns how many slips a name of so many letters may hold.
+func slips(letters int) int {
+	switch {
+	case letters <= 4:
+		return 0
+	case letters <= 7:
+		return 1
+	}
+	return 2
+}
+
+// maxName bounds the names that are compared for misspellings.
+const maxName = 48
+
+// edits returns how many letters must be added, dropped, changed or swapped
+// with a neighbour to turn a into b, or a number above most once it is known to
+// be more. (Damerau's distance in the optimal-string-alignment form.)
+func edits(a, b string, most int) int {
+	if gap := len(a) - len(b); gap > most || -gap > most || len(b) >= maxName || len(a) >= maxName {
+		return most + 1
+	}
+	var rows [3][maxName]uint8
+	before, last, now := &rows[0], &rows[1], &rows[2]
+	for j := range len(b) + 1 {
+		last[j] = uint8(j)
+	}
+	for i := 1; i <= len(a); i++ {
+		now[0] = uint8(i)
+		best := now[0]
+		for j := 1; j <= len(b); j++ {
+			cost := uint8(1)
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			now[j] = min(last[j]+1, now[j-1]+1, last[j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				now[j] = min(now[j], before[j-2]+1)
+			}
+			best = min(best, now[j])
+		}
+		if int(best) > most {
+			return most + 1
+		}
+		before, last, now = last, now, before
+	}
+	return int(last[len(b)])
+}
+
+// Resembles reports whether a word is within two slips of some name's word of four
+// letters or more: too far to be read as it, near enough to be asked about.
+func (n *Names) Resembles(typed string) bool {
+	if len(typed) < 4 {
+		return false
+	}
+	for i := range n.keys {
+		if key := n.keys[i].key; len(key) >= 4 && edits(Stem(typed), key, 2) <= 2 {
+			return true
+		}
+	}
+	return false
+}
