@@ -18,6 +18,8 @@ type dated struct {
 	fault Code
 	loose bool // a bare weekday or a part of today: gives way to an explicit date
 	ahead bool // said to be a day to come
+
+	weekday bool // a weekday's name alone
 }
 
 // isoDate reads 2026-11-23, 2026-nov-23, 2026 11 23.

@@ -261,7 +261,7 @@ func (r *reader) weekday(i int) (dated, bool) {
 	if r.is(k, words.Last) && r.is(k+1, words.Calendar) { // Monday of last week
 		return dated{day: r.weekBefore(j), next: k + 2}, true
 	}
-	return dated{day: r.latestWeekday(j, last), next: next, loose: true}, true
+	return dated{day: r.latestWeekday(j, last), next: next, loose: true, weekday: !last && j == i}, true
 }
 
 // lastWeek reads last week's Monday, and last week alone, which is no one day.

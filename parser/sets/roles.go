@@ -20,9 +20,9 @@ func (r *reader) assignRoles() {
 			r.assignRole(&r.phrases[i], gave && (s.gives || s.talk == 0))
 		}
 	}
-	if len(r.segments) == 0 {
-		for i := range r.phrases {
-			r.assignRole(&r.phrases[i], false)
+	for i := range r.phrases {
+		if p := &r.phrases[i]; len(r.segments) == 0 || p.kind == separator {
+			r.assignRole(p, false)
 		}
 	}
 	r.joinRoles()
@@ -53,6 +53,10 @@ func (r *reader) assignRole(p *phrase, part bool) {
 		role = Figure
 	case dayNamed:
 		role = r.dayRole(p)
+	case separator:
+		if !sentenceEnds(rune(p.at)) || p.at == '.' {
+			role = Between
+		}
 	}
 	if role == Talk {
 		return
@@ -73,6 +77,8 @@ func (r *reader) dayRole(p *phrase) Role {
 	switch {
 	case p.day.ahead:
 		return Future
+	case p.day.weekday:
+		return Weekday
 	case p.day.day == r.today && p.fault == "":
 		return Today
 	}

@@ -8,6 +8,7 @@ import (
 // Scan cuts a message into tokens. Its cost is linear in the message.
 func (t *Text) Scan(message string) {
 	t.Message, t.Tokens, t.buf, t.gap = message, t.Tokens[:0], t.buf[:0], false
+	t.source = append(t.source[:0], message...)
 	for at := 0; at < len(message); {
 		c, size := rune(message[at]), 1
 		if c >= utf8.RuneSelf {

@@ -41,6 +41,7 @@ type Token struct {
 type Text struct {
 	Message string
 	Tokens  []Token
+	source  []byte // the message
 	buf     []byte
 	gap     bool // a blank was passed since the last token
 }
@@ -76,6 +77,13 @@ func (t *Text) Glued(i int) bool {
 // tokens without a blank.
 func (t *Text) GluedSign(i int, sign rune) bool {
 	return t.Is(i, sign) && t.Tokens[i].Glued && t.Glued(i+1) && t.Kind(i+1) != End
+}
+
+// Bytes returns token i as it was typed. The slice is good until the next Scan and
+// must not be changed.
+func (t *Text) Bytes(i int) []byte {
+	token := &t.Tokens[i]
+	return t.source[token.From:token.To]
 }
 
 // Written returns tokens from to to-1 as they were typed.
