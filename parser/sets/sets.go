@@ -73,13 +73,15 @@ type Guess struct {
 type Role uint8
 
 const (
-	Talk   Role = iota // none of the grammar's
-	Entry              // part of sets, or of what is said of them
-	Skill              // a skill's name without sizes
-	Figure             // a number that is no size
-	Past               // a day that is over
-	Today              // the day that runs
-	Future             // a day to come
+	Talk    Role = iota // none of the grammar's
+	Entry               // part of sets, or of what is said of them
+	Skill               // a skill's name without sizes
+	Figure              // a number that is no size
+	Past                // a day that is over
+	Today               // the day that runs
+	Future              // a day to come
+	Weekday             // a weekday, without a word about which
+	Between             // a separator that may stand between two entries
 )
 
 // Context is what the grammar needs to know beside the text.
