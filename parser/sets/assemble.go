@@ -79,7 +79,9 @@ func (a *assembler) enter(s *segment) {
 			a.circuit = nil
 		}
 		a.loose = false
-		a.drop()
+		if s.skills == 0 || s.sizes > 0 || s.talk > 0 { // sizes on a line, their skill alone on the next
+			a.drop()
+		}
 	}
 	if sentenceEnds(s.sign) || s.sign == ')' {
 		if a.loose {
@@ -102,8 +104,9 @@ func (a *assembler) drop() {
 // stray notes a size without a skill. A length of many minutes is how long it all
 // took.
 func (a *assembler) stray(b *bout) {
-	if b.none || b.count == 0 && b.unit == seconds && b.milli >= 300_000 {
-		return
+	bare := b.count == 0 && b.unit == unsaid
+	if b.none || b.count == 0 && b.unit == seconds && b.milli >= 300_000 || bare && b.milli <= 24_000 && a.is(b.From-1, words.At) && a.segments[a.at].talk > 0 {
+		return // how long it all took; see you at 6
 	}
 	a.strays = append(a.strays, b.Span)
 }
@@ -314,6 +317,9 @@ func (a *assembler) unCounted(line int) bool {
 
 // bare reads sizes without a skill.
 func (a *assembler) bare(p *part) {
+	if b := &p.bouts[0]; len(p.bouts) == 1 && b.count == 0 && b.unit == seconds && b.milli >= 300_000 && (a.open == nil || len(a.open.bouts) > 0) { // (27 min)
+		return
+	}
 	if a.open != nil && len(a.open.bouts) > 0 && allCorrect(p.bouts) {
 		a.add(a.open, p.bouts, p)
 		return
@@ -325,6 +331,13 @@ func (a *assembler) bare(p *part) {
 		return
 	}
 	a.sideOf(p)
+	if a.open != nil && len(a.open.bouts) > 0 && a.dayHeads(p) { // and on Thursday 3x27s
+		e := &entry{rung: a.open.rung, other: a.open.other, name: Span{p.bouts[0].From, p.bouts[0].From}, segment: a.at, line: p.segment.line,
+			first: a.open.first, purely: true, day: -1}
+		a.entries, a.open = append(a.entries, e), e
+		a.add(e, p.bouts, p)
+		return
+	}
 	if a.tellsSets(p) {
 		return
 	}
@@ -443,24 +456,20 @@ func (a *assembler) firstSize(s *segment) *phrase {
 // heading reads a skill without sizes.
 func (a *assembler) heading(p *part) {
 	before := a.open
-	if len(a.pending) > 0 && p.segment.talk == 0 && p.sign != '\n' { // 30s - deep hang
+	if len(a.pending) > 0 && p.segment.talk == 0 { // 30s - deep hang
 		e := a.begin(p)
 		e.first = false
 		a.add(e, a.pending, p)
 		a.pending = nil
 		return
 	}
-	if before != nil && len(before.bouts) > 0 && !a.negated(p.name.from) && a.sharesBack(p, before) {
+	if before != nil && len(before.bouts) > 0 && a.sharesBack(p, before) {
 		e := a.begin(p)
 		e.copyFrom(before)
 		e.first = before.first
 		return
 	}
-	if p.segment.talk > 0 && p.segment.next != ':' && p.segment.next != '\n' && p.count == nil {
-		a.mention(p)
-		return
-	}
-	if a.negated(p.name.from) {
+	if p.segment.talk > 0 && p.segment.next != ':' && p.segment.next != '\n' && p.count == nil && !a.listFollows() {
 		a.mention(p)
 		return
 	}
@@ -477,22 +486,15 @@ func (a *assembler) heading(p *part) {
 	}
 }
 
-// negated reports whether a word before token i says that what it names was not
-// done: no support today, skipped transitions, support tomorrow is no part of it.
-func (a *assembler) negated(i int) bool {
-	for j := i - 1; j >= 0 && j >= i-4 && a.t.Kind(j) == text.Word; j-- {
-		if a.any(j, negates) {
-			return true
-		}
-		if !a.any(j, sayNothing) {
-			return false
-		}
+// listFollows reports whether the next segment begins with a size that has no skill
+// of its own: a few ring rows at home, 5 then 4.
+func (a *assembler) listFollows() bool {
+	if a.at+1 >= len(a.segments) {
+		return false
 	}
-	return false
+	s := &a.segments[a.at+1]
+	return s.skills == 0 && s.talk == 0 && (s.sign == ',' || s.sign == '-') && a.phrases[s.from].kind == sized
 }
-
-// negates are words that say that what stands behind them was not done.
-var negates = words.OfClasses(words.Not, words.Without, words.None, words.Doubtful, words.Planned, words.Fail)
 
 // mention notes a skill that heads nothing.
 func (a *assembler) mention(p *part) {
@@ -674,7 +676,7 @@ func (a *assembler) tellsSets(p *part) bool {
 	case bare && timed && first.unit == seconds && len(p.bouts) == 1 && (p.each || p.sign == '@' || was.milli == 1000):
 		count := int(was.milli / 1000)
 		first.count = count
-	case p.each && !timed && len(p.bouts) == 1 && first.unit == seconds && was.unit != seconds && was.reps == 0:
+	case (p.each || p.sign == '@') && !timed && len(p.bouts) == 1 && first.unit == seconds && was.unit != seconds && was.reps == 0:
 		for i := range e.bouts {
 			if b := &e.bouts[i]; b.unit != seconds && b.reps == 0 {
 				b.reps, b.milli, b.unit = int(min(b.milli/1000, maxReps+1)), first.milli, seconds
@@ -706,4 +708,17 @@ func sum(bouts []bout) (milli int64) {
 		milli += bouts[i].milli
 	}
 	return milli
+}
+
+// dayHeads reports whether a day stands before the first size of a part.
+func (a *assembler) dayHeads(p *part) bool {
+	for i := p.from; i < p.to; i++ {
+		switch a.phrases[i].kind {
+		case dayNamed:
+			return true
+		case sized, ratio:
+			return false
+		}
+	}
+	return false
 }

@@ -52,7 +52,7 @@ func (r *reader) slipOf(e *entry, bouts []bout, i int) Code {
 		return TwoSizes
 	case timed && was.unit == unsaid && was.count == 0 && b.unit == seconds && b.count > 1 && was.ratio == nil && !was.none: // arms at 90, 3x20s
 		return LeftOver
-	case b.From > e.name.To && was.To <= e.name.From && was.count > 1 && b.count == 0 && b.sign == 0 && b.of == nil && !b.none && b.ratio == nil && len(bouts) == 2: // 3x20s deep hang max 22
+	case b.From >= e.name.To && was.To <= e.name.From && was.count > 1 && b.count == 0 && b.sign == 0 && b.of == nil && !b.none && b.ratio == nil && len(bouts) == 2: // 3x20s deep hang max 22
 		return TwoSizes
 	case was.unit == unsaid && was.count == 0 && was.whole && b.unit == seconds && b.count == 0 && was.milli <= 10_000 && b.of == nil &&
 		timed && len(bouts) == 2 && b.milli >= 2*was.milli: // deep hang | 3 | 30s

@@ -242,7 +242,7 @@ func (r *reader) weekday(i int) (dated, bool) {
 		return dated{}, false
 	}
 	next := j + 1
-	if r.t.Is(next, '.') && r.t.Glued(next) && r.t.Kind(next+1) != text.End {
+	if r.t.Is(next, '.') && r.t.Glued(next) && r.t.Kind(next+1) != text.End || r.is(next, words.Last) && r.ends(next+1) { // Sunday past
 		next++
 	}
 	if r.is(next, words.Ahead) && r.is(next+1, words.Calendar) { // Monday next week

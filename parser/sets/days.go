@@ -62,7 +62,11 @@ func (r *reader) beside(s *segment, i int) bool {
 		for j := i + step; j >= s.from && j < s.to; j += step {
 			switch r.phrases[j].kind {
 			case talk, hedge, doubtful:
-			case filler, dayNamed:
+			case filler:
+				if !r.is(r.phrases[j].from, words.Against) {
+					continue
+				}
+			case dayNamed:
 				continue
 			default:
 				return true

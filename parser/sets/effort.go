@@ -91,7 +91,11 @@ func (r *reader) numberedEffort(i int) (phrase, bool) {
 		return phrase{kind: effort, levels: []int{int(100 - min(n.milli/100, 1000))}, m: 1, from: i, to: to}, true
 	}
 	p, ok := r.level(i, i)
-	if !ok || !r.is(p.to, words.Effort) {
+	k := p.to + 1
+	for r.t.Is(k, ':') || r.t.Is(k, '=') || r.any(k, effortSmall) {
+		k++
+	}
+	if !ok || !r.is(p.to, words.Effort) || r.t.Kind(k) == text.Number { // 5/5/4 effort 8
 		return phrase{}, false
 	}
 	p.to++

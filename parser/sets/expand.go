@@ -86,7 +86,7 @@ func (r *reader) list(e *entry) ([]bout, bool) {
 		if i == 0 && len(bouts) == bouts[0].count && r.opensWithin(phrase{from: bouts[0].From, to: bouts[0].To}) { // 3 sets (7,6,5)
 			n = len(bouts)
 		}
-		if colon := i == 0 && len(bouts) == bouts[0].count && bouts[0].loud && len(bouts) > 1 && r.plainList(bouts[1:]); colon { // 3 sets: 7, 6, 5
+		if colon := i == 0 && len(bouts) == bouts[0].count && bouts[0].loud && !bouts[0].behind && len(bouts) > 1 && r.plainList(bouts[1:]); colon { // 3 sets: 7, 6, 5
 			n = len(bouts)
 		}
 		switch {

@@ -62,18 +62,22 @@ func (r *reader) noSize(i int) (phrase, bool) {
 	if !ok || r.is(next, words.Times) {
 		return phrase{}, false
 	}
+	if r.t.Glued(i) && r.t.Kind(i-1) == text.Word && r.words[i-1] == nil { // b4
+		return figureFrom(i, i+1)
+	}
+	listed := r.inList(i)
 	if a, ok := r.amount(i); ok {
-		if end, ok := words.Phrase(r.t, a.to, words.Compared); ok {
-			return figureFrom(i, end)
+		if to := r.comparedTo(a.to); to > a.to && !(listed && a.unit == unsaid) {
+			return figureFrom(i, to)
 		}
-		if r.is(a.to, words.Compared) {
+		if a.unit != unsaid && r.is(a.to, words.Unit) && !r.is(a.to, words.Toes) { // 90s hits
 			return figureFrom(i, a.to+1)
 		}
 		if a.unit != unsaid && !r.is(a.to-1, words.Hour) {
 			return r.longTime(i)
 		}
 	}
-	if to := r.ofSomethingElse(n, next); to > 0 {
+	if to := r.ofSomethingElse(n, next, listed); to > 0 {
 		return figureFrom(i, to)
 	}
 	if r.t.Kind(i) == text.Number && (r.digits(i) > 4 || r.digits(i) == 4 && n.int() >= 1900 && n.int() <= 2100) && !r.unitNext(i+1) {
@@ -82,9 +86,34 @@ func (r *reader) noSize(i int) (phrase, bool) {
 	return r.longTime(i)
 }
 
+// inList reports whether the number at token i goes on with sizes or a skill right
+// before it: then a word behind it says nothing of it.
+func (r *reader) inList(i int) bool {
+	n := len(r.phrases) - 1
+	if n > 0 && r.phrases[n].kind == separator && !sentenceEnds(rune(r.phrases[n].at)) {
+		n--
+	}
+	return n >= 0 && (r.phrases[n].kind == sized || r.phrases[n].kind == skill)
+}
+
+// comparedTo returns the end of words at token i that show the size before them to be
+// none that was done, or i for none.
+func (r *reader) comparedTo(i int) int {
+	if _, ok := words.Phrase(r.t, i, words.Activity); ok { // 5/5/4 total time 38 min
+		return i
+	}
+	if end, ok := words.Phrase(r.t, i, words.Compared); ok {
+		return end
+	}
+	if r.is(i, words.Compared) {
+		return i + 1
+	}
+	return i
+}
+
 // ofSomethingElse returns the end of what a number counts that is no size; 0
 // where there is none.
-func (r *reader) ofSomethingElse(n number, next int) int {
+func (r *reader) ofSomethingElse(n number, next int, listed bool) int {
 	at := r.hyphenTo(next)
 	switch {
 	case r.t.Is(at, '%'), r.t.Is(at, '$'), r.t.Is(at, '€'), r.t.Is(at, '£'):
@@ -100,7 +129,7 @@ func (r *reader) ofSomethingElse(n number, next int) int {
 	if r.is(at, words.Unit) && !r.is(at, words.Toes) {
 		return at + 1
 	}
-	if n.whole && r.words[at] == nil && !r.t.Glued(at) && !r.skillSoon(at) {
+	if n.whole && !listed && r.words[at] == nil && !r.t.Glued(at) && !r.skillSoon(at) {
 		return at // it counts the unknown word: 3 blisters
 	}
 	return 0
@@ -239,7 +268,7 @@ func (r *reader) noSizeBehind(i int) (phrase, bool) {
 		read  func(*reader, int, int) (phrase, bool)
 	}{
 		{words.Label, (*reader).labelled}, {words.Activity, (*reader).timeOfActivity},
-		{words.At, (*reader).atTime}, {words.By, (*reader).atTime}, {words.From, (*reader).atTime}, {words.To, (*reader).atTime},
+		{words.Did, (*reader).atClock}, {words.At, (*reader).atTime}, {words.By, (*reader).atTime}, {words.From, (*reader).atTime}, {words.To, (*reader).atTime},
 		{words.In, (*reader).inTime},
 	} {
 		if r.is(i, rule.class) {
@@ -256,6 +285,9 @@ func (r *reader) labelled(i, j int) (phrase, bool) {
 	for r.t.Is(j, '#') || r.t.Is(j, ':') && r.t.Kind(j-1) == text.Word && len(r.t.Word(j-1)) == 2 || r.is(j, words.At) || r.is(j, words.Of) || r.is(j, words.Was) {
 		j++
 	}
+	if a, ok := r.clock(j); ok { // bus at 8:15
+		return figureFrom(i, a.to)
+	}
 	n, next, ok := r.number(j)
 	if !ok || n.words || r.any(next, countWords) || r.is(next, words.Rep) {
 		return phrase{}, false
@@ -271,6 +303,9 @@ func (r *reader) labelled(i, j int) (phrase, bool) {
 	}
 	if r.t.Kind(next) == text.Word && r.t.Glued(next) || r.any(next, anyUnit) {
 		next++
+	}
+	if m, ok := r.num(next + 1); ok && m > 0 && (r.is(next, words.Of) || r.t.GluedSign(next, '/')) { // photo 2 of 3
+		next += 2
 	}
 	if r.is(i, words.Doubtful) {
 		return phrase{kind: doubtful, from: i, to: next}, true
@@ -309,6 +344,16 @@ func (r *reader) atTime(i, j int) (phrase, bool) {
 		return figureFrom(i, a.to)
 	}
 	return phrase{}, false
+}
+
+// atClock reads a time of day behind a verb: finished 20:10.
+func (r *reader) atClock(i, j int) (phrase, bool) {
+	a, ok := r.clock(j)
+	if !ok || a.fault != "" || a.milli < 300_000 || a.milli >= 24*60_000 {
+		return phrase{}, false
+	}
+	_, _, named := r.names.At(r.t, a.to)
+	return phrase{kind: figure, from: i, to: a.to}, !named
 }
 
 // inTime reads how long it all took: in 40 min, 20 transitions in 1 min. A total in
@@ -364,7 +409,11 @@ func (r *reader) plannedSize(i int) (phrase, bool) {
 	} else if !r.is(i, words.Planned) && !r.is(i, words.Total) || r.is(i, words.Was) && !r.sized {
 		return phrase{}, false
 	}
-	if n := len(r.phrases); n > 0 && r.phrases[n-1].kind == correction {
+	n := len(r.phrases) - 1
+	for n >= 0 && r.phrases[n].kind == filler {
+		n--
+	}
+	if n >= 0 && r.phrases[n].kind == correction || r.is(i, words.Total) && !r.sized {
 		return phrase{}, false
 	}
 	for step := 0; step < 5 && (r.any(j, plannedSmall) || r.t.Is(j, ':')); step++ {

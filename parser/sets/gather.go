@@ -1,6 +1,7 @@
 package sets
 
 import (
+	"rungbook/parser/text"
 	"rungbook/parser/words"
 	"rungbook/training"
 )
@@ -69,8 +70,9 @@ func (r *reader) score(p *part, i int) bool {
 	if ph.m != 10 && ph.m != 5 {
 		return false
 	}
-	behind := i > p.from && r.phrases[i-1].kind == talk
-	return behind || p.segment.talk > 0 && p.segment.skills == 0 && ph.m == 10
+	behind := i > p.from && (r.phrases[i-1].kind == talk || r.t.Kind(r.phrases[i-1].from) == text.Mark)
+	rates := p.segment.skills == 0 && p.segment.to > p.segment.from+1 && ph.m == 10 && sentenceEnds(p.sign)
+	return behind || rates || p.segment.talk > 0 && p.segment.skills == 0 && ph.m == 10
 }
 
 // finish keeps what was said with no size behind it.
@@ -79,10 +81,11 @@ func (p *part) finish(ahead aside, about *phrase) {
 	case about != nil && !ahead.empty(): // last two with a band
 		set := about.set
 		p.bouts = append(p.bouts, bout{Span: Span{about.from, about.to}, of: &set, only: true, said: ahead})
-	case about != nil && len(p.bouts) == 1 && p.bouts[0].of == nil && p.bouts[0].To <= about.from && p.bouts[0].count == 0: // 24s on the last
+	case about != nil && p.corrected(about): // 24s on the last
+		last := &p.bouts[len(p.bouts)-1]
 		set := about.set
-		p.bouts[0].of, p.bouts[0].late = &set, true
-		p.bouts[0].said.take(ahead)
+		last.of, last.late = &set, true
+		last.said.take(ahead)
 	case about != nil:
 		p.about, p.said = about, ahead
 	case len(p.bouts) > 0 && p.name == nil:
@@ -90,6 +93,15 @@ func (p *part) finish(ahead aside, about *phrase) {
 	default:
 		p.said = ahead
 	}
+}
+
+// corrected reports whether the last size of a part is that of sets named behind it.
+func (p *part) corrected(about *phrase) bool {
+	last := len(p.bouts) - 1
+	if last < 0 || p.bouts[last].of != nil || p.bouts[last].count > 0 || p.bouts[last].To > about.from {
+		return false
+	}
+	return last == 0 || p.bouts[0].count > 0
 }
 
 // addSize adds a size, or joins it with the one before it: the seconds of reps, the
@@ -189,7 +201,7 @@ func (r *reader) addFailure(p *part, ph *phrase, ahead *aside, about *phrase) *p
 }
 
 // listed reports whether a separator joins the items of a list.
-func listed(c rune) bool { return c == '/' || c == ',' || c == '+' || c == ';' || c == 0 }
+func listed(c rune) bool { return c == '/' || c == ',' || c == '+' || c == ';' || c == ':' || c == 0 }
 
 // sizeBehind reports whether a size follows in the part: failed 30s.
 func (r *reader) sizeBehind(p *part, ph *phrase) bool {

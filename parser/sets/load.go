@@ -147,6 +147,17 @@ func (r *reader) helpPhrase(i int) (phrase, bool) {
 	return p, true
 }
 
+// oneFoot reads 1 foot down.
+func (r *reader) oneFoot(i int) (phrase, bool) {
+	n, next, ok := r.number(i)
+	if !ok || n.milli != 1000 || !r.is(next, words.Toes) {
+		return phrase{}, false
+	}
+	p, ok := r.helpPhrase(next)
+	p.from = i
+	return p, ok
+}
+
 // spots reports whether the word at token i says of itself that somebody helped:
 // spotted, spotter.
 func (r *reader) spots(i int) bool {

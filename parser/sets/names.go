@@ -51,6 +51,7 @@ func (r *reader) anySkill() bool {
 // word tells under its ladder's heading, of rungs that share a noun, and misspelt
 // ones beside sizes.
 func (r *reader) findNames() {
+	r.dropNegated()
 	r.underLadders()
 	r.sharedNouns()
 	for i := 0; i < len(r.phrases); i++ {
@@ -58,6 +59,35 @@ func (r *reader) findNames() {
 			r.misspelt(i)
 		}
 	}
+}
+
+// dropNegated takes skills that words before them say were not done for talk: no
+// support today, instead of transitions.
+func (r *reader) dropNegated() {
+	for i := range r.phrases {
+		p := &r.phrases[i]
+		if p.kind != skill || i+1 < len(r.phrases) && r.phrases[i+1].kind == sized {
+			continue
+		}
+		if by := r.negatedBy(i); by >= 0 {
+			r.out.Skills = append(r.out.Skills, Mention{Span{p.from, p.to}, p.at})
+			p.kind, r.phrases[by].kind = filler, filler
+		}
+	}
+}
+
+// negatedBy returns the phrase before the skill at phrase i, with nothing but small
+// words between, that says it was not done; -1 for none.
+func (r *reader) negatedBy(i int) int {
+	for j := i - 1; j >= 0 && j >= i-4; j-- {
+		switch p := &r.phrases[j]; {
+		case (p.kind == hedge || p.kind == filler || p.kind == failed || p.kind == talk) && r.is(p.from, words.Negative):
+			return j
+		case p.kind != filler:
+			return -1
+		}
+	}
+	return -1
 }
 
 // underLadders reads "deep 3x30s" behind "false grip:".
@@ -129,7 +159,7 @@ func (r *reader) besideSize(i int) bool {
 		case sized, ratio, counted:
 			return true
 		case separator:
-			if signs++; signs > 1 || p.at != ':' && p.at != '-' {
+			if signs++; signs > 2 || sentenceEnds(rune(p.at)) || p.at == '\n' {
 				return false
 			}
 		}
@@ -161,7 +191,7 @@ func (r *reader) misspelt(i int) {
 func (r *reader) partWord(i int) bool {
 	p := &r.phrases[i]
 	switch {
-	case p.kind == skill && !p.near:
+	case p.kind == skill && !p.near || p.kind == ladder:
 		return true
 	case p.to != p.from+1:
 		return false
@@ -201,3 +231,12 @@ func (r *reader) isNear(from, to int) bool {
 	r.phrases = append(r.phrases[:from+1], r.phrases[to+1:]...)
 	return true
 }
+
+// MayCount reports whether a folded word may be a number or tell of a set that needs
+// none: a message with no figure and no such word holds no sets.
+func (r *Reader) MayCount(word []byte) bool {
+	found := words.Find(word)
+	return found != nil && found.Classes.Any(mayCount) || r.names.StartsTried(word)
+}
+
+var mayCount = words.OfClasses(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Often)

@@ -56,7 +56,12 @@ func (r *reader) whichEnd(p *phrase, j int) (next int, ok bool) {
 		j++
 	}
 	if j > first {
-		return j, true
+		k := j
+		for r.any(k, sayNothing) {
+			k++
+		}
+		_, _, named := r.names.At(r.t, k)
+		return j, !named || p.set.count == 1 // my first 3 pull-ups are no sets told before
 	}
 	if r.is(j, words.Fail) || r.is(j, words.With) && r.helpBehind(j) || r.t.Is(j, '@') {
 		return j, true
@@ -198,7 +203,7 @@ func (r *reader) outcome(i int) (phrase, bool) {
 	if r.t.Is(j, ':') {
 		j++
 	}
-	if n, next, ok := r.number(j); ok && n.whole && (r.ends(next) || r.is(next, words.Of)) && r.t.Kind(next) != text.Number && !r.slashed(j) {
+	if n, next, ok := r.number(j); ok && n.whole && r.triedNear(i, next) && (r.ends(next) || r.is(next, words.Of)) && r.t.Kind(next) != text.Number && !r.slashed(j) {
 		p.n, p.to = n.int(), next
 		return p, true
 	}
@@ -220,7 +225,7 @@ func (r *reader) outcome(i int) (phrase, bool) {
 func (r *reader) madeOf(i int) (phrase, bool) {
 	n, next, ok := r.number(i)
 	made := r.is(next, words.Made) || r.is(next, words.Did) && r.ends(next+1)
-	if !ok || !n.whole || !made || !r.triedBefore() {
+	if !ok || !n.whole || !made || !r.triedBefore() && !r.triesTold() {
 		return phrase{}, false
 	}
 	p := phrase{kind: cameOff, n: n.int(), from: i, to: next + 1}
@@ -228,6 +233,17 @@ func (r *reader) madeOf(i int) (phrase, bool) {
 		p.to++
 	}
 	return p, true
+}
+
+// triesTold reports whether attempts are spoken of before: their skill may be
+// misspelt.
+func (r *reader) triesTold() bool {
+	for n := len(r.phrases) - 1; n >= 0; n-- {
+		if r.phrases[n].kind == tried {
+			return true
+		}
+	}
+	return false
 }
 
 // triedBefore reports whether the skill named last is one that is tried.
@@ -255,6 +271,9 @@ func (r *reader) outOf(i int) (phrase, bool) {
 	if !ok || !n.whole {
 		return phrase{}, false
 	}
+	if to, over := r.outOfTen(next); over > 0 && r.is(to, words.Set) { // 2 of 3 sets
+		return r.counted(amount{milli: n.milli, whole: true, from: i, to: to})
+	}
 	if to, over := r.outOfTen(next); over > 0 && !r.any(to, timeUnit) && !r.is(to, words.Rep) {
 		return phrase{kind: ratio, n: n.int(), m: over, from: i, to: to}, true
 	}
@@ -267,7 +286,7 @@ func (r *reader) outOf(i int) (phrase, bool) {
 // triedNear reports whether the skill named before token i, or behind token to, is
 // one that is tried.
 func (r *reader) triedNear(i, to int) bool {
-	for k := len(r.phrases) - 1; k >= 0 && k >= len(r.phrases)-3; k-- {
+	for k := len(r.phrases) - 1; k >= 0; k-- {
 		if p := &r.phrases[k]; p.kind == skill {
 			return r.isTried(p.at)
 		}

@@ -139,13 +139,13 @@ var wordRules []struct {
 
 func init() { // the rules call one another
 	numberRules = []rule{(*reader).lineMark, (*reader).dayPhrase, (*reader).whichSets, (*reader).onOff, (*reader).timedRest,
-		(*reader).noSize, (*reader).madeOf, (*reader).loadPhrase, (*reader).numberedEffort, (*reader).outOf, (*reader).sizePhrase}
+		(*reader).noSize, (*reader).madeOf, (*reader).oneFoot, (*reader).loadPhrase, (*reader).numberedEffort, (*reader).outOf, (*reader).sizePhrase}
 	wordRules = []struct {
 		on   words.Classes
 		rule rule
 	}{
 		{words.OfClasses(words.Note), (*reader).note},
-		{words.OfClasses(words.Label, words.Activity, words.At, words.By, words.From, words.In, words.To), (*reader).noSizeBehind},
+		{words.OfClasses(words.Label, words.Activity, words.At, words.By, words.From, words.In, words.To, words.Did), (*reader).noSizeBehind},
 		{words.OfClasses(words.Planned, words.Total), (*reader).plannedSize},
 		{words.OfClasses(words.Correct), (*reader).correction},
 		{words.OfClasses(words.Weekday, words.Month, words.Today, words.Yesterday, words.Ahead, words.Last, words.This, words.On, words.From,
@@ -228,7 +228,7 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 
 // sayNothing are words that may stand between a size and a skill.
 var sayNothing = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.For, words.At, words.In, words.On, words.To, words.From,
-	words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today, words.Feel, words.Both)
+	words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today, words.Feel, words.Both, words.Few)
 
 func (r *reader) then(i int) phrase {
 	p := sign('>', i)

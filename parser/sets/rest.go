@@ -26,7 +26,10 @@ func (r *reader) timedRest(i int) (phrase, bool) {
 	for r.t.Is(k, ':') || r.t.Is(k, '=') || r.any(k, restSmall) {
 		k++
 	}
-	if behind, ok := r.longer(k); ok && !r.is(k-1, words.Between) && (k > j+1 || !r.is(j, words.Between)) && (behind.unit == seconds || r.ends(behind.to)) && !r.counts(behind) { // 16s rest 60s
+	if behind, ok := r.longer(k); ok && (behind.unit == seconds || r.ends(behind.to)) && !r.counts(behind) { // 16s rest 60s
+		return phrase{}, false
+	}
+	if a.unit == unsaid && (r.is(j, words.Between) || a.milli < 15_000 && !r.is(j, words.Off) && !r.is(j+1, words.Between)) {
 		return phrase{}, false
 	}
 	if r.is(j, words.Rest) && r.is(j+1, words.Span) || a.unit == unsaid && r.is(j, words.Off) && !r.ends(j+1) && !r.is(j+1, words.Times) { // two rest days
@@ -62,7 +65,7 @@ func restSeconds(a amount) int {
 }
 
 // restSmall are words that may stand between rest and its length.
-var restSmall = words.OfClasses(words.Of, words.Feel, words.Set, words.Between, words.Was, words.For, words.The, words.Each, words.My, words.Only, words.In)
+var restSmall = words.OfClasses(words.Of, words.Feel, words.Set, words.Between, words.Was, words.For, words.The, words.Each, words.My, words.Only, words.In, words.Approx)
 
 // rest reads a rest that begins with its word: rest 60s, rest: 1:30, off 60s,
 // rested 2-3 min between sets. Alone in its clause it is a rest without a

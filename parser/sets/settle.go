@@ -74,7 +74,19 @@ func (r *reader) claims(e *entry) bool {
 	case rung.Unit == training.Tried:
 		return e.made != nil || e.tried || r.claimed(e)
 	}
-	return e.purely && r.sized && r.otherSets(e)
+	return e.purely && r.sized && r.otherSets(e) && !r.namesDay(e)
+}
+
+// namesDay reports whether a day is named in the segment of a skill: support
+// tomorrow.
+func (r *reader) namesDay(e *entry) bool {
+	s := &r.segments[e.segment]
+	for i := s.from; i < s.to; i++ {
+		if r.phrases[i].kind == dayNamed {
+			return true
+		}
+	}
+	return false
 }
 
 // claimed reports whether words around a skill say that it came off.
@@ -157,7 +169,8 @@ func (r *reader) aboutSets(s *segment) bool {
 // ones.
 func (r *reader) onlyHedges(s *segment) bool {
 	for i := s.from; i < s.to; i++ {
-		if k := r.phrases[i].kind; k != hedge && k != filler {
+		p := &r.phrases[i]
+		if p.kind != hedge && p.kind != filler && p.kind != dayNamed || p.kind == hedge && r.is(p.from, words.None) && s.to > s.from+1 {
 			return false
 		}
 	}
@@ -174,7 +187,7 @@ func (r *reader) leftOver() {
 	r.namesJoined()
 	for _, span := range r.strays {
 		words, near := r.unknownBeside(span)
-		single := span.To == span.From+1 && r.t.Kind(span.From) == text.Number && r.t.Tokens[span.From].N <= 10
+		single := span.To == span.From+1 && r.t.Kind(span.From) == text.Number && r.t.Tokens[span.From].N <= 10 && len(r.strays) == 1
 		switch {
 		case near && single && !r.resembles(words): // wrist 4
 		case near:

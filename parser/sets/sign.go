@@ -120,9 +120,6 @@ func (r *reader) slash(i int) phrase {
 // tilde reads what is struck out between two pairs, and the about of ~30s.
 func (r *reader) tilde(i int) phrase {
 	if !r.t.Is(i+1, '~') {
-		if r.t.Kind(i+1) == text.Number {
-			return one(hedge, i)
-		}
 		return one(filler, i)
 	}
 	for j := i + 2; j < len(r.t.Tokens)-1; j++ {

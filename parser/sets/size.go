@@ -122,7 +122,8 @@ func (r *reader) rangeTo(low amount) (high amount, ok bool) {
 func (r *reader) counted(a amount) (phrase, bool) {
 	n := int(min(a.milli/1000, text.NumberCap))
 	j, how := r.countWord(a.to)
-	if how == none && r.is(a.to, words.Fail) && r.ends(a.to+1) && a.whole && n <= 20 { // 1 failed
+	joined := r.t.Is(a.from-1, '+') || r.is(a.from-1, words.And)
+	if how == none && joined && r.is(a.to, words.Fail) && r.ends(a.to+1) && a.whole && n <= 20 { // + 1 failed
 		return phrase{kind: failed, size: size{count: n}, from: a.from, to: a.to + 1}, true
 	}
 	if how == none {
@@ -157,6 +158,9 @@ func (r *reader) timedCount(a amount, n int) (phrase, bool) {
 	next, ok := r.amount(a.to)
 	timed := ok && next.unit == seconds && next.fault == "" && !r.t.Glued(a.to)
 	if !timed || n > 20 || n == 0 || !a.whole || r.t.Kind(a.from-1) == text.Number {
+		return phrase{}, false
+	}
+	if _, rests := r.timedRest(a.to); rests { // 5, 5, 4 60s rest
 		return phrase{}, false
 	}
 	p := ofAmount(next)
@@ -218,7 +222,7 @@ func (r *reader) countedSets(i int) int {
 		switch {
 		case j > i && r.is(j, words.Set):
 			return j + 1
-		case r.is(j, words.Of), r.is(j, words.For), !r.any(j, sayNothing) && !r.is(j, words.Activity) && !r.t.Is(j, '-') && !r.endsActivity(j):
+		case r.is(j, words.Of), r.is(j, words.For), r.is(j, words.Last), r.is(j, words.Ordinal), !r.any(j, sayNothing) && !r.is(j, words.Activity) && !r.t.Is(j, '-') && !r.endsActivity(j):
 			return i
 		}
 	}
@@ -253,10 +257,13 @@ func (r *reader) pastCountSmall(i int) int {
 func (r *reader) severalSkills(i int) bool {
 	names := 0
 	for j := i + 1; j < i+40 && !r.t.Is(j, ')') && !r.t.Is(j, '.') && !r.t.Is(j, ';') && r.t.Kind(j) != text.Line && r.t.Kind(j) != text.End; j++ {
-		if _, next, ok := r.names.At(r.t, j); ok {
+		switch _, next, ok := r.names.At(r.t, j); {
+		case ok:
 			names++
 			j = next - 1
-		} else if r.is(j, words.Set) || r.is(j, words.Round) {
+		case r.t.Kind(j) == text.Word && r.words[j] == nil && r.t.Kind(j-1) != text.Number: // perhaps one misspelt
+			names++
+		case r.is(j, words.Set) || r.is(j, words.Round):
 			return names > 1
 		}
 	}
@@ -349,7 +356,7 @@ func (r *reader) countBehind(p *phrase) {
 		k++
 	}
 	n, next, ok := r.number(k)
-	if !ok || !n.whole {
+	if !ok || !n.whole || r.timeOfDay(k) > k { // by 7pm
 		return
 	}
 	if high, ok := r.rangeTo(amount{milli: n.milli, from: k, to: next}); ok && high.unit == unsaid { // 30s x 2-3

@@ -104,8 +104,23 @@ func (t *Text) scanLetters(from int) int {
 			break
 		}
 	}
+	at = t.withSlash(start, at)
 	t.pushWord(Token{Kind: Word, Capital: capital, From: int32(from), To: int32(at), a: start, b: int32(len(t.buf))})
 	return at
+}
+
+// withSlash reads the rest of w/ and w/o, which stand for with and without, behind
+// their w. It returns the end of the word.
+func (t *Text) withSlash(start int32, at int) int {
+	rest := t.Message[at:]
+	if string(t.buf[start:]) != "w" || !strings.HasPrefix(rest, "/") {
+		return at
+	}
+	if strings.HasPrefix(rest, "/o") && t.classAt(at+2) != classLetter {
+		t.buf = append(t.buf, "/o"...)
+		return at + 2
+	}
+	return at + 1
 }
 
 // pushWord adds a word without the 's at its end, and splits off an x between

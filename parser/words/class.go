@@ -108,6 +108,7 @@ const (
 	Unaided                // strict: said to be without help
 	Planned                // makes the size behind it none that was done: planned, next time
 	Compared               // makes the size before it none that was done: more than, in total
+	Negative               // makes a skill behind it none that was done: no, skipped
 	Header                 // may stand beside a day that heads sets: session, report
 	classes
 )

@@ -20,6 +20,7 @@ type Names struct {
 	parts map[string]bool // words of names, without the plural s
 	keys  []spelling      // for misspellings, in programme order
 	index map[training.RungID]int
+	tried map[string]bool // first words of names of what is tried
 }
 
 // Name is what a name in a text stands for.
@@ -65,7 +66,7 @@ type spelling struct {
 
 // NewNames builds the lexicon of a programme, which must be indexed.
 func NewNames(p *training.Programme) *Names {
-	n := &Names{names: map[string]Name{}, most: map[string]int{}, parts: map[string]bool{}, index: map[training.RungID]int{}}
+	n := &Names{names: map[string]Name{}, most: map[string]int{}, parts: map[string]bool{}, index: map[training.RungID]int{}, tried: map[string]bool{}}
 	for i, ladder := range p.Ladders {
 		for _, r := range ladder.Rungs {
 			n.index[r.ID] = len(n.Rungs)
@@ -166,6 +167,9 @@ func (n *Names) add(words []string, name Name) {
 			n.keys = append(n.keys, spelling{key, name.At})
 		}
 	}
+	if !name.Ladder && n.Rungs[name.At].Unit == training.Tried {
+		n.tried[words[0]] = true
+	}
 	joined := ""
 	for i, word := range words {
 		joined += word
@@ -216,6 +220,9 @@ func (n *Names) Part(word []byte) bool { return n.parts[string(word[:stemLen(wor
 func (n *Names) Starts(word []byte) bool {
 	return n.most[string(word)] > 0 || n.most[string(word[:stemLen(word)])] > 0
 }
+
+// StartsTried reports whether some name of what is tried begins with the word.
+func (n *Names) StartsTried(word []byte) bool { return n.tried[string(word)] }
 
 // At reads the longest name that begins at token i. A hyphen or a blank may
 // stand between its words.

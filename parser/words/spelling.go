@@ -7,7 +7,7 @@ func (n *Names) Short(typed string) (rung int, ok bool) {
 	found := 0
 	for i := range n.keys {
 		k := &n.keys[i]
-		fits := len(typed) >= 4 && len(typed) < len(k.key) && k.key[:len(typed)] == Stem(typed)
+		fits := len(typed) >= 4 && len(typed) < len(k.key) && k.key[:len(typed)] == typed
 		if !fits && typed != n.Rungs[k.rung].initials {
 			continue
 		}
@@ -30,7 +30,8 @@ func (n *Names) Near(typed string) (rung int, ok bool) {
 	best, tie := most+1, false
 	for i := range n.keys {
 		k := &n.keys[i]
-		if word := table[k.key]; word != nil && word.Classes.Has(Everyday) && len(k.key) < 6 {
+		everyday := table[k.key]
+		if everyday != nil && everyday.Classes.Has(Everyday) && len(k.key) < 6 && (typed[0] != k.key[0] || Known(typed)) {
 			continue
 		}
 		switch d := min(edits(Stem(typed), k.key, most), edits(typed, k.key+"s", most)); {
@@ -120,7 +121,8 @@ func (n *Names) Resembles(typed string) bool {
 		return false
 	}
 	for i := range n.keys {
-		if key := n.keys[i].key; len(key) >= 4 && edits(Stem(typed), key, 2) <= 2 {
+		key := n.keys[i].key
+		if len(key) >= 4 && edits(Stem(typed), key, 2) <= 2 || len(key) == 3 && edits(typed, key+"s", 1) <= 1 {
 			return true
 		}
 	}
