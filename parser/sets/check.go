@@ -1,6 +1,10 @@
 package sets
 
-import "rungbook/training"
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+	"rungbook/training"
+)
 
 // check looks for slips in how the sizes were written, before their units are
 // settled. It reports false where there is a doubt.
@@ -14,18 +18,57 @@ func (r *reader) check(e *entry, bouts []bout) bool {
 	}
 	for i := range bouts {
 		if code := r.slipOf(e, bouts, i); code != "" {
-			b := &bouts[i]
-			from, to := b.From, b.To
-			if code == AmbiguousList {
-				from, to = bouts[0].From, bouts[1].To
-			}
-			d := r.doubt(code, from, to)
-			d.Rung = e.rung
+			place := r.placeOf(code, bouts, i)
+			r.doubt(code, place.From, place.To).Rung = e.rung
 			return false
 		}
 	}
-	return r.unitClear(e, bouts)
+	return r.unitClear(e, bouts) && r.closed(max(e.name.To, bouts[len(bouts)-1].To))
 }
+
+// placeOf returns where a slip stands that was found at a size.
+func (r *reader) placeOf(code Code, bouts []bout, i int) Span {
+	place := bouts[i].Span
+	switch {
+	case code == AmbiguousList:
+		place = Span{bouts[0].From, bouts[1].To}
+	case code == LeftOver && bouts[i].fault == "": // the number before is what is left over
+		place = bouts[i-1].Span
+	case bouts[i].fault == "" && (code == BadUnit || code == LetterForDigit):
+		place.To++
+	}
+	return place
+}
+
+// closed doubts a plus at the end of the message, behind which something is missing.
+func (r *reader) closed(end int) bool {
+	if !r.t.Is(end, '+') || r.t.Kind(end+1) != text.End {
+		return true
+	}
+	r.doubt(Dangling, end, end+1)
+	return false
+}
+
+// glued tells what is wrong with letters that are glued to a size and are no unit:
+// 30sce, 3os. A skill's name may stand so.
+func (r *reader) glued(e *entry, b *bout) Code {
+	word := r.t.Word(b.To)
+	if b.ratio != nil || b.none || !r.t.Glued(b.To) || len(word) == 0 || r.t.Kind(b.To-1) != text.Number {
+		return ""
+	}
+	if _, _, named := r.names.At(r.t, b.To); named || r.names.Starts(word) || e.name.From == b.To {
+		return ""
+	}
+	if rest := words.Find(word[1:]); (word[0] == 'o' || word[0] == 'l') && rest != nil && rest.Classes.Any(sizeUnits) {
+		return LetterForDigit
+	}
+	if r.words[b.To] == nil {
+		return BadUnit
+	}
+	return ""
+}
+
+var sizeUnits = words.OfClasses(words.Second, words.Minute, words.Hour, words.Rep)
 
 // slipOf returns what is wrong with a size among the others; "" for nothing.
 func (r *reader) slipOf(e *entry, bouts []bout, i int) Code {
@@ -35,8 +78,9 @@ func (r *reader) slipOf(e *entry, bouts []bout, i int) Code {
 		return b.fault
 	case b.ratio == nil && !b.none && !b.only && b.unit != seconds && !b.whole:
 		return FractionalReps
-	case i == 0:
-		return ""
+	}
+	if code := r.glued(e, b); code != "" || i == 0 {
+		return code
 	}
 	was := &bouts[i-1]
 	timed := r.names.Rungs[e.rung].Unit == training.Timed
@@ -79,7 +123,37 @@ func (r *reader) unsized(e *entry) bool {
 		r.doubt(UnitMismatch, from, to).Rung = e.rung
 		return false
 	}
+	if r.orName(e) || r.totalled(e) {
+		return false
+	}
 	r.doubt(MissingSize, from, to).Rung = e.rung
+	return false
+}
+
+// orName doubts which of two skills was meant that an or stands between: deep hang
+// or mid hang.
+func (r *reader) orName(e *entry) bool {
+	if !r.is(e.name.From-1, words.Or) {
+		return false
+	}
+	for i, other := range r.entries {
+		if i+1 < len(r.entries) && r.entries[i+1] == e && !other.other && other.name.To == e.name.From-1 {
+			r.doubt(AmbiguousSkill, other.name.From, e.name.To).Names = []string{r.names.Rungs[other.rung].Name, r.names.Rungs[e.rung].Name}
+			return true
+		}
+	}
+	return false
+}
+
+// totalled doubts a total that was told in the place of each set's size: 25 total in
+// 5 sets.
+func (r *reader) totalled(e *entry) bool {
+	for i := e.name.To; i < e.name.To+4 && e.outer != nil; i++ {
+		if r.t.Kind(i) == text.Number && r.is(i+1, words.Total) {
+			r.doubt(TotalSize, i, max(e.outer.to, i+1)).Rung = e.rung
+			return true
+		}
+	}
 	return false
 }
 
@@ -187,6 +261,8 @@ func (r *reader) limit(e *entry, b *bout, outer int64) Code {
 		return CountTooLarge
 	case b.unit == reps && value > maxReps, b.reps > maxReps:
 		return SizeTooLarge
+	case b.unit == seconds && work > maxWorkS && r.is(b.To-1, words.Hour):
+		return BadUnit
 	case b.unit == seconds && work > maxWorkS, b.unit == seconds && !timed && b.reps == 0 && value > 300:
 		return SizeTooLarge
 	}

@@ -44,6 +44,7 @@ const (
 	TooManySets      Code = "too-many-sets"        // past the limits
 	InBrackets       Code = "in-brackets"          // 3x30s deep hang (60s)
 	Correction       Code = "correction"           // what it corrects can't be told
+	Dangling         Code = "dangling"             // a plus with nothing behind it
 	LeftOver         Code = "left-over"            // a number that is neither a size nor known
 	Changed          Code = "changed"              // words that may change what was done
 )
