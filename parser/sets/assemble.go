@@ -46,6 +46,7 @@ type assembler struct {
 	circuit    *phrase // rounds that entries of this line are part of
 	alone      bool    // the circuit was announced on a line of its own
 	loose      bool    // ... by a size of its own: 2 rounds of 15s high hold + ...
+	lost       int     // the last segment whose sizes found no skill for the words beside them
 	correcting bool    // a correction stood before this segment
 }
 
@@ -324,7 +325,11 @@ func (a *assembler) bare(p *part) {
 		a.add(a.open, p.bouts, p)
 		return
 	}
-	if p.segment.talk > 0 && !a.listStands(p) {
+	if p.each && a.tellsSets(p) {
+		return
+	}
+	if listed(p.sign) && p.sign != 0 && a.lost > 0 && a.lost == a.at-1 || p.segment.talk > 0 && !a.listStands(p) {
+		a.lost = a.at
 		for i := range p.bouts {
 			a.stray(&p.bouts[i])
 		}
@@ -370,8 +375,10 @@ func allCorrect(bouts []bout) bool {
 // behind them: they go on with a list, as in "30, 28, 25 what a day".
 func (a *assembler) listStands(p *part) bool {
 	first := &a.phrases[p.from]
-	heads := first.kind == sized && (len(p.bouts) == 1 || first.size.unit != unsaid)
-	return heads && a.open != nil && listed(p.sign) && p.sign != 0
+	heads := first.kind == sized && first.size.count == 0 && (len(p.bouts) == 1 || first.size.unit != unsaid)
+	beside, named := a.unknownBeside(Span{first.from, first.to})
+	joins := listed(p.sign) && p.sign != 0 || p.sign == '>' || p.sign == '&'
+	return heads && joins && !(named && a.resembles(beside)) && a.open != nil
 }
 
 // goesOn reports whether sizes without a skill belong to the open entry.

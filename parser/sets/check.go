@@ -190,6 +190,23 @@ func (r *reader) unitClear(e *entry, bouts []bout) bool {
 	return false
 }
 
+// Alike counts the sets at the front that are equal and that one size may stand for:
+// writing them so reads back as the same sets.
+func Alike(list []training.Set) int {
+	first := list[0]
+	n, work := 1, max(first.WorkS*max(first.Reps, 1), 1)
+	if first.Tries > 0 {
+		return 1
+	}
+	odd := func(n int) bool {
+		return first.Reps == 0 && first.WorkS < 10 && n >= oddSeconds || first.WorkS == 0 && first.Reps < 10 && n >= oddReps
+	}
+	for n < len(list) && n < maxCount && list[n] == first && (n+1)*work <= maxWorkS && !odd(n+1) {
+		n++
+	}
+	return n
+}
+
 // mixed doubts bare sizes of a timed rung some of which would be reps and others
 // seconds: +1 support 30.
 func (r *reader) mixed(bouts []bout) bool {

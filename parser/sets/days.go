@@ -41,12 +41,13 @@ func (r *reader) ofSets(s *segment, i int) bool {
 	_, told := r.amount(p.to + 1)
 	_, _, named := r.names.At(r.t, p.to+1)
 	judged := r.is(p.to, words.Was) && !told && !named
-	against := r.is(before, words.Against) && !r.is(before, words.From)
-	if s.gives && r.t.Kind(p.to) == text.Word && r.words[p.to] == nil && i > s.from { // monday's plan
+	against := r.is(before, words.Against) || r.is(p.from, words.Against) && !r.is(p.from, words.Weekday)
+	from := r.is(p.from, words.From) && r.is(before, words.Harmless) && !r.any(before, dayHeader) // tired from yesterday
+	if s.gives && r.t.Kind(p.to) == text.Word && r.words[p.to] == nil && i > s.from {             // monday's plan
 		return false
 	}
 	owns := r.t.Tokens[p.to-1].Owner && r.words[min(p.to, len(r.words)-1)] == nil && r.t.Kind(p.to) == text.Word
-	if judged || against || owns {
+	if judged || against || owns || from {
 		return false
 	}
 	if s.gives {

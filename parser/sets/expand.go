@@ -86,7 +86,7 @@ func (r *reader) list(e *entry) ([]bout, bool) {
 		if i == 0 && len(bouts) == bouts[0].count && r.opensWithin(phrase{from: bouts[0].From, to: bouts[0].To}) { // 3 sets (7,6,5)
 			n = len(bouts)
 		}
-		if colon := i == 0 && len(bouts) == bouts[0].count && bouts[0].loud && !bouts[0].behind && len(bouts) > 1 && r.plainList(bouts[1:]); colon { // 3 sets: 7, 6, 5
+		if colon := i == 0 && len(bouts) == bouts[0].count && bouts[0].loud && !bouts[0].behind && len(bouts) > 1 && r.plainList(bouts[1:]) && r.colonWithin(bouts[0].Span); colon { // 3 sets: 7, 6, 5
 			n = len(bouts)
 		}
 		switch {
@@ -100,6 +100,16 @@ func (r *reader) list(e *entry) ([]bout, bool) {
 		}
 	}
 	return bouts, true
+}
+
+// colonWithin reports whether a colon stands between a count and its size.
+func (r *reader) colonWithin(s Span) bool {
+	for i := s.From; i < s.To; i++ {
+		if r.t.Is(i, ':') && !r.t.GluedSign(i, ':') {
+			return true
+		}
+	}
+	return false
 }
 
 // plainList reports whether sizes have no counts of their own.
@@ -169,6 +179,9 @@ func (r *reader) openRatios(e *entry) []bout {
 			out = append(out, b)
 		case b.ratio.m == 10 && len(out) > 0 && b.of == nil:
 			out[len(out)-1].said.say(&phrase{kind: effort, levels: []int{b.ratio.n * 10}, from: b.From, to: b.To})
+		case b.ratio.n == 1 && b.ratio.word == "": // one set of 7, one of 5
+			b.amount, b.ratio = amount{milli: int64(b.ratio.m) * 1000, whole: true}, nil
+			out = append(out, b)
 		case b.ratio.word == "/":
 			first, second := b, b
 			first.ratio, second.ratio, second.of = nil, nil, b.of
@@ -415,7 +428,7 @@ func (r *reader) corrections(bouts []bout, sets []training.Set) bool {
 // correctSet puts to a set what was said of it alone.
 func (r *reader) correctSet(set *training.Set, b *bout) bool {
 	set.Failed = set.Failed || b.failed
-	at := r.names.Index(set.Rung)
+	at, _ := r.names.Find(set.Rung)
 	if !r.particulars(set, &b.said) {
 		return false
 	}

@@ -86,14 +86,22 @@ func (r *reader) noSize(i int) (phrase, bool) {
 	return r.longTime(i)
 }
 
-// inList reports whether the number at token i goes on with sizes or a skill right
-// before it: then a word behind it says nothing of it.
+// inList reports whether the number at token i goes on with a list of sizes or with
+// a skill right before it: then a word behind it says nothing of it.
 func (r *reader) inList(i int) bool {
 	n := len(r.phrases) - 1
-	if n > 0 && r.phrases[n].kind == separator && !sentenceEnds(rune(r.phrases[n].at)) {
-		n--
+	if n < 0 {
+		return false
 	}
-	return n >= 0 && (r.phrases[n].kind == sized || r.phrases[n].kind == skill)
+	last := &r.phrases[n]
+	if last.kind == skill || last.kind == sized && last.size.count == 0 {
+		return true
+	}
+	if n == 0 || last.kind != separator || sentenceEnds(rune(last.at)) || last.at == '\n' {
+		return false
+	}
+	was := &r.phrases[n-1]
+	return was.kind == sized && was.size.count == 0 && was.size.unit == unsaid
 }
 
 // comparedTo returns the end of words at token i that show the size before them to be
@@ -119,6 +127,8 @@ func (r *reader) ofSomethingElse(n number, next int, listed bool) int {
 	case r.t.Is(at, '%'), r.t.Is(at, '$'), r.t.Is(at, '€'), r.t.Is(at, '£'):
 		return at + 1
 	case r.t.Kind(at) != text.Word || r.any(at, anyUnit) && !r.is(at, words.Hour):
+		return 0
+	case listed && r.t.Kind(next-2) == text.Sign && r.t.Kind(next-1) == text.Number: // 5, 5, 4 weeks ...
 		return 0
 	case r.is(at, words.Suffix) && r.t.Glued(at): // 1st time
 		return at + 1
@@ -225,7 +235,7 @@ func (r *reader) timeOfDay(i int) int {
 // headsLine reports whether what stands from token i to j opens a line and ends
 // there, or a separator or a number follows.
 func (r *reader) headsLine(i, j int) bool {
-	return r.opensLine(i) && (r.t.Kind(j) == text.Number || r.t.Kind(j) == text.Sign && !r.t.Is(j, '-') && !r.t.Is(j, '/'))
+	return r.opensLine(i) && !r.any(j, goesOn) && !r.t.Is(j, '/')
 }
 
 // tempo returns the end of a tempo, the seconds of each part of a rep: tempo
@@ -382,6 +392,12 @@ func (r *reader) cadence(i int) (phrase, bool) {
 		return phrase{kind: doubtful, from: i, to: a.to}, true
 	}
 	return phrase{kind: filler, from: i, to: to}, true
+}
+
+// wordMark reads a number in words that only counts a line: one: mid hang 40s.
+func (r *reader) wordMark(i int) (phrase, bool) {
+	marks := r.opensLine(i) && r.is(i, words.Ones) && r.t.Is(i+1, ':') && r.value(i) > 0
+	return phrase{kind: separator, at: '\n', from: i, to: i + 2}, marks
 }
 
 // letterMark reads a letter and a figure that only name a line: "A1 3x30s".

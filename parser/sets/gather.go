@@ -122,9 +122,26 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 		b.of = &set
 		b.From = about.from
 	}
+	if p.behindTalk(r, ph) { // pull-ups 5/5/4 im 52
+		b.fault = LeftOver
+	}
 	*ahead = aside{}
 	p.bouts = append(p.bouts, b)
 	return nil
+}
+
+// behindTalk reports whether a bare number stands behind a word that nothing is known
+// of, behind the part's skill or its sizes.
+func (p *part) behindTalk(r *reader, ph *phrase) bool {
+	if p.name == nil || !p.first || ph.kind != sized || ph.size.unit != unsaid || ph.size.count > 0 {
+		return false
+	}
+	for i := p.from + 1; i < p.to; i++ {
+		if &r.phrases[i] == ph {
+			return r.phrases[i-1].kind == talk && r.t.Kind(r.phrases[i-1].from) == text.Word
+		}
+	}
+	return false
 }
 
 // becomesCount turns the 3 of "3 deep hangs of 30s" into a count.

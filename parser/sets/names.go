@@ -54,6 +54,7 @@ func (r *reader) findNames() {
 	r.dropNegated()
 	r.underLadders()
 	r.sharedNouns()
+	r.tellingWords()
 	for i := 0; i < len(r.phrases); i++ {
 		if r.unknownWord(i) && r.besideSize(i) {
 			r.misspelt(i)
@@ -126,6 +127,35 @@ func (r *reader) sharedNouns() {
 			word.kind, word.at = skill, at
 		}
 	}
+}
+
+// tellingWords reads the one word that tells a rung from all others, beside a size and
+// with nothing else in its segment: deep 30 30 25, 30s high / 30s mid.
+func (r *reader) tellingWords() {
+	for i := range r.phrases {
+		p := &r.phrases[i]
+		if p.kind != filler && p.kind != talk && p.kind != side || p.to != p.from+1 || r.t.Kind(p.from) != text.Word {
+			continue
+		}
+		if at, ok := r.names.Telling(r.t.Word(p.from)); ok && r.aloneWithSizes(i) {
+			p.kind, p.at, p.near = skill, at, true
+		}
+	}
+}
+
+// aloneWithSizes reports whether sizes, and nothing but them, stand beside phrase i in
+// its segment.
+func (r *reader) aloneWithSizes(i int) bool {
+	sizes := 0
+	for _, step := range [...]int{-1, 1} {
+		for j := i + step; j >= 0 && j < len(r.phrases) && r.phrases[j].kind != separator; j += step {
+			if r.phrases[j].kind != sized {
+				return false
+			}
+			sizes++
+		}
+	}
+	return sizes > 0
 }
 
 // joinsNames reports whether phrase i is an and, a comma or a sign between two

@@ -170,8 +170,10 @@ func init() { // the rules call one another
 // wordPhrase reads what begins with a word. Names come first: a rung may be
 // called by any words.
 func (r *reader) wordPhrase(i int) (phrase, bool) {
-	if p, ok := r.letterMark(i); ok {
-		return p, true
+	for _, mark := range [...]rule{(*reader).letterMark, (*reader).wordMark} {
+		if p, ok := mark(r, i); ok {
+			return p, true
+		}
 	}
 	if next, ok := words.Phrase(r.t, i, words.Exercise); ok {
 		return phrase{kind: exercise, from: i, to: next}, true
@@ -228,7 +230,7 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 
 // sayNothing are words that may stand between a size and a skill.
 var sayNothing = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.For, words.At, words.In, words.On, words.To, words.From,
-	words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today, words.Feel, words.Both, words.Few)
+	words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today, words.Feel, words.Both, words.Few, words.Address)
 
 func (r *reader) then(i int) phrase {
 	p := sign('>', i)

@@ -114,3 +114,27 @@ func (r *reader) joins(from, to int) bool {
 	}
 	return true
 }
+
+// calmWords say nothing of whether sets were done.
+var calmWords = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.In, words.On, words.Article, words.The, words.My,
+	words.With, words.Full, words.Only, words.And, words.Then, words.By, words.Approx)
+
+// calm reports whether every word outside the sets, and every sign, is one that says
+// nothing of whether they were done.
+func (r *reader) calm() bool {
+	for i, role := range r.out.Roles {
+		switch {
+		case role == Future || role == Skill || r.t.Is(i, '?'):
+			return false
+		case role != Talk && role != Figure:
+		case r.t.Kind(i) == text.Word && !r.any(i, calmWords):
+			return false
+		case r.any(i, notCalm):
+			return false
+		}
+	}
+	return true
+}
+
+// notCalm are classes that outweigh the calm ones a word may be of as well.
+var notCalm = words.OfClasses(words.Negative, words.Address, words.Planned, words.Doubtful, words.Ahead)

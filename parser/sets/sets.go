@@ -32,7 +32,7 @@ type Reading struct {
 	Unread  []Span    // words beside sets that nothing is known of
 	Others  []Span    // exercises of no ladder, with their sizes
 	Roles   []Role    // one a token: what it is to the readers of the whole message
-	Sized   bool      // something that may be a size stands in the message
+	Calm    bool      // beside the sets stand words alone that are known to say nothing of them
 	Skills  []Mention // skills named, with or without sizes
 }
 
@@ -101,13 +101,13 @@ func NewReader(names *words.Names) *Reader { return &Reader{reader{names: names}
 func (r *Reader) Read(t *text.Text, ctx Context) *Reading {
 	r.begin(t, ctx)
 	r.phrase()
-	r.out.Sized = r.anySize()
-	if r.out.Sized {
+	if r.anySize() {
 		r.findNames()
 		r.assemble()
 		r.settle()
 	}
 	r.assignRoles()
+	r.out.Calm = r.calm()
 	return &r.out
 }
 

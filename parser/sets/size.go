@@ -256,7 +256,7 @@ func (r *reader) pastCountSmall(i int) int {
 // colon at token i opens.
 func (r *reader) severalSkills(i int) bool {
 	names := 0
-	for j := i + 1; j < i+40 && !r.t.Is(j, ')') && !r.t.Is(j, '.') && !r.t.Is(j, ';') && r.t.Kind(j) != text.Line && r.t.Kind(j) != text.End; j++ {
+	for j := i + 1; j < i+40 && !r.t.Is(j, ')') && !(r.t.Is(j, '.') && !r.t.GluedSign(j, '.')) && !r.t.Is(j, ';') && r.t.Kind(j) != text.Line && r.t.Kind(j) != text.End; j++ {
 		switch _, next, ok := r.names.At(r.t, j); {
 		case ok:
 			names++

@@ -109,6 +109,7 @@ const (
 	Planned                // makes the size behind it none that was done: planned, next time
 	Compared               // makes the size before it none that was done: more than, in total
 	Negative               // makes a skill behind it none that was done: no, skipped
+	Address                // may stand beside sets, and may make them an order or another's
 	Header                 // may stand beside a day that heads sets: session, report
 	classes
 )

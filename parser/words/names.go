@@ -267,14 +267,30 @@ func nextWord(t *text.Text, j int) int {
 	return j + 1
 }
 
+// Telling returns the rung whose name alone holds a word, where other words of the
+// name say no more than what kind of thing it is.
+func (n *Names) Telling(word []byte) (rung int, ok bool) {
+	found := 0
+	for i := range n.Ladders {
+		if at, has := n.Inside(i, word); has {
+			rung = at
+			found++
+		}
+	}
+	return rung, found == 1 && n.Rungs[rung].Unit == training.Timed && string(word) != n.Rungs[rung].key
+}
+
 // OnRings returns the rung whose name is this one's with "ring" before it.
 func (n *Names) OnRings(at int) (rung int, ok bool) {
 	name, ok := n.names["ring"+n.Rungs[at].key]
 	return name.At, ok && !name.Ladder
 }
 
-// Index returns the rung's index.
-func (n *Names) Index(id training.RungID) int { return n.index[id] }
+// Find returns a rung's index in Rungs.
+func (n *Names) Find(id training.RungID) (at int, ok bool) {
+	at, ok = n.index[id]
+	return at, ok
+}
 
 // keyOf runs a name's words together, without the plural s.
 func keyOf(words []string) string { return Stem(strings.Join(words, "")) }
