@@ -318,6 +318,10 @@ func (a *assembler) unCounted(line int) bool {
 
 // bare reads sizes without a skill.
 func (a *assembler) bare(p *part) {
+	if p.ladder != nil { // 3x8 pulls
+		a.ofLadder(p)
+		return
+	}
 	if b := &p.bouts[0]; len(p.bouts) == 1 && b.count == 0 && b.unit == seconds && b.milli >= 300_000 && (a.open == nil || len(a.open.bouts) > 0) { // (27 min)
 		return
 	}
@@ -360,6 +364,20 @@ func (a *assembler) bare(p *part) {
 		a.leadCount = p.count
 	}
 	a.pending = append(a.pending, p.bouts...)
+}
+
+// ofLadder doubts which rung of a ladder sizes are of.
+func (a *assembler) ofLadder(p *part) {
+	unit := training.Counted
+	if p.bouts[0].unit == seconds {
+		unit = training.Timed
+	}
+	d := a.doubt(AmbiguousSkill, p.ladder.from, p.ladder.to)
+	for i := range a.names.Rungs {
+		if rung := &a.names.Rungs[i]; rung.Ladder == p.ladder.at && rung.Unit == unit {
+			d.Names = append(d.Names, rung.Name)
+		}
+	}
 }
 
 func allCorrect(bouts []bout) bool {

@@ -250,7 +250,11 @@ func (r *reader) inRange(e *entry, bouts []bout) bool {
 		if b.only {
 			continue
 		}
-		if code := r.limit(e, b, outer); code != "" {
+		code := r.limit(e, b, outer)
+		if code == SizeTooLarge && r.is(b.To-1, words.Hour) { // a slip in the unit, and not in the number
+			code = BadUnit
+		}
+		if code != "" {
 			r.doubt(code, b.From, b.To).Rung = e.rung
 			return false
 		}
@@ -278,8 +282,6 @@ func (r *reader) limit(e *entry, b *bout, outer int64) Code {
 		return CountTooLarge
 	case b.unit == reps && value > maxReps, b.reps > maxReps:
 		return SizeTooLarge
-	case b.unit == seconds && work > maxWorkS && r.is(b.To-1, words.Hour):
-		return BadUnit
 	case b.unit == seconds && work > maxWorkS, b.unit == seconds && !timed && b.reps == 0 && value > 300:
 		return SizeTooLarge
 	}

@@ -199,13 +199,17 @@ func (r *reader) oneOf(marks []mark) []mark {
 	var out []mark
 	for _, m := range marks {
 		n := len(out)
-		if n == 0 || !m.heads || !out[n-1].heads || r.setsBetween(out[n-1].to, m.from) {
+		if n == 0 || m.heads != out[n-1].heads || r.setsBetween(out[n-1].to, m.from) {
 			out = append(out, m)
 			continue
 		}
 		was := &out[n-1]
+		joined := r.segments[m.segment].sign == '&' && m.segment > was.segment // yesterday and Monday
 		switch {
 		case sameDay(was, &m):
+		case was.day.ahead && m.day.ahead:
+		case joined:
+			r.twoDays(was, &m)
 		case was.day.loose && (!m.day.loose || was.day.day == r.today):
 			out[n-1] = m
 		case m.day.loose && (!was.day.loose || m.day.day == r.today):

@@ -195,6 +195,9 @@ func (r *reader) footing(i int, with bool) (next int, helped bool) {
 // negation reads a no before what would have made a set easier or says nothing of
 // it: no band, without kipping, not bad.
 func (r *reader) negation(i int) (phrase, bool) {
+	if r.is(i+1, words.Made) { // none made it
+		return phrase{}, false
+	}
 	j := i + 1
 	for r.any(j, helpLead) && !r.is(j, words.Band) || r.is(j, words.Full) || r.is(j, words.Harmless) && !r.is(j, words.Plain) {
 		j++

@@ -175,10 +175,11 @@ func (r *reader) wordPhrase(i int) (phrase, bool) {
 			return p, true
 		}
 	}
-	if next, ok := words.Phrase(r.t, i, words.Exercise); ok {
+	p, named := r.name(i)
+	if next, ok := words.Phrase(r.t, i, words.Exercise); ok && !(named && p.to >= next) {
 		return phrase{kind: exercise, from: i, to: next}, true
 	}
-	if p, ok := r.name(i); ok {
+	if named {
 		return p, true
 	}
 	if r.words[i] == nil {

@@ -14,10 +14,11 @@ func (r *reader) assignRoles() {
 	for _, e := range r.entries {
 		gave = gave || len(e.bouts) > 0
 	}
+	gave = gave || r.nearlySets()
 	for at := range r.segments {
 		s := &r.segments[at]
 		for i := s.from; i < s.to; i++ {
-			r.assignRole(&r.phrases[i], gave && (s.gives || s.talk == 0))
+			r.assignRole(&r.phrases[i], gave && (s.gives || s.talk == 0 || len(r.out.Days) == 0))
 		}
 	}
 	for i := range r.phrases {
@@ -26,6 +27,32 @@ func (r *reader) assignRoles() {
 		}
 	}
 	r.joinRoles()
+}
+
+// nearlySets reports whether a doubt is about a skill of the programme, or words near
+// one, beside sizes or a count.
+func (r *reader) nearlySets() bool {
+	for i := range r.out.Doubts {
+		switch d := &r.out.Doubts[i]; d.Code {
+		case MissingSize, AmbiguousSkill:
+			return true
+		case UnknownSkill:
+			if r.resembles(d.Span) || r.namePart(d.Span) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// namePart reports whether one of the words is part of a name.
+func (r *reader) namePart(s Span) bool {
+	for i := s.From; i < s.To; i++ {
+		if r.names.Part(r.t.Word(i)) {
+			return true
+		}
+	}
+	return false
 }
 
 // assignRole gives a phrase's tokens their role. part says that the phrase stands

@@ -16,8 +16,21 @@ func (r *reader) settle() {
 	if len(r.out.Days) > 0 || len(r.out.Doubts) > 0 {
 		r.changes()
 	}
+	r.tooMany()
 	r.leftOver()
 	r.unread()
+}
+
+// tooMany doubts a message of more sets than anybody does.
+func (r *reader) tooMany() {
+	n := 0
+	for _, day := range r.out.Days {
+		if n += len(day.Sets); n > maxSets {
+			e := r.entries[len(r.entries)-1]
+			r.doubt(TooManySets, e.start(), e.name.To)
+			return
+		}
+	}
 }
 
 // settleEntry adds the sets of one entry to its day.
@@ -131,7 +144,7 @@ func (r *reader) everyday(e *entry) bool {
 	singular := !words.Plural(r.t.Word(e.name.To - 1))
 	noun := r.t.Kind(after) == text.Word && r.words[after] == nil
 	single := e.name.To == e.name.From+1
-	return noun && (single || singular) || single && singular && b.From > e.name.From && len(r.t.Word(e.name.From)) <= 4
+	return noun && (single || singular) || single && singular && b.From > e.name.From && len(r.t.Word(e.name.From)) <= 5
 }
 
 // changes doubts words that may change what was done: some wherever they stand
@@ -186,18 +199,36 @@ func (r *reader) neighbourGives(at int) bool {
 func (r *reader) leftOver() {
 	r.namesJoined()
 	for _, span := range r.strays {
-		words, near := r.unknownBeside(span)
+		beside, near := r.unknownBeside(span)
 		single := span.To == span.From+1 && r.t.Kind(span.From) == text.Number && r.t.Tokens[span.From].N <= 10 && len(r.strays) == 1
 		switch {
-		case near && single && !r.resembles(words): // wrist 4
+		case near && single && !r.resembles(beside): // wrist 4
+		case near && r.ambiguous(beside):
 		case near:
-			r.doubt(UnknownSkill, words.From, words.To)
+			r.doubt(UnknownSkill, beside.From, beside.To)
 		case len(r.out.Days) == 0 && len(r.out.Skills) == 0:
 			r.doubt(MissingSkill, span.From, span.To)
 		default:
 			r.doubt(LeftOver, span.From, span.To)
 		}
 	}
+}
+
+// ambiguous doubts which skill one word is meant for that is part of several names. It
+// reports false where the words are no such word.
+func (r *reader) ambiguous(s Span) bool {
+	if s.To != s.From+1 {
+		return false
+	}
+	with := r.names.With(r.t.Word(s.From))
+	if len(with) < 2 {
+		return false
+	}
+	d := r.doubt(AmbiguousSkill, s.From, s.To)
+	for _, named := range with[:min(len(with), 4)] {
+		d.Names = append(d.Names, named.Name)
+	}
+	return true
 }
 
 // namesJoined doubts a word that nothing is known of and that a slash or a plus joins
@@ -226,17 +257,31 @@ func (r *reader) resembles(span Span) bool {
 // unknownBeside returns the unknown words right behind a size, or right before it.
 func (r *reader) unknownBeside(span Span) (Span, bool) {
 	to := span.To
-	for to < len(r.words) && r.t.Kind(to) == text.Word && (r.words[to] == nil || r.names.Part(r.t.Word(to))) && to < span.To+4 {
+	for to < span.To+4 && r.mayName(to) {
 		to++
 	}
 	if to > span.To {
 		return Span{span.To, to}, true
 	}
 	from := span.From
-	for from > 0 && r.t.Kind(from-1) == text.Word && (r.words[from-1] == nil || r.names.Part(r.t.Word(from-1))) && from > span.From-4 {
+	for from > span.From-4 && r.mayName(from-1) {
 		from--
 	}
 	return Span{from, span.From}, from < span.From
+}
+
+// besideNear reports whether a misspelt skill stands right beside phrase i.
+func (r *reader) besideNear(i int) bool {
+	return i > 0 && r.phrases[i-1].near && r.phrases[i-1].kind == skill || i+1 < len(r.phrases) && r.phrases[i+1].near && r.phrases[i+1].kind == skill
+}
+
+// mayName reports whether the word at token i may be of a name: one that nothing is
+// known of, or that says nothing beside sets.
+func (r *reader) mayName(i int) bool {
+	if r.t.Kind(i) != text.Word {
+		return false
+	}
+	return r.words[i] == nil || r.names.Part(r.t.Word(i)) || r.words[i].Classes.Has(words.Everyday) || r.words[i].Classes.Has(words.Exercise)
 }
 
 // unread notes the words beside sets that nothing is known of.
@@ -250,6 +295,9 @@ func (r *reader) unread() {
 			p := &r.phrases[i]
 			if p.kind != talk || r.t.Kind(p.from) != text.Word || r.words[p.from] != nil {
 				continue
+			}
+			if r.besideNear(i) { // trnasiton hnag
+				r.doubt(UnknownSkill, p.from, p.to)
 			}
 			if n := len(r.out.Unread); n > 0 && r.out.Unread[n-1].To == p.from {
 				r.out.Unread[n-1].To = p.to

@@ -15,10 +15,10 @@ type Names struct {
 	Rungs   []Rung
 	Ladders []Ladder
 
-	names map[string]Name // by key
-	most  map[string]int  // a first word, or several run together -> most words of a name that begins so
-	parts map[string]bool // words of names, without the plural s
-	keys  []spelling      // for misspellings, in programme order
+	names map[string]Name    // by key
+	most  map[string]int     // a first word, or several run together -> most words of a name that begins so
+	parts map[string][]Named // words of names, without the plural s -> the rungs that have them
+	keys  []spelling         // for misspellings, in programme order
 	index map[training.RungID]int
 	tried map[string]bool // first words of names of what is tried
 }
@@ -27,6 +27,12 @@ type Names struct {
 type Name struct {
 	Ladder bool // a whole ladder, as a heading
 	At     int  // index in Names.Rungs or Names.Ladders
+}
+
+// Named is a rung with the first of its names that a question is about.
+type Named struct {
+	At   int // index in Names.Rungs
+	Name string
 }
 
 // Rung is a rung as the reader needs it.
@@ -66,7 +72,7 @@ type spelling struct {
 
 // NewNames builds the lexicon of a programme, which must be indexed.
 func NewNames(p *training.Programme) *Names {
-	n := &Names{names: map[string]Name{}, most: map[string]int{}, parts: map[string]bool{}, index: map[training.RungID]int{}, tried: map[string]bool{}}
+	n := &Names{names: map[string]Name{}, most: map[string]int{}, parts: map[string][]Named{}, index: map[training.RungID]int{}, tried: map[string]bool{}}
 	for i, ladder := range p.Ladders {
 		for _, r := range ladder.Rungs {
 			n.index[r.ID] = len(n.Rungs)
@@ -149,14 +155,15 @@ func (n *Names) addRungs(p *training.Programme) {
 					names = []string{r.Name}
 				}
 				for _, name := range names {
-					n.add(text.Words(name), Name{At: n.index[r.ID]})
+					n.add(name, Name{At: n.index[r.ID]})
 				}
 			}
 		}
 	}
 }
 
-func (n *Names) add(words []string, name Name) {
+func (n *Names) add(written string, name Name) {
+	words := text.Words(written)
 	key := keyOf(words)
 	if key == "" {
 		return
@@ -177,9 +184,18 @@ func (n *Names) add(words []string, name Name) {
 			n.most[start] = max(n.most[start], len(words)-i)
 		}
 		if !name.Ladder {
-			n.parts[Stem(word)] = true
+			n.addPart(Stem(word), Named{name.At, written})
 		}
 	}
+}
+
+func (n *Names) addPart(word string, named Named) {
+	for _, have := range n.parts[word] {
+		if have.At == named.At {
+			return
+		}
+	}
+	n.parts[word] = append(n.parts[word], named)
 }
 
 // addLadders lets a ladder's name head a line, and finds the words that tell
@@ -203,7 +219,7 @@ func (n *Names) addLadders(p *training.Programme) {
 			l.Only = n.index[ladder.Rungs[0].ID]
 		}
 		n.Ladders = append(n.Ladders, l)
-		n.add(text.Words(ladder.Name), Name{Ladder: true, At: i})
+		n.add(ladder.Name, Name{Ladder: true, At: i})
 	}
 }
 
@@ -214,7 +230,11 @@ func (n *Names) Inside(ladder int, word []byte) (rung int, ok bool) {
 }
 
 // Part reports whether a word is part of some rung's name.
-func (n *Names) Part(word []byte) bool { return n.parts[string(word[:stemLen(word)])] }
+func (n *Names) Part(word []byte) bool { return len(n.With(word)) > 0 }
+
+// With returns the rungs that have a word in some name of theirs, in programme order,
+// each with the first such name.
+func (n *Names) With(word []byte) []Named { return n.parts[string(word[:stemLen(word)])] }
 
 // Starts reports whether some name begins with the word.
 func (n *Names) Starts(word []byte) bool {
@@ -267,17 +287,18 @@ func nextWord(t *text.Text, j int) int {
 	return j + 1
 }
 
-// Telling returns the rung whose name alone holds a word, where other words of the
-// name say no more than what kind of thing it is.
+// Telling returns the timed rung whose names alone hold a word: deep, mid, high.
 func (n *Names) Telling(word []byte) (rung int, ok bool) {
-	found := 0
+	with := n.With(word)
+	if len(with) != 1 || n.Rungs[with[0].At].Unit != training.Timed || string(word) == n.Rungs[with[0].At].key {
+		return 0, false
+	}
 	for i := range n.Ladders {
-		if at, has := n.Inside(i, word); has {
-			rung = at
-			found++
+		if at, has := n.Inside(i, word); has && at == with[0].At {
+			return at, true
 		}
 	}
-	return rung, found == 1 && n.Rungs[rung].Unit == training.Timed && string(word) != n.Rungs[rung].key
+	return 0, false
 }
 
 // OnRings returns the rung whose name is this one's with "ring" before it.
