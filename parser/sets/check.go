@@ -292,6 +292,9 @@ func (r *reader) limit(e *entry, b *bout, outer int64) Code {
 func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
 	set := training.Set{}
 	goes, isFailed := 0, false
+	if len(bouts) == 0 && !r.particulars(&set, &e.said) {
+		return nil, false
+	}
 	for i := range bouts {
 		b := &bouts[i]
 		switch {

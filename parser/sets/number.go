@@ -31,7 +31,7 @@ func (r *reader) number(i int) (n number, next int, ok bool) {
 	case text.Fraction:
 		return number{milli: int64(r.t.Tokens[i].N)}, i + 1, true
 	case text.Sign:
-		if r.t.Is(i, '.') && r.t.Kind(i+1) == text.Number && r.t.Glued(i+1) && !r.t.Glued(i) { // .5
+		if r.t.Is(i, '.') && r.t.Kind(i+1) == text.Number && r.t.Glued(i+1) && (!r.t.Glued(i) || r.is(i-1, words.Times)) { // .5
 			return number{milli: decimals(&r.t.Tokens[i+1])}, i + 2, true
 		}
 	case text.Word:

@@ -61,6 +61,7 @@ func (r *reader) settleEntry(e *entry, marks []mark) {
 	if e.tried && r.names.Rungs[e.rung].Unit != training.Tried {
 		r.doubt(Changed, e.name.From, e.name.To)
 	}
+	r.segments[e.segment].gives = true
 	for i := range r.out.Days {
 		if r.out.Days[i].Day == day {
 			r.out.Days[i].Sets = append(r.out.Days[i].Sets, sets...)
@@ -156,7 +157,7 @@ func (r *reader) changes() {
 		about := r.aboutSets(s)
 		for i := s.from; i < s.to; i++ {
 			p := &r.phrases[i]
-			strong := p.kind == doubtful && (s.gives || about || r.neighbourGives(at))
+			strong := (p.kind == doubtful || p.kind == help && p.word == byKip) && (s.gives || about || r.neighbourGives(at))
 			weak := p.kind == hedge && (s.gives || about || r.onlyHedges(s) && r.neighbourGives(at))
 			if strong || weak {
 				r.doubt(Changed, p.from, p.to)

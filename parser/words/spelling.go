@@ -5,6 +5,15 @@ package words
 // fit, none is meant.
 func (n *Names) Short(typed string) (rung int, ok bool) {
 	found := 0
+	for i := range n.Rungs { // a name of the programme's own comes before aliases
+		if key := n.Rungs[i].key; len(typed) >= 4 && len(typed) < len(key) && key[:len(typed)] == typed {
+			found, rung = found+1, i
+		}
+	}
+	if found == 1 {
+		return rung, true
+	}
+	found = 0
 	for i := range n.keys {
 		k := &n.keys[i]
 		fits := len(typed) >= 4 && len(typed) < len(k.key) && k.key[:len(typed)] == typed

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+
+	"rungbook/parser/learn"
+)
+
+// Thresholds come from strangers' lines, each scored by a table that had seen
+// none of its author's, every author weighing the same: so few are stored, or
+// stop somebody, that should not, and so few go unseen.
+const (
+	storedMost  = 0.02  // of lines that are none
+	unseenMost  = 0.02  // of lines that are to be stored
+	doubtedMost = 0.01  // of those among words that say nothing
+	stoppedMost = 0.03  // of lines about no joint of the writer's
+	missedMost  = 0.015 // of lines about one
+)
+
+func reportThresholds(all []outcome) []int16 {
+	var calm, rest []outcome
+	for _, o := range all {
+		if o.line.calm {
+			calm = append(calm, o)
+		} else {
+			rest = append(rest, o)
+		}
+	}
+	yes, no := strangers(rest, 0, "yes"), strangers(rest, 0, "no")
+	stored := no.leaving(storedMost)
+	return []int16{int16(min(yes.keeping(unseenMost), stored)), int16(stored), int16(strangers(calm, 0, "yes").keeping(doubtedMost))}
+}
+
+func bodyThresholds(all []outcome) []int16 {
+	sore, none := strangers(all, 0, "stop", "urgent"), strangers(all, 0, "none")
+	urgent, stop := strangers(all, 1, "urgent"), strangers(all, 1, "stop", "none")
+	skin, other := strangers(all, 2, "skin"), strangers(all, 2, "none", "stop", "urgent")
+	stops := none.leaving(stoppedMost)
+	return []int16{
+		int16(min(sore.keeping(missedMost), stops)), int16(stops),
+		int16(telling(urgent, stop)), int16(telling(skin, other)),
+	}
+}
+
+// verdict is what thresholds make of an outcome: a word of verdicts.
+func (k *task) verdict(o outcome, thresholds []int16) int {
+	t := learn.Table{Thresholds: thresholds}
+	if k.planes == learn.ReportPlanes {
+		return int(t.Answer([learn.ReportPlanes]int(o.scores[:learn.ReportPlanes]), o.line.calm))
+	}
+	return int(t.Care(o.scores))
+}
+
+// describe writes the report on a task.
+func (k *task) describe(lines []line, all []outcome, thresholds []int16, features int) []byte {
+	var out bytes.Buffer
+	fmt.Fprintf(&out, "What the %s reader says of lines by authors it was not taught by.\n", k.name)
+	fmt.Fprintf(&out, "Written by go generate ./parser/...: %d lines, %d features, thresholds %v.\n", len(lines), features, thresholds)
+	k.tables(&out, all, thresholds)
+	k.curve(&out, lines, all)
+	k.misses(&out, all, thresholds)
+	return out.Bytes()
+}
+
+// tables prints the shares of each verdict: of all strangers, by author, by class.
+func (k *task) tables(out *bytes.Buffer, all []outcome, thresholds []int16) {
+	groups := []struct {
+		title string
+		key   func(*line) string
+	}{
+		{"strangers, frames left out", func(l *line) string {
+			if !l.stranger() {
+				return ""
+			}
+			return "all"
+		}},
+		{"by author", func(l *line) string { return l.author() }},
+		{"by class, strangers", func(l *line) string {
+			if !l.stranger() {
+				return ""
+			}
+			return l.class
+		}},
+	}
+	for _, g := range groups {
+		counts := map[string][]int{}
+		for _, o := range all {
+			if key := g.key(o.line); key != "" {
+				key += ", " + o.line.label
+				if counts[key] == nil {
+					counts[key] = make([]int, len(k.verdicts))
+				}
+				counts[key][k.verdict(o, thresholds)]++
+			}
+		}
+		fmt.Fprintf(out, "\n%-40s %6s", g.title, "lines")
+		for _, v := range k.verdicts {
+			fmt.Fprintf(out, " %8s", v)
+		}
+		out.WriteByte('\n')
+		for _, key := range slices.Sorted(maps.Keys(counts)) {
+			k.shares(out, key, counts[key])
+		}
+	}
+}
+
+func (k *task) shares(out *bytes.Buffer, key string, counts []int) {
+	sum := 0
+	for _, n := range counts {
+		sum += n
+	}
+	fmt.Fprintf(out, "%-40s %6d", key, sum)
+	for _, n := range counts {
+		fmt.Fprintf(out, " %7.1f%%", 100*float64(n)/float64(sum))
+	}
+	out.WriteByte('\n')
+}
+
+// curve prints how well the kinds are told apart with fewer lines to learn from.
+func (k *task) curve(out *bytes.Buffer, lines []line, all []outcome) {
+	fmt.Fprintf(out, "\nlearning curve, strangers: a pair of lines, %s and %s, in the right order; %s found where %.1f%% of %s are taken for it; %s taken for it where %d%% of %s are lost\n",
+		k.wanted[0], k.others, k.wanted[0], 100*k.most, k.others, k.others, 2, k.wanted[0])
+	for _, every := range []int{8, 4, 2, 1} {
+		part := all
+		if every > 1 {
+			part = k.folds(lines, every)
+		}
+		wanted, others := strangers(part, 0, k.wanted...), strangers(part, 0, k.others)
+		fmt.Fprintf(out, "%6d lines  %5.1f%%  %5.1f%%  %5.1f%%\n", len(lines)/every, 100*order(wanted, others),
+			100*wanted.above(others.leaving(k.most)), 100*others.above(wanted.keeping(0.02)))
+	}
+}
+
+// misses prints the strangers' lines that are told apart worst.
+func (k *task) misses(out *bytes.Buffer, all []outcome, thresholds []int16) {
+	sorted := slices.Clone(all)
+	slices.SortStableFunc(sorted, func(a, b outcome) int { return cmp.Compare(b.scores[0], a.scores[0]) })
+	show := func(title string, labels []string) {
+		fmt.Fprintf(out, "\n%s\n", title)
+		n := 0
+		for _, o := range sorted {
+			if o.line.stranger() && slices.Contains(labels, o.line.label) && n < 40 {
+				n++
+				fmt.Fprintf(out, "%6d %-7s %-10s %-24s %q\n", o.scores[0], k.verdicts[k.verdict(o, thresholds)], o.line.hand, o.line.class, o.line.text)
+			}
+		}
+	}
+	show("highest of "+k.others, []string{k.others})
+	slices.Reverse(sorted)
+	show("lowest of "+k.wanted[0], k.wanted)
+}

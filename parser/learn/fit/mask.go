@@ -1,0 +1,41 @@
+package main
+
+import (
+	"strings"
+
+	"rungbook/parser/learn"
+	"rungbook/parser/mask"
+	"rungbook/parser/sets"
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+	"rungbook/training"
+	"rungbook/training/programme"
+)
+
+// today is the day that the corpora are told on, a Wednesday.
+var today = training.Date(2026, 11, 25)
+
+// masker makes of messages what the readers see.
+type masker struct{ reader *sets.Reader }
+
+func newMasker() masker {
+	return masker{sets.NewReader(words.NewNames(programme.Builtin()))}
+}
+
+// mask returns the tokens of a message, whether there are sets to ask about in
+// it, and whether the grammar knows of each of its words that it says nothing.
+func (m masker) mask(message string) (tokens []learn.Token, asked, calm bool) {
+	var t text.Text // the tokens point into it
+	t.Scan(message)
+	reading := m.reader.Read(&t, sets.Context{Today: today})
+	tokens, _ = mask.Tokens(&t, reading, nil, nil)
+	return tokens, len(reading.Days)+len(reading.Doubts) > 0, reading.Calm
+}
+
+func set(list string) map[string]bool {
+	out := map[string]bool{}
+	for _, w := range strings.Fields(list) {
+		out[w] = true
+	}
+	return out
+}
