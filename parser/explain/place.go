@@ -30,6 +30,8 @@ var places = map[sets.Code]func(*doubt) sets.Span{
 	sets.TwoSizes:         (*doubt).name,
 	sets.AmbiguousList:    (*doubt).name,
 	sets.MissingSkill:     (*doubt).sizesInARow,
+	sets.UnknownSkill:     (*doubt).wholeName,
+	sets.AmbiguousSkill:   (*doubt).wholeName,
 	sets.NoSuchSet:        (*doubt).setAlone,
 	sets.Changed:          (*doubt).changing,
 }
@@ -172,6 +174,17 @@ func (d *doubt) listed(from, to int) bool {
 		}
 	}
 	return true
+}
+
+// wholeName takes in a misspelt skill right before words that nothing is known of:
+// of trnasiton hnag both are one name.
+func (d *doubt) wholeName() sets.Span {
+	for _, m := range d.read.Skills {
+		if _, _, exact := d.names.At(d.Text, m.From); m.To == d.From && !exact {
+			return sets.Span{From: m.From, To: d.To}
+		}
+	}
+	return d.Span
 }
 
 // setAlone is the set that is named, without its size.

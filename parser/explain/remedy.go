@@ -36,7 +36,7 @@ var remedies = map[sets.Code]func(*doubt) [][]change{
 	sets.TotalSize:        (*doubt).shared,
 	sets.EffortRange:      (*doubt).effort,
 	sets.EffortWord:       func(d *doubt) [][]change { return d.put(d.level()) },
-	sets.MissingLoadUnit:  func(d *doubt) [][]change { return d.put(d.firstFigures()+"kg", d.firstFigures()+"lb") },
+	sets.MissingLoadUnit:  func(d *doubt) [][]change { return d.put(d.firstFigures()+addKg, d.firstFigures()+addLb) },
 	sets.RestMissing:      func(d *doubt) [][]change { return append(d.put(d.written(d.at)+addLength), d.drop(d.at)) },
 	sets.BadDate:          (*doubt).lastOfMonth,
 	sets.FutureDay:        func(d *doubt) [][]change { return [][]change{d.drop(d.at)} },
@@ -141,7 +141,7 @@ func (d *doubt) standard(rung *words.Rung, count int) string {
 	}
 	unit := ""
 	if rung.Unit == training.Timed {
-		unit = "s"
+		unit = addS
 	}
 	return fmt.Sprintf("%dx%d%s", count, max(standard.Work, 1), unit)
 }
@@ -161,9 +161,9 @@ func (d *doubt) united() [][]change {
 	for d.GluedSign(end, '/') && d.Kind(end+1) == text.Number {
 		end += 2
 	}
-	seconds := "s"
+	seconds := addS
 	if d.Kind(end-1) != text.Number {
-		seconds = " s"
+		seconds = " " + addS
 	}
 	return putAt(sets.Span{From: end, To: end}, seconds, addReps)
 }
@@ -172,23 +172,23 @@ func (d *doubt) united() [][]change {
 func (d *doubt) unweighted() [][]change {
 	if d.Glued(d.at.From) && d.at.From-1 > d.From && d.any(d.at.From-2, counts) {
 		if d.unit() == training.Timed {
-			return d.put("s")
+			return d.put(addS)
 		}
 		return d.put("")
 	}
 	return d.sized()
 }
 
-// smaller leaves figures off the end of a number.
+// smaller keeps the first figures of a number, three or less.
 func (d *doubt) smaller() [][]change {
 	at, ok := d.figures(d.at.From, d.at.To)
 	if !ok {
 		return nil
 	}
+	figures := []rune(d.Written(at.From, at.From+1))
 	var out [][]change
-	for figures := d.Written(at.From, at.From+1); len(figures) > 1; {
-		figures = figures[:len(figures)-1]
-		out = append(out, putAt(at, figures)...)
+	for n := min(len(figures)-1, maxSuggestions); n > 0; n-- {
+		out = append(out, putAt(at, string(figures[:n]))...)
 	}
 	return out
 }
@@ -203,13 +203,13 @@ func (d *doubt) otherUnit() [][]change {
 	if unit := unitLike(string(d.Word(d.at.To - 1))); unit != "" {
 		return d.put(n + unit)
 	}
-	return d.put(n+"s", n+addMin)
+	return d.put(n+addS, n+addMin)
 }
 
 // clocks offers what 1:75 may be: 75 s, or a minute and 75 s.
 func (d *doubt) clocks() [][]change {
 	a, b := d.Tokens[d.at.From].N, d.Tokens[min(d.at.From+2, d.at.To-1)].N
-	return d.put(fmt.Sprintf("%ds", b), fmt.Sprintf("%d:%02d", a+b/60, b%60))
+	return d.put(fmt.Sprint(b)+addS, fmt.Sprintf("%d:%02d", a+b/60, b%60))
 }
 
 // swapped turns 30x3s into 3x30s.
@@ -267,6 +267,9 @@ func (d *doubt) shared() [][]change {
 	return putAt(d.Span, each)
 }
 
+// mostEffort is the most that an effort can be.
+const mostEffort = "10"
+
 // effort offers 8.5 for 85, and the most there is for what is a little past it.
 func (d *doubt) effort() [][]change {
 	n, ok := d.number(d.at.From)
@@ -276,7 +279,7 @@ func (d *doubt) effort() [][]change {
 	case n >= 20:
 		return d.put(strconv.FormatFloat(float64(n)/10, 'f', -1, 64))
 	}
-	return d.put("10")
+	return d.put(mostEffort)
 }
 
 // oneSide offers one side, the other, and each.
@@ -316,7 +319,7 @@ func (d *doubt) bracketed() [][]change {
 	case n <= 10:
 		return putAt(whole, "@"+typed, ", "+typed)
 	case n <= 2*bareReps:
-		return putAt(whole, rest+"s", ", "+typed)
+		return putAt(whole, rest+addS, ", "+typed)
 	}
-	return putAt(whole, rest+"s")
+	return putAt(whole, rest+addS)
 }

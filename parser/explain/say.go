@@ -75,7 +75,10 @@ const (
 // What suggestions add to the member's own words.
 const (
 	addFail   = "fail"
+	addS      = "s"
 	addReps   = " reps"
+	addKg     = "kg"
+	addLb     = "lb"
 	addMin    = " min"
 	addRest   = " rest "
 	addLength = " 60s"
@@ -84,6 +87,9 @@ const (
 	addLast   = "last set"
 	addTries  = " 1/3"
 )
+
+// likeUnits are the units that letters behind a number may be meant for.
+var likeUnits = [...]string{"sec", "min", "reps"}
 
 // fills makes what the marks in sayings stand for.
 var fills = map[byte]func(*doubt) string{
@@ -122,7 +128,7 @@ func (d *doubt) say() string {
 func (d *doubt) saying() string {
 	switch d.Code {
 	case sets.AmbiguousSkill:
-		if len(d.Names) > 0 {
+		if d.eitherOr() {
 			return sayWhich
 		}
 	case sets.UnknownSkill:
@@ -186,11 +192,10 @@ func (d *doubt) bothWays() (out []string) {
 
 // level returns the number that an effort in words may be.
 func (d *doubt) level() string {
-	word := words.Find(d.Word(d.at.From))
-	if word == nil {
-		return "8"
+	if word := words.Find(d.Word(d.at.From)); word != nil {
+		return strconv.Itoa(max(word.Value, 1))
 	}
-	return strconv.Itoa(max(word.Value, 1))
+	return ""
 }
 
 // month returns the month of a date that the calendar lacks, and its last day. It

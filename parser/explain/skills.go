@@ -20,7 +20,7 @@ type candidate struct {
 // nearest returns at most three names that the words in doubt may mean, of
 // different rungs, likeliest first, in the unit of the sizes beside them.
 func (d *doubt) nearest() []string {
-	if len(d.Names) > 0 {
+	if d.eitherOr() {
 		return d.Names
 	}
 	typed := d.typed()
@@ -45,7 +45,20 @@ func (d *doubt) nearest() []string {
 			out = append(out, c.name)
 		}
 	}
+	if len(out) == 0 {
+		return d.Names
+	}
 	return out
+}
+
+// eitherOr reports whether several names are typed, of which one must be meant.
+func (d *doubt) eitherOr() bool {
+	for i := d.From; i < d.To; i++ {
+		if d.is(i, words.Or) {
+			return len(d.Names) > 1
+		}
+	}
+	return false
 }
 
 // typed returns the words of the place in doubt, without their plural s.
@@ -134,7 +147,7 @@ func (d *doubt) gated() (out []string) {
 
 // unitLike returns the unit that letters glued to a number are like; "" for none.
 func unitLike(typed string) string {
-	for _, unit := range [...]string{"sec", "min", "reps"} {
+	for _, unit := range likeUnits {
 		if typed != "" && alike(typed, unit) && typed != unit {
 			return unit
 		}
