@@ -156,6 +156,9 @@ func (r *reader) fail(i int) (phrase, bool) {
 // failLetter reports whether the one letter at token i stands for a failed set.
 func (r *reader) failLetter(i int) bool {
 	behind := r.t.Kind(i-1) == text.Number || r.any(i-1, timeUnit) || r.is(i-1, words.Rep) || r.ends(i-1) && i > 0
+	if r.t.Glued(i) && r.t.Kind(i-1) == text.Number && !r.t.Glued(i+1) { // 4F pull-ups
+		return true
+	}
 	return behind && r.ends(i+1) && r.t.Kind(i+1) != text.Number
 }
 
