@@ -11,7 +11,8 @@ import (
 // Place returns where the team is on the platform: its channel, and the role
 // that makes a coach, 0 for none.
 func (tx *Tx) Place(team training.TeamID) (channel, coaches int64, ok bool, err error) {
-	ok, err = tx.one("read place", "SELECT channel, coalesce(coaches, 0) FROM server WHERE team = ? AND channel IS NOT NULL", []any{int64(team)}, &channel, &coaches)
+	ok, err = tx.one("read place", "SELECT channel, coalesce(coaches, 0) FROM server WHERE team = ? AND channel IS NOT NULL",
+		[]any{int64(team)}, &channel, &coaches)
 	return channel, coaches, ok, err
 }
 
@@ -68,7 +69,8 @@ func (tx *Tx) Seen(channel int64) (since, seen training.MessageID, ok bool, err 
 // back.
 func (tx *Tx) PutSeen(channel int64, seen training.MessageID) error {
 	for _, table := range []string{"watched", "direct"} {
-		_, err := tx.exec("store how far a channel was read", "UPDATE "+table+" SET seen = max(seen, ?2) WHERE channel = ?1", channel, int64(seen))
+		_, err := tx.exec("store how far a channel was read",
+			"UPDATE "+table+" SET seen = max(seen, ?2) WHERE channel = ?1", channel, int64(seen))
 		if err != nil {
 			return err
 		}
@@ -86,18 +88,21 @@ func (tx *Tx) PutDirect(id training.PersonID, channel int64) error {
 
 // Direct returns where the person and the bot are alone.
 func (tx *Tx) Direct(id training.PersonID) (channel int64, ok bool, err error) {
-	ok, err = tx.one("read direct channel", "SELECT d.channel FROM direct d JOIN person p ON p.key = d.person WHERE p.id = ? LIMIT 1", []any{int64(id)}, &channel)
+	ok, err = tx.one("read direct channel", "SELECT d.channel FROM direct d JOIN person p ON p.key = d.person WHERE p.id = ? LIMIT 1",
+		[]any{int64(id)}, &channel)
 	return channel, ok, err
 }
 
 // Directs lists the direct channels whose person belongs to the team.
 func (tx *Tx) Directs(team training.TeamID) ([]int64, error) {
-	return tx.numbers("list direct channels", "SELECT d.channel FROM direct d JOIN person p ON p.key = d.person WHERE p.team = ? ORDER BY d.channel", int64(team))
+	return tx.numbers("list direct channels",
+		"SELECT d.channel FROM direct d JOIN person p ON p.key = d.person WHERE p.team = ? ORDER BY d.channel", int64(team))
 }
 
 // TeamsOf lists the teams on whose roster the person is.
 func (tx *Tx) TeamsOf(id training.PersonID) ([]training.TeamID, error) {
-	numbers, err := tx.numbers("list teams of person", "SELECT p.team FROM person p JOIN member m ON m.person = p.key WHERE p.id = ? ORDER BY p.team", int64(id))
+	numbers, err := tx.numbers("list teams of person",
+		"SELECT p.team FROM person p JOIN member m ON m.person = p.key WHERE p.id = ? ORDER BY p.team", int64(id))
 	var teams []training.TeamID
 	for _, n := range numbers {
 		teams = append(teams, training.TeamID(n))
@@ -108,7 +113,8 @@ func (tx *Tx) TeamsOf(id training.PersonID) ([]training.TeamID, error) {
 // Choice returns for which team the person's direct messages are, as chosen by
 // them and not expired.
 func (tx *Tx) Choice(id training.PersonID, now time.Time) (team training.TeamID, ok bool, err error) {
-	ok, err = tx.one("read choice of team", "SELECT p.team FROM choice c JOIN person p ON p.key = c.person WHERE p.id = ? AND c.expires > ? LIMIT 1",
+	ok, err = tx.one("read choice of team",
+		"SELECT p.team FROM choice c JOIN person p ON p.key = c.person WHERE p.id = ? AND c.expires > ? LIMIT 1",
 		[]any{int64(id), instant(now)}, &team)
 	return team, ok, err
 }

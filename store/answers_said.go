@@ -24,9 +24,12 @@ func (tx *Tx) PutSource(team training.TeamID, id training.MessageID, person trai
 }
 
 // Source returns what is known of such a message.
-func (tx *Tx) Source(id training.MessageID) (team training.TeamID, person training.PersonID, channel int64, edited time.Time, ok bool, err error) {
+func (tx *Tx) Source(id training.MessageID) (
+	team training.TeamID, person training.PersonID, channel int64, edited time.Time, ok bool, err error,
+) {
 	var ms int64
-	ok, err = tx.one("read source", "SELECT p.team, p.id, s.channel, s.edited FROM source s JOIN person p ON p.key = s.person WHERE s.id = ?",
+	ok, err = tx.one("read source",
+		"SELECT p.team, p.id, s.channel, s.edited FROM source s JOIN person p ON p.key = s.person WHERE s.id = ?",
 		[]any{int64(id)}, &team, &person, &channel, &ms)
 	if ms != 0 {
 		edited = time.UnixMilli(ms).UTC()
@@ -56,12 +59,14 @@ func messages(numbers []int64) []training.MessageID {
 
 // PutAnswer notes the messages that answer the source now, in order, in the
 // place of those before.
-func (tx *Tx) PutAnswer(team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID) error {
+func (tx *Tx) PutAnswer(
+	team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID,
+) error {
 	if err := tx.DropAnswer(source); err != nil {
 		return err
 	}
 	for part, message := range answers {
-		if err := tx.putSaid("store answer", team, person, channel, message, int64(source), part); err != nil {
+		if err := tx.putSaid("store answer", team, person, said{channel, message, int64(source), part}); err != nil {
 			return err
 		}
 	}
@@ -70,28 +75,37 @@ func (tx *Tx) PutAnswer(team training.TeamID, source training.MessageID, person 
 
 // PutSaid notes a message of the bot's about the person that answers nothing.
 func (tx *Tx) PutSaid(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error {
-	return tx.putSaid("store what was said", team, person, channel, message, nil, 0)
+	return tx.putSaid("store what was said", team, person, said{channel: channel, message: message})
 }
 
-func (tx *Tx) putSaid(verb string, team training.TeamID, person training.PersonID, channel int64, message training.MessageID, source any, part int) error {
+// said is a message of the bot's.
+type said struct {
+	channel int64
+	message training.MessageID
+	source  any // the number of the message it answers, nil for none
+	part    int // which of the messages of one answer, from 0 on
+}
+
+func (tx *Tx) putSaid(verb string, team training.TeamID, person training.PersonID, one said) error {
 	key, err := tx.personKey(verb, team, person)
 	if err != nil {
 		return err
 	}
 	_, err = tx.exec(verb, "INSERT INTO answer (message, person, channel, source, part) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING",
-		int64(message), key, channel, source, part)
+		int64(one.message), key, one.channel, one.source, one.part)
 	return err
 }
 
 // Answer returns the messages that answer the source, in order; none if it has
 // no answer.
 func (tx *Tx) Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error) {
-	err = tx.each("read answer", "SELECT channel, message FROM answer WHERE source = ? ORDER BY part", []any{int64(source)}, func(scan func(...any) error) error {
-		var message training.MessageID
-		err := scan(&channel, &message)
-		answers = append(answers, message)
-		return err
-	})
+	err = tx.each("read answer", "SELECT channel, message FROM answer WHERE source = ? ORDER BY part",
+		[]any{int64(source)}, func(scan func(...any) error) error {
+			var message training.MessageID
+			err := scan(&channel, &message)
+			answers = append(answers, message)
+			return err
+		})
 	return channel, answers, err
 }
 

@@ -97,9 +97,12 @@ func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 	view(t, db, func(tx *store.Tx) error {
 		channel, answers, err := tx.Answer(100)
 		same(t, "answers", answers, []training.MessageID{101})
-		_, person, place, edited, ok, err2 := tx.Source(100)
-		if channel != 21 || err != nil || person != 11 || place != 21 || !edited.Equal(noon) || !ok || err2 != nil {
-			t.Error(channel, err, person, place, edited, ok, err2)
+		if channel != 21 || err != nil {
+			t.Error("the answer is in", channel, err)
+		}
+		_, person, place, edited, ok, err := tx.Source(100)
+		if person != 11 || place != 21 || !edited.Equal(noon) || !ok || err != nil {
+			t.Error("the source is", person, place, edited, ok, err)
 		}
 		if channels, _, err := tx.Removals(); len(channels) > 0 || err != nil {
 			t.Error("a replaced answer is to be removed", channels, err)

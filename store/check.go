@@ -56,18 +56,20 @@ func check(tx *Tx) ([]string, error) {
 	for _, one := range damage {
 		faults = append(faults, "the file is damaged: "+one)
 	}
-	err = tx.each("check", "SELECT \"table\", count(*), parent FROM pragma_foreign_key_check GROUP BY 1, 3", nil, func(scan func(...any) error) error {
-		var table, parent string
-		var rows int
-		err := scan(&table, &rows, &parent)
-		faults = append(faults, fmt.Sprintf("%d rows of %s belong to no %s", rows, table, parent))
-		return err
-	})
+	err = tx.each("check", `SELECT "table", count(*), parent FROM pragma_foreign_key_check GROUP BY 1, 3`,
+		nil, func(scan func(...any) error) error {
+			var table, parent string
+			var rows int
+			err := scan(&table, &rows, &parent)
+			faults = append(faults, fmt.Sprintf("%d rows of %s belong to no %s", rows, table, parent))
+			return err
+		})
 	if err != nil {
 		return nil, err
 	}
 	var id, version int
-	if _, err := tx.one("check", "SELECT application_id, user_version FROM pragma_application_id, pragma_user_version", nil, &id, &version); err != nil {
+	_, err = tx.one("check", "SELECT application_id, user_version FROM pragma_application_id, pragma_user_version", nil, &id, &version)
+	if err != nil {
 		return nil, err
 	}
 	if id != applicationID {

@@ -21,13 +21,16 @@ func (tx *Tx) causeKept(verb, cause string) (string, error) {
 
 // Decide writes a decision unless (team, kind, subject, cause) stands already.
 // A cause that is a message's number is kept as a keyed hash.
-func (tx *Tx) Decide(team training.TeamID, kind string, subject training.PersonID, cause, outcome string, at time.Time) (first bool, err error) {
+func (tx *Tx) Decide(
+	team training.TeamID, kind string, subject training.PersonID, cause, outcome string, at time.Time,
+) (first bool, err error) {
 	const verb = "decide"
 	kept, err := tx.causeKept(verb, cause)
 	if err != nil {
 		return false, err
 	}
-	changed, err := tx.exec(verb, "INSERT INTO decision (team, kind, subject, cause, outcome, at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING",
+	changed, err := tx.exec(verb,
+		"INSERT INTO decision (team, kind, subject, cause, outcome, at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING",
 		int64(team), kind, int64(subject), kept, outcome, instant(at))
 	return changed > 0, err
 }
@@ -37,7 +40,8 @@ func (tx *Tx) Decide(team training.TeamID, kind string, subject training.PersonI
 // are not among them.
 func (tx *Tx) Decided(team training.TeamID, kind string, subject training.PersonID, from string) (map[string]string, error) {
 	outcomes := map[string]string{}
-	err := tx.each("read decisions", "SELECT cause, outcome FROM decision WHERE team = ? AND kind = ? AND subject = ? AND cause >= ? AND cause NOT LIKE '#%'",
+	err := tx.each("read decisions", `SELECT cause, outcome FROM decision
+		WHERE team = ? AND kind = ? AND subject = ? AND cause >= ? AND cause NOT LIKE '#%'`,
 		[]any{int64(team), kind, int64(subject), from}, func(scan func(...any) error) error {
 			var cause, outcome string
 			err := scan(&cause, &outcome)

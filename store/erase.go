@@ -74,7 +74,8 @@ func (tx *Tx) personHash(verb string, id training.PersonID) ([]byte, error) {
 // dropPosts drops the unsent posts that a decision about the person points at
 // or that name them.
 func (tx *Tx) dropPosts(verb string, id training.PersonID) error {
-	words, err := tx.texts(verb, "SELECT DISTINCT m.name FROM member m JOIN person p ON p.key = m.person WHERE p.id = ? AND m.name <> ''", int64(id))
+	words, err := tx.texts(verb,
+		"SELECT DISTINCT m.name FROM member m JOIN person p ON p.key = m.person WHERE p.id = ? AND m.name <> ''", int64(id))
 	if err != nil {
 		return err
 	}
@@ -95,7 +96,9 @@ func (tx *Tx) dropPosts(verb string, id training.PersonID) error {
 		return err
 	}
 	for _, post := range named {
-		if _, err := tx.exec(verb, "UPDATE post SET state = 'dropped', payload = NULL, why = 'erased', ended = coalesce(claimed, formed) WHERE id = ?", post); err != nil {
+		_, err := tx.exec(verb, `UPDATE post SET state = 'dropped', payload = NULL, why = 'erased',
+			ended = coalesce(claimed, formed) WHERE id = ?`, post)
+		if err != nil {
 			return err
 		}
 	}

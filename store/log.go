@@ -9,7 +9,8 @@ import (
 
 const insertLog = `INSERT INTO log (id, member, author, at, day, state, alone, silent) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`
 
-const insertBout = `INSERT INTO bout (log, day, position, times, rung, work_s, reps, load_hg, help, side, rest_s, effort, failed, tries, done)
+const insertBout = `INSERT INTO bout
+	(log, day, position, times, rung, work_s, reps, load_hg, help, side, rest_s, effort, failed, tries, done)
 	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
 // PutLog adds the log with its days and sets, or replaces the one of the same
@@ -96,16 +97,18 @@ const selectLogs = `SELECT l.id, p.team, p.id, a.id, l.at, l.day, l.state, l.alo
 const (
 	logByID = selectLogs + `WHERE l.id = ? ORDER BY b.position, l.day`
 
-	latestLog = `SELECT o.id FROM log o WHERE o.author = (SELECT key FROM person WHERE team = ? AND id = ?) AND o.member = o.author AND o.state = 'live'
-			AND EXISTS (SELECT 1 FROM bout WHERE log = o.id)
+	latestLog = `SELECT o.id FROM log o WHERE o.author = (SELECT key FROM person WHERE team = ? AND id = ?)
+			AND o.member = o.author AND o.state = 'live' AND EXISTS (SELECT 1 FROM bout WHERE log = o.id)
 		ORDER BY o.at DESC, o.id DESC LIMIT 1`
 
 	logsOfDay = `SELECT id FROM log WHERE member = (SELECT key FROM person WHERE team = ? AND id = ?) AND day = ? ORDER BY at, id`
 
-	logsAsked = `SELECT DISTINCT at, id FROM log WHERE author = (SELECT key FROM person WHERE team = ? AND id = ?) AND at >= ? AND state = 'asked'
+	logsAsked = `SELECT DISTINCT at, id FROM log WHERE author = (SELECT key FROM person WHERE team = ? AND id = ?)
+			AND at >= ? AND state = 'asked'
 		ORDER BY at, id`
 
-	logsOfMember = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?) AND l.day BETWEEN ? AND ? AND l.state = 'live'
+	logsOfMember = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?)
+			AND l.day BETWEEN ? AND ? AND l.state = 'live'
 		ORDER BY l.day, l.at, l.id, b.position`
 )
 
@@ -267,7 +270,8 @@ func (tx *Tx) PutCorrection(team training.TeamID, member training.PersonID, day 
 
 // Corrected returns the latest instant given to PutCorrection.
 func (tx *Tx) Corrected(team training.TeamID, member training.PersonID, day training.Day) (at time.Time, ok bool, err error) {
-	ok, err = tx.one("read correction", `SELECT c.at FROM correction c JOIN person p ON p.key = c.member WHERE p.team = ? AND p.id = ? AND c.day = ?`,
+	ok, err = tx.one("read correction",
+		"SELECT c.at FROM correction c JOIN person p ON p.key = c.member WHERE p.team = ? AND p.id = ? AND c.day = ?",
 		[]any{int64(team), int64(member), date(day)}, (*instant)(&at))
 	return at, ok, err
 }
@@ -284,6 +288,7 @@ func (tx *Tx) Audit(team training.TeamID, by, member training.PersonID, day trai
 	if err != nil {
 		return err
 	}
-	_, err = tx.exec(verb, "INSERT INTO audit (member, actor, day, what, at) VALUES (?, ?, ?, ?, ?)", key, actor, date(day), what, instant(at))
+	_, err = tx.exec(verb, "INSERT INTO audit (member, actor, day, what, at) VALUES (?, ?, ?, ?, ?)",
+		key, actor, date(day), what, instant(at))
 	return err
 }

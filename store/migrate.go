@@ -60,7 +60,8 @@ func identify(ctx context.Context, file string) (version int, err error) {
 	case id != applicationID:
 		return 0, fmt.Errorf("it is a database of another program: name another file")
 	case version > newest():
-		return 0, fmt.Errorf("it was written by a newer version of this program (schema %d, this one knows %d): install the newer one, or restore a backup from before", version, newest())
+		return 0, fmt.Errorf("it was written by a newer version of this program (schema %d, this one knows %d): "+
+			"install the newer one, or restore a backup from before", version, newest())
 	}
 	return version, nil
 }

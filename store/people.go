@@ -146,7 +146,8 @@ func (tx *Tx) PutAways(team training.TeamID, id training.PersonID, aways []train
 		return err
 	}
 	for i, away := range aways {
-		_, err := tx.exec(verb, "INSERT INTO away (member, position, from_day, until_day) VALUES (?, ?, ?, ?)", key, i, date(away.From), date(away.Until))
+		_, err := tx.exec(verb, "INSERT INTO away (member, position, from_day, until_day) VALUES (?, ?, ?, ?)",
+			key, i, date(away.From), date(away.Until))
 		if err != nil {
 			return err
 		}

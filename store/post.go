@@ -8,15 +8,10 @@ import (
 )
 
 // Unsent lists the posts formed or sending, oldest first.
-func (db *DB) Unsent(ctx context.Context) ([]int64, error) {
-	var ids []int64
-	err := db.View(ctx, func(tx *Tx) error {
-		return tx.each("list unsent posts", "SELECT id FROM post WHERE state IN ('formed', 'sending') ORDER BY id", nil, func(scan func(...any) error) error {
-			var id int64
-			err := scan(&id)
-			ids = append(ids, id)
-			return err
-		})
+func (db *DB) Unsent(ctx context.Context) (ids []int64, err error) {
+	err = db.View(ctx, func(tx *Tx) error {
+		ids, err = tx.numbers("list unsent posts", "SELECT id FROM post WHERE state IN ('formed', 'sending') ORDER BY id")
+		return err
 	})
 	return ids, err
 }
@@ -49,7 +44,8 @@ func (db *DB) Post(ctx context.Context, id int64) (team training.TeamID, payload
 // ErrSettled if it was sent or dropped meanwhile.
 func (db *DB) Claim(ctx context.Context, id int64, at time.Time) error {
 	return db.Update(ctx, func(tx *Tx) error {
-		return tx.settle("claim post", id, "UPDATE post SET state = 'sending', claimed = ?2 WHERE id = ?1 AND state IN ('formed', 'sending')", instant(at))
+		return tx.settle("claim post", id,
+			"UPDATE post SET state = 'sending', claimed = ?2 WHERE id = ?1 AND state IN ('formed', 'sending')", instant(at))
 	})
 }
 

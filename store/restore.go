@@ -87,8 +87,8 @@ func restorable(ctx context.Context, from string) error {
 		return fmt.Errorf("look at the backup: %w: name one that is there", err)
 	}
 	version, err := identify(ctx, from)
-	if err != nil {
-		return fmt.Errorf("look at the backup: it is damaged or no database, name another (%v)", rootOf(err)) // not wrapped: what is said of the database itself is no help here
+	if err != nil { // not wrapped: what is said of the database itself is no help here
+		return fmt.Errorf("look at the backup: it is damaged or no database, name another (%v)", rootOf(err))
 	}
 	if version == 0 {
 		return errors.New("the backup is empty: name another")

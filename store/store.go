@@ -17,10 +17,13 @@ import (
 
 // Options says which database to open and how.
 type Options struct {
-	Path     string // of the database file; its folder must exist and be on a local disk
-	Key      []byte // for keyed hashes, at least 16 bytes, kept outside the database and its backups; without one, Blocked, Erase, Unblock, ActOnce and decisions caused by a message are refused
-	Readers  int    // transactions that may read at the same time; 0 for 3
-	ReadOnly bool   // for a second process beside the bot: no lock, no upgrade, Update is refused
+	Path string // of the database file; its folder must exist and be on a local disk
+	// Key is for keyed hashes: at least 16 bytes, kept outside the database and its
+	// backups. Without one, Blocked, Erase, Unblock, ActOnce and decisions caused by
+	// a message are refused.
+	Key      []byte
+	Readers  int  // transactions that may read at the same time; 0 for 3
+	ReadOnly bool // for a second process beside the bot: no lock, no upgrade, Update is refused
 
 	fileSystem func(folder string) (name string, network bool, err error) // nil for the real one
 }
