@@ -56,21 +56,27 @@ func anyRecord(t *rapid.T, n int) *training.Record {
 	return r
 }
 
-// plainGate restates the gates of the design sentence by sentence, a day at a
-// time over the whole history.
-func plainGate(p *training.Programme, r *training.Record, g training.Gate, today training.Day) training.GateFact {
-	paused := func(d training.Day) bool {
-		return slices.ContainsFunc(r.Pauses, func(x training.Pause) bool { return d >= x.From && (x.Until == 0 || d < x.Until) })
+// plainPaused reports whether the day lies in a pause.
+func plainPaused(r *training.Record, d training.Day) bool {
+	return slices.ContainsFunc(r.Pauses, func(x training.Pause) bool { return d >= x.From && (x.Until == 0 || d < x.Until) })
+}
+
+// plainFloor is the first day whose work counts today: the end of the latest
+// pause that is over, and no day yet while one runs.
+func plainFloor(r *training.Record, today training.Day) (floor training.Day) {
+	if plainPaused(r, today) {
+		return today + 1
 	}
-	var floor training.Day
 	for _, x := range r.Pauses {
 		if x.Until != 0 && x.Until <= today {
 			floor = max(floor, x.Until)
 		}
 	}
-	if paused(today) {
-		floor = today + 1
-	}
+	return floor
+}
+
+// plainWorks lists the eligible works of a day but for the floor, most first.
+func plainWorks(p *training.Programme, r *training.Record, g training.Gate, d training.Day) (out []int) {
 	ladder, rung, _ := p.Find(g.Rung)
 	harder := map[training.RungID]bool{}
 	for i := len(ladder.Rungs) - 1; ; i-- {
@@ -79,25 +85,29 @@ func plainGate(p *training.Programme, r *training.Record, g training.Gate, today
 			break
 		}
 	}
-	// works lists the eligible works of a day but for the question of F, most first.
-	works := func(d training.Day) (out []int) {
-		for _, s := range r.Sessions {
-			for _, set := range s.Sets {
-				work := set.WorkS
-				if rung.Unit == training.Counted {
-					work = set.Reps
-				}
-				clean := !set.Failed && set.Help == "" && set.LoadHg >= 0
-				rested := g.RestS == 0 || !set.RestS.Known || set.RestS.Value <= g.RestS
-				if s.Day == d && clean && harder[set.Rung] && rested && work > 0 && !paused(d) {
-					out = append(out, work)
-				}
+	for _, s := range r.Sessions {
+		for _, set := range s.Sets {
+			work := set.WorkS
+			if rung.Unit == training.Counted {
+				work = set.Reps
+			}
+			clean := !set.Failed && set.Help == "" && set.LoadHg >= 0
+			rested := g.RestS == 0 || !set.RestS.Known || set.RestS.Value <= g.RestS
+			if s.Day == d && clean && harder[set.Rung] && rested && work > 0 && !plainPaused(r, d) {
+				out = append(out, work)
 			}
 		}
-		slices.Sort(out)
-		slices.Reverse(out)
-		return out
 	}
+	slices.Sort(out)
+	slices.Reverse(out)
+	return out
+}
+
+// plainGate restates the gates of the design sentence by sentence, a day at a
+// time over the whole history.
+func plainGate(p *training.Programme, r *training.Record, g training.Gate, today training.Day) training.GateFact {
+	_, rung, _ := p.Find(g.Rung)
+	floor := plainFloor(r, today)
 	count := func(works []int) (n int) {
 		for _, w := range works {
 			if w >= g.Work {
@@ -109,7 +119,7 @@ func plainGate(p *training.Programme, r *training.Record, g training.Gate, today
 	fact := training.GateFact{Gate: rung.Name, Status: training.Shut, Needed: g.Sets, Best: []int{}, Progress: training.Ratio{Num: 0, Den: g.Sets * g.Work}}
 	open, witnessed := false, false
 	for d := base - 40; d <= today; d++ {
-		works := works(d)
+		works := plainWorks(p, r, g, d)
 		best := works[:min(len(works), g.Sets)]
 		sum := 0
 		for _, w := range best {
