@@ -63,8 +63,8 @@ func (t Timing) Now() bool { return t == OnTime || t == Late }
 // it is on time; later it is to be said at once while the date is the same
 // there, before NudgeEnd and in no quiet hour; in a quiet hour it waits if the
 // same holds at the hour's end; else it is missed. Quiet hours bind only what
-// is late. For NotYet and Wait again is when to look next; else it is zero.
-func NudgeTiming(day training.Day, at training.Clock, quiet training.Quiet, zone *time.Location, now time.Time) (timing Timing, again time.Time) {
+// is late. For NotYet and Wait the instant is when to look next; else it is zero.
+func NudgeTiming(day training.Day, at training.Clock, quiet training.Quiet, zone *time.Location, now time.Time) (Timing, time.Time) {
 	due, ok := Instant(day, at, zone)
 	if !ok {
 		return Never, time.Time{}
@@ -76,7 +76,7 @@ func NudgeTiming(day training.Day, at training.Clock, quiet training.Quiet, zone
 
 // DigestTiming judges the digest of a local date, as NudgeTiming does; what is
 // late may be said until DigestLate after its Instant.
-func DigestTiming(day training.Day, at training.Clock, quiet training.Quiet, zone *time.Location, now time.Time) (timing Timing, again time.Time) {
+func DigestTiming(day training.Day, at training.Clock, quiet training.Quiet, zone *time.Location, now time.Time) (Timing, time.Time) {
 	due, ok := Instant(day, at, zone)
 	if !ok {
 		return Never, time.Time{}
@@ -137,9 +137,12 @@ func Digests(team training.Team, coach training.Member, now time.Time) []Due {
 	})
 }
 
-// owed lists the days whose Instant lies in [member.Since, now]. It looks one
-// day ahead too: where a zone sets its date back, tomorrow has begun before.
-func owed(on training.Weekdays, clock training.Clock, member training.Member, now time.Time, assess func(training.Day, time.Time) Due) []Due {
+// owed lists the days whose Instant lies in [member.Since, now], assessed with
+// that instant. It looks one day ahead too: where a zone sets its date back,
+// tomorrow has begun before.
+func owed(
+	on training.Weekdays, clock training.Clock, member training.Member, now time.Time, assess func(training.Day, time.Time) Due,
+) []Due {
 	var due []Due
 	today := training.CivilDay(now, member.Zone)
 	for day := today - LookBack; day <= today+1; day++ {
