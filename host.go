@@ -265,21 +265,27 @@ func checkProgramme(r *report, file string) {
 	r.sound("programme %s, %d ladders, %d gates", plan.Name, len(plan.Ladders), len(plan.Gates))
 }
 
+// checkFolder looks whether a database can be made at the path.
+func checkFolder(r *report, path string) {
+	folder := filepath.Dir(path)
+	if _, err := os.Stat(folder); err != nil {
+		r.fault("no folder %s for the database: make it, or name another with --db or RUNGBOOK_DB", folder)
+		return
+	}
+	probe, err := os.CreateTemp(folder, ".check-*")
+	if err != nil {
+		r.fault("the folder %s may not be written: give the bot the right to, or name another with --db or RUNGBOOK_DB", folder)
+		return
+	}
+	if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
+		r.fault("%v", err)
+	}
+	r.sound("no database at %s yet; it is made at the first start", path)
+}
+
 func (p program) checkDatabase(ctx context.Context, r *report, path string) {
 	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
-		if _, err := os.Stat(filepath.Dir(path)); err != nil {
-			r.fault("no folder %s for the database: make it, or name another with --db or RUNGBOOK_DB", filepath.Dir(path))
-			return
-		}
-		probe, err := os.CreateTemp(filepath.Dir(path), ".check-*")
-		if err != nil {
-			r.fault("the folder %s may not be written: give the bot the right to, or name another with --db or RUNGBOOK_DB", filepath.Dir(path))
-			return
-		}
-		if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
-			r.fault("%v", err)
-		}
-		r.sound("no database at %s yet; it is made at the first start", path)
+		checkFolder(r, path)
 		return
 	}
 	if info, err := os.Stat(path + ".key"); err != nil || info.Size() != keySize {

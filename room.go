@@ -97,7 +97,10 @@ func demoTeam(now time.Time) (training.Team, []training.Member, error) {
 	}
 	var roster []training.Member
 	for i, name := range []string{"Priya", "Tomé", "Wen", "Sanna", "Bako", "Mirela", "Ilda"} {
-		member := training.Member{ID: training.PersonID(i + 1), Name: name, Zone: zone, Since: now, Joined: training.DayOf(now, zone), Trains: true, Nudges: true}
+		member := training.Member{
+			ID: training.PersonID(i + 1), Name: name, Zone: zone, Since: now,
+			Joined: training.DayOf(now, zone), Trains: true, Nudges: true,
+		}
 		if name == "Ilda" {
 			member.Trains, member.Coach, member.Joined = false, true, 0
 		}
@@ -112,7 +115,9 @@ func people(ctx context.Context, store bot.Store) (authors []bot.Author, err err
 	err = store.View(ctx, func(tx bot.Tx) error {
 		roster, err := tx.Roster(roomTeam)
 		for _, member := range roster {
-			authors = append(authors, bot.Author{ID: member.ID, Name: member.Name, Coach: member.Coach, Manager: member.Coach || member.Manager})
+			authors = append(authors, bot.Author{
+				ID: member.ID, Name: member.Name, Coach: member.Coach, Manager: member.Coach || member.Manager,
+			})
 		}
 		return err
 	})
