@@ -1,40 +1,57 @@
 package learn
 
-// places are the meanings that name a place of the body, each with its bit.
-var places = map[meaning]uint64{
-	lexicon.names["joint"]: 2, lexicon.names["muscle"]: 4, lexicon.names["part"]: 8, lexicon.names["skin"]: 16,
+// Places is a set of the kinds of places of the body that a message names.
+type Places uint8
+
+// Kinds of places; a run of sets counts as one.
+const (
+	Sets Places = 1 << iota
+	Joint
+	Muscle
+	OtherPart
+	Skinned
+	Limb
+)
+
+// places are the meanings that name one.
+var places = map[meaning]Places{
+	lexicon.names["joint"]: Joint, lexicon.names["muscle"]: Muscle, lexicon.names["part"]: OtherPart,
+	lexicon.names["skin"]: Skinned, lexicon.names["limb"]: Limb,
 }
 
 // BodyFeatures are the features of a message for the reader of the body, good
 // until the next call; none if no word of it may speak of a body. The table is
 // asked for its vocabulary only.
 func (r *Reader) BodyFeatures(tokens []Token, table *Table) []uint64 {
-	r.features = r.features[:0]
+	r.features, r.named = r.features[:0], 0
 	if !r.read(tokens, table) {
 		return nil
 	}
-	named := uint64(0)
 	for i := range r.symbols {
 		s := &r.symbols[i]
-		named |= places[s.meaning]
+		r.named |= places[s.meaning]
 		if s.class == Entry {
-			named |= 1
+			r.named |= Sets
 		}
 	}
 	joint := KindJoint
-	if named&2 != 0 {
+	if r.named&Joint != 0 {
 		joint++
 	}
 	for i := range r.symbols {
 		r.bodyToken(i, joint)
 		r.letters(i, tokens)
 	}
-	r.emit(KindBody, idCount+named, 0)
+	r.emit(KindBody, idCount+uint64(r.named), 0)
 	r.emit(KindCount, upTo(len(r.symbols)/2, 6), 0)
 	r.emit(KindFirst, r.kin(0), 0)
 	r.emit(KindFirst, r.kin(0), r.kin(1))
 	return r.features
 }
+
+// Named are the places that the message names that BodyFeatures were last asked
+// of.
+func (r *Reader) Named() Places { return r.named }
 
 // bodyToken emits what is said by one token and those beside it.
 func (r *Reader) bodyToken(i int, joint Kind) {

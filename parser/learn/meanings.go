@@ -62,8 +62,11 @@ func (m *meanings) add(word string, of meaning, forgiven bool) {
 		return
 	}
 	m.lists[of] = append(m.lists[of], word)
-	for i := range word {
-		m.slips.add(hashWithout([]byte(word), i), of)
+	h := hash([]byte(word))
+	for i, before := 0, uint64(hashStart); i < len(word); i++ {
+		after := before*hashFactor + uint64(word[i])
+		m.slips.add(h-(after-before)*powers[len(word)-1-i], of)
+		before = after
 	}
 }
 
@@ -71,7 +74,7 @@ func (m *meanings) add(word string, of meaning, forgiven bool) {
 func (m *meanings) of(word []byte) (meaning, uint64) {
 	h, stem := uint64(hashStart), meaning(0)
 	for i, c := range word {
-		h = (h ^ uint64(c)) * hashPrime
+		h = h*hashFactor + uint64(c)
 		if i+1 >= stemLeast && i < stemMost {
 			if of := m.stems.find(h); of != 0 {
 				stem = of
@@ -93,8 +96,11 @@ func (m *meanings) near(word []byte, h uint64) meaning {
 	if of := m.slips.find(h); of != 0 || len(word) < slipLeast {
 		return of
 	}
-	for i := range word {
-		without := hashWithout(word, i)
+	before := uint64(hashStart)
+	for i, c := range word {
+		after := before*hashFactor + uint64(c)
+		without := h - (after-before)*powers[len(word)-1-i] // the hash of the word without this letter
+		before = after
 		of := m.slips.find(without)
 		if of == 0 {
 			of = m.words.find(without)
@@ -116,8 +122,8 @@ func (m *meanings) slip(word []byte, of meaning) bool {
 	return false
 }
 
-// oneSlip reports whether one letter was dropped, added or changed, or two were
-// swapped.
+// oneSlip reports whether one letter was dropped, added or hit beside its key,
+// or two were swapped.
 func oneSlip(word []byte, right string) bool {
 	n, m := len(word), len(right)
 	i := 0
@@ -125,8 +131,36 @@ func oneSlip(word []byte, right string) bool {
 		i++
 	}
 	same := func(a, b int) bool { return a <= n && b <= m && string(word[a:]) == right[b:] }
+	if same(i+1, i) || same(i, i+1) {
+		return true
+	}
+	if i >= n || i >= m {
+		return false
+	}
 	swapped := i+1 < n && i+1 < m && word[i] == right[i+1] && word[i+1] == right[i]
-	return same(i+1, i+1) || same(i+1, i) || same(i, i+1) || swapped && same(i+2, i+2)
+	return same(i+1, i+1) && beside(word[i], right[i]) || swapped && same(i+2, i+2)
+}
+
+// keys are the rows of a keyboard.
+var keys = [...]string{"qwertyuiop", "asdfghjkl", "zxcvbnm"}
+
+// beside reports whether two letters are neighbours on a keyboard, whose rows
+// are shifted by half a key each.
+func beside(a, b byte) bool {
+	rowA, placeA := key(a)
+	rowB, placeB := key(b)
+	down, across := rowA-rowB, placeA-placeB
+	return rowA >= 0 && rowB >= 0 && down >= -1 && down <= 1 && across >= -2 && across <= 2
+}
+
+// key returns the row of a letter and its place in half keys; -1 if it has none.
+func key(letter byte) (row, place int) {
+	for row := range keys {
+		if at := strings.IndexByte(keys[row], letter); at >= 0 {
+			return row, 2*at + row
+		}
+	}
+	return -1, 0
 }
 
 // Slip reports whether a word without a meaning of its own is one slip of the
@@ -137,64 +171,71 @@ func Slip(word []byte) bool {
 }
 
 const (
-	hashStart = 14695981039346656037
-	hashPrime = 1099511628211
+	hashStart  = 14695981039346656037
+	hashFactor = 0xD1342543DE82EF95
 )
+
+// powers are those of hashFactor, by which the hash of a word without one of its
+// letters is had from its own.
+var powers = func() (list [slipMost + 1]uint64) {
+	list[0] = 1
+	for i := 1; i < len(list); i++ {
+		list[i] = list[i-1] * hashFactor
+	}
+	return list
+}()
 
 // hash returns the identity of a word.
 func hash(word []byte) uint64 {
 	h := uint64(hashStart)
 	for _, c := range word {
-		h = (h ^ uint64(c)) * hashPrime
+		h = h*hashFactor + uint64(c)
 	}
 	return h
 }
 
-func hashWithout(word []byte, at int) uint64 {
-	h := uint64(hashStart)
-	for i, c := range word {
-		if i != at {
-			h = (h ^ uint64(c)) * hashPrime
-		}
-	}
-	return h
-}
-
-// hashes maps hashes of words to meanings; the first that is added stays.
+// hashes maps hashes of words to meanings; the first that is added stays. A hash
+// of 0 is a free place.
 type hashes struct {
-	keys  []uint64
-	of    []meaning
-	count int
+	places []hashed
+	count  int
 }
 
-func (t *hashes) slot(h uint64) int {
-	mask := len(t.keys) - 1
-	i := int(h>>20) & mask
-	for t.keys[i] != h && t.of[i] != 0 {
+type hashed struct {
+	key uint64
+	of  meaning
+}
+
+// place returns where a key is, or would be.
+func (t *hashes) place(key uint64) int {
+	mask := len(t.places) - 1
+	i := int(key>>40) & mask
+	for t.places[i].key != key && t.places[i].key != 0 {
 		i = (i + 1) & mask
 	}
 	return i
 }
 
-func (t *hashes) add(h uint64, of meaning) {
-	if t.count*4 >= len(t.keys) {
-		old := *t
-		*t = hashes{make([]uint64, max(64, 2*len(old.keys))), make([]meaning, max(64, 2*len(old.keys))), 0}
-		for i, key := range old.keys {
-			if old.of[i] != 0 {
-				t.add(key, old.of[i])
+func (t *hashes) add(key uint64, of meaning) {
+	if t.count*4 >= len(t.places) {
+		old := t.places
+		t.places, t.count = make([]hashed, max(64, 2*len(old))), 0
+		for _, p := range old {
+			if p.key != 0 {
+				t.add(p.key, p.of)
 			}
 		}
 	}
-	if i := t.slot(h); t.of[i] == 0 {
-		t.keys[i], t.of[i] = h, of
+	if i := t.place(key); t.places[i].key == 0 {
+		t.places[i].key, t.places[i].of = key, of
 		t.count++
 	}
 }
 
-func (t *hashes) find(h uint64) meaning {
-	if len(t.keys) == 0 {
+// find returns the meaning of a hash, or 0.
+func (t *hashes) find(key uint64) meaning {
+	if len(t.places) == 0 {
 		return 0
 	}
-	return t.of[t.slot(h)]
+	return t.places[t.place(key)].of
 }

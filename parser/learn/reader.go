@@ -25,12 +25,13 @@ func mustTable(raw []byte) *Table {
 type Reader struct {
 	symbols  []symbol
 	features []uint64
+	named    Places // in the message that was read last
 }
 
 // Planes and thresholds of the tables.
 const (
 	ReportPlanes = 1 // thresholds: unsure, yes, yes among words that say nothing
-	BodyPlanes   = 3 // thresholds: ask, stop, urgent, skin
+	BodyPlanes   = 3 // thresholds: ask where a joint is named, ask, stop, urgent, skin
 
 	planeHurts, planeUrgent, planeSkin = 0, 1, 2
 )
@@ -57,7 +58,7 @@ func (r *Reader) Body(tokens []Token) Care {
 	}
 	var scores [BodyPlanes]int
 	bodyTable.Score(features, scores[:])
-	return bodyTable.Care(scores)
+	return bodyTable.Care(scores, r.named)
 }
 
 // MaySpeakOfBody reports whether a folded word may speak of a body. Of a message
@@ -80,17 +81,17 @@ func (t *Table) Answer(scores [ReportPlanes]int, calm bool) Answer {
 }
 
 // Care is what the scores of a message say: that it hurts, that it is urgent,
-// that it is skin.
-func (t *Table) Care(scores [BodyPlanes]int) Care {
+// that it is skin. It is asked sooner where a joint is named; skin has to be.
+func (t *Table) Care(scores [BodyPlanes]int, named Places) Care {
 	hurts := scores[planeHurts]
 	switch {
-	case hurts >= t.threshold(0) && scores[planeUrgent] >= t.threshold(2):
+	case hurts >= t.threshold(2) && scores[planeUrgent] >= t.threshold(3):
 		return Urgent
-	case hurts >= t.threshold(1):
+	case hurts >= t.threshold(2):
 		return Stop
-	case scores[planeSkin] >= t.threshold(3):
+	case named&(Skinned|Limb) != 0 && scores[planeSkin] >= t.threshold(4):
 		return Skin
-	case hurts >= t.threshold(0):
+	case hurts >= t.threshold(1), named&Joint != 0 && hurts >= t.threshold(0):
 		return Ask
 	}
 	return Nothing

@@ -19,6 +19,8 @@ const (
 	doubtedMost = 0.01  // of those among words that say nothing
 	stoppedMost = 0.03  // of lines about no joint of the writer's
 	missedMost  = 0.015 // of lines about one
+	skinMost    = 0.01  // of other lines taken for skin
+	chatterMost = 0.003 // of the chatter at hand, which holds all body words of five times as much; with a joint and without
 )
 
 func reportThresholds(all []outcome) []int16 {
@@ -36,14 +38,31 @@ func reportThresholds(all []outcome) []int16 {
 }
 
 func bodyThresholds(all []outcome) []int16 {
-	sore, none := strangers(all, 0, "stop", "urgent"), strangers(all, 0, "none")
+	joint := func(p learn.Places) bool { return p&learn.Joint != 0 }
+	none := func(p learn.Places) bool { return p&learn.Joint == 0 }
+	skin := func(p learn.Places) bool { return p&(learn.Skinned|learn.Limb) != 0 }
 	urgent, stop := strangers(all, 1, "urgent"), strangers(all, 1, "stop", "none")
-	skin, other := strangers(all, 2, "skin"), strangers(all, 2, "none", "stop", "urgent")
-	stops := none.leaving(stoppedMost)
-	return []int16{
-		int16(min(sore.keeping(missedMost), stops)), int16(stops),
-		int16(telling(urgent, stop)), int16(telling(skin, other)),
+	stops := strangers(all, 0, "none").leaving(stoppedMost)
+	chatter := func(named func(learn.Places) bool, plane int) int {
+		return scaleOf(muted(all, named), plane, (*line).chatter).leaving(chatterMost)
 	}
+	ask := func(named func(learn.Places) bool) int16 {
+		sore := strangers(slices.DeleteFunc(slices.Clone(all), func(o outcome) bool { return !named(o.named) }), 0, "stop", "urgent")
+		return int16(min(max(sore.keeping(missedMost), chatter(named, 0)), stops))
+	}
+	skins := max(strangers(muted(all, skin), 2, "none", "stop", "urgent").leaving(skinMost), chatter(skin, 2))
+	return []int16{ask(joint), ask(none), int16(stops), int16(telling(urgent, stop)), int16(skins)}
+}
+
+// muted is what was said, with silence where a message names other places.
+func muted(all []outcome, named func(learn.Places) bool) []outcome {
+	out := slices.Clone(all)
+	for i := range out {
+		if !named(out[i].named) {
+			out[i].scores = [3]int{silent, silent, silent}
+		}
+	}
+	return out
 }
 
 // verdict is what thresholds make of an outcome: a word of verdicts.
@@ -52,7 +71,7 @@ func (k *task) verdict(o outcome, thresholds []int16) int {
 	if k.planes == learn.ReportPlanes {
 		return int(t.Answer([learn.ReportPlanes]int(o.scores[:learn.ReportPlanes]), o.line.calm))
 	}
-	return int(t.Care(o.scores))
+	return int(t.Care(o.scores, o.named))
 }
 
 // describe writes the report on a task.
@@ -127,7 +146,7 @@ func (k *task) curve(out *bytes.Buffer, lines []line, all []outcome) {
 	for _, every := range []int{8, 4, 2, 1} {
 		part := all
 		if every > 1 {
-			part = k.folds(lines, every)
+			part = k.heldOut(lines, every)
 		}
 		wanted, others := strangers(part, 0, k.wanted...), strangers(part, 0, k.others)
 		fmt.Fprintf(out, "%6d lines  %5.1f%%  %5.1f%%  %5.1f%%\n", len(lines)/every, 100*order(wanted, others),

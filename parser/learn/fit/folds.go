@@ -12,38 +12,36 @@ import (
 type outcome struct {
 	line   *line
 	scores [3]int // by plane
+	named  learn.Places
 }
 
-// folds asks, for every author, a table fitted on one line in every few of the
-// others'.
-func (k *task) folds(lines []line, every int) []outcome {
-	names := authors(lines)
-	parts := make([][]outcome, len(names))
+// heldOut asks, of each line, a table fitted on one line in every few of the
+// authors in other folds.
+func (k *task) heldOut(lines []line, every int) []outcome {
+	fold := folds(lines)
+	var out [parts][]outcome
 	var wait sync.WaitGroup
-	for i, author := range names {
-		wait.Go(func() { parts[i] = k.fold(lines, author, every) })
+	for part := range parts {
+		wait.Go(func() {
+			var others []line
+			for i := range lines {
+				if fold[lines[i].author()] != part && i%every == 0 {
+					others = append(others, lines[i])
+				}
+			}
+			t := newTable(k.fit(others))
+			for i := range lines {
+				if fold[lines[i].author()] != part {
+					continue
+				}
+				if o, ok := k.ask(t, &lines[i]); ok {
+					out[part] = append(out[part], o)
+				}
+			}
+		})
 	}
 	wait.Wait()
-	return slices.Concat(parts...)
-}
-
-func (k *task) fold(lines []line, author string, every int) []outcome {
-	var others []line
-	var out []outcome
-	for i := range lines {
-		if lines[i].author() != author && i%every == 0 {
-			others = append(others, lines[i])
-		}
-	}
-	t := newTable(k.fit(others))
-	for i := range lines {
-		if lines[i].author() == author {
-			if o, ok := k.ask(t, &lines[i]); ok {
-				out = append(out, o)
-			}
-		}
-	}
-	return out
+	return slices.Concat(out[:]...)
 }
 
 // silent is the score of a message that holds no word of a body.
@@ -62,7 +60,7 @@ func (k *task) ask(t *learn.Table, l *line) (outcome, bool) {
 			t.Score(features, scores[:k.planes])
 		}
 		if i == 0 || scores[0] > out.scores[0] {
-			out.scores = scores
+			out.scores, out.named = scores, r.Named()
 		}
 	}
 	return out, len(samples) > 0
@@ -77,10 +75,14 @@ type scale struct {
 
 // strangers returns the scores of a plane by labels.
 func strangers(all []outcome, plane int, labels ...string) scale {
+	return scaleOf(all, plane, func(l *line) bool { return l.stranger() && slices.Contains(labels, l.label) })
+}
+
+func scaleOf(all []outcome, plane int, wanted func(*line) bool) scale {
 	lines := map[string]int{}
 	var in []outcome
 	for _, o := range all {
-		if o.line.stranger() && slices.Contains(labels, o.line.label) {
+		if wanted(o.line) {
 			in = append(in, o)
 			lines[o.line.author()]++
 		}

@@ -54,7 +54,7 @@ func fitted(dir string) ([]file, error) {
 		if err != nil {
 			return nil, err
 		}
-		all := k.folds(lines, 1)
+		all := k.heldOut(lines, 1)
 		thresholds := k.thresholds(all)
 		words, features, weights := k.fit(lines)
 		files = append(files,

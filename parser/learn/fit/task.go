@@ -130,27 +130,31 @@ func (s sample) thinned(rnd *random) sample {
 	return out
 }
 
-// vocabulary lists the words that stand in two lines or more as features, in
-// order. People's names are left out, for they say nothing about others, and so
-// are slips of the finger that are not met often.
+// vocabulary lists the words that stand in two lines or more as keys, in order.
+// People's names are left out, for they say nothing about others, and so are
+// slips of the finger that are neither met often nor in chatter, which is spelt
+// well (Spain is no sprain).
 func vocabulary(lines []line) []uint64 {
-	type tally struct{ lines, last int }
+	type tally struct {
+		lines, last int
+		chatter     bool
+	}
 	met := map[string]tally{}
 	for i := range lines {
 		for _, t := range lines[i].tokens {
-			_, tail, cut := bytes.Cut(t.Text, []byte("'"))
-			w := string(t.Text)
-			if cut {
-				w = string(tail)
+			w := t.Text
+			if _, tail, cut := bytes.Cut(w, []byte("'")); cut {
+				w = tail
 			}
-			if t.Class == learn.Word && (met[w].lines == 0 || met[w].last != i) {
-				met[w] = tally{met[w].lines + 1, i}
+			n := met[string(w)]
+			if t.Class == learn.Word && (n.lines == 0 || n.last != i) {
+				met[string(w)] = tally{n.lines + 1, i, n.chatter || lines[i].chatter()}
 			}
 		}
 	}
 	var out []uint64
 	for w, n := range met {
-		if n.lines > 1 && !people[w] && (n.lines > 8 || !learn.Slip([]byte(w))) {
+		if n.lines > 1 && !people[w] && (n.lines > 8 || n.chatter || !learn.Slip([]byte(w))) {
 			out = append(out, learn.WordKey([]byte(w)))
 		}
 	}
