@@ -62,7 +62,8 @@ func (s *Server) Submit(place *Channel, by *User, customID string, values map[st
 	return s.ask(place, by, 5, nil, func(*Interaction) map[string]any {
 		rows := []any{}
 		for name, value := range values {
-			rows = append(rows, map[string]any{"type": 1, "id": 1, "components": []any{map[string]any{"type": 4, "id": 2, "custom_id": name, "value": value}}})
+			field := map[string]any{"type": 4, "id": 2, "custom_id": name, "value": value}
+			rows = append(rows, map[string]any{"type": 1, "id": 1, "components": []any{field}})
 		}
 		return map[string]any{"custom_id": customID, "components": rows}
 	})

@@ -68,7 +68,8 @@ func (s *Server) tooMany(wait time.Duration, all bool) (answer, http.Header, boo
 	if all {
 		headers.Set("X-RateLimit-Global", "true")
 	}
-	return answer{http.StatusTooManyRequests, map[string]any{"message": "You are being rate limited.", "retry_after": seconds, "global": all}}, headers, true
+	body := map[string]any{"message": "You are being rate limited.", "retry_after": seconds, "global": all}
+	return answer{http.StatusTooManyRequests, body}, headers, true
 }
 
 // limitHeaders tells what is left of a route's limit.

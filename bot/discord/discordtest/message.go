@@ -92,42 +92,29 @@ func (s *Server) getMessage(c *call) answer {
 
 func (s *Server) createMessage(c *call) answer {
 	place, no := s.place(c, SendMessages)
+	if no == nil {
+		no = s.refuses(place, c)
+	}
 	if no != nil {
 		return *no
-	}
-	if len(c.files) > 0 && s.may(ApplicationID, place)&AttachFiles == 0 {
-		return notAllowed
-	}
-	if u := place.With; u != nil && (u.Closed || !s.shares(u)) {
-		code := u.Refusal
-		if code == 0 {
-			code = 50007
-		}
-		return refusal(http.StatusForbidden, code, "Cannot send messages to this user")
 	}
 	nonce := c.text("nonce")
 	if utf8.RuneCountInString(nonce) > 25 {
 		return refusal(http.StatusBadRequest, 50035, "Invalid Form Body: nonce")
 	}
-	if earlier, known := place.nonces[nonce]; known && nonce != "" && c.Body["enforce_nonce"] == true && s.now().Sub(earlier.at) < nonceKept {
+	if earlier, known := place.nonces[nonce]; known && c.Body["enforce_nonce"] == true && s.now().Sub(earlier.at) < nonceKept {
 		if m := place.find(earlier.id); m != nil {
 			return ok(s.messageJSON(m))
 		}
 		return unknownMessage
 	}
 	m := &Message{ID: s.next(), Place: place, Author: s.users[ApplicationID], At: s.now(), Nonce: nonce}
-	if wrong := s.fill(m, c, c.Body, c.files); wrong != nil {
-		return *wrong
+	wrong := s.fill(m, c, c.Body, c.files)
+	if wrong == nil {
+		wrong = m.refer(c.Body)
 	}
-	if reference, given := c.Body["message_reference"].(map[string]any); given {
-		answered, _ := reference["message_id"].(string)
-		m.Answers = number(answered)
-		if place.find(m.Answers) == nil {
-			if reference["fail_if_not_exists"] != false {
-				return refusal(http.StatusBadRequest, 50035, "Invalid Form Body: message_reference")
-			}
-			m.Answers = 0
-		}
+	if wrong != nil {
+		return *wrong
 	}
 	if nonce != "" {
 		place.nonces[nonce] = said{m.ID, s.now()}
@@ -137,6 +124,42 @@ func (s *Server) createMessage(c *call) answer {
 	}
 	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), place, place.Guild)
 	return ok(s.messageJSON(m))
+}
+
+// refuses tells why the bot may not send this there; nil if it may.
+func (s *Server) refuses(place *Channel, c *call) *answer {
+	if len(c.files) > 0 && s.may(ApplicationID, place)&AttachFiles == 0 {
+		return &notAllowed
+	}
+	u := place.With
+	if u == nil || !u.Closed && s.shares(u) {
+		return nil
+	}
+	code := u.Refusal
+	if code == 0 {
+		code = 50007
+	}
+	no := refusal(http.StatusForbidden, code, "Cannot send messages to this user")
+	return &no
+}
+
+// refer takes over which message a body answers.
+func (m *Message) refer(body map[string]any) *answer {
+	reference, given := body["message_reference"].(map[string]any)
+	if !given {
+		return nil
+	}
+	answered, _ := reference["message_id"].(string)
+	m.Answers = number(answered)
+	if m.Place.find(m.Answers) != nil {
+		return nil
+	}
+	if reference["fail_if_not_exists"] != false {
+		wrong := refusal(http.StatusBadRequest, 50035, "Invalid Form Body: message_reference")
+		return &wrong
+	}
+	m.Answers = 0
+	return nil
 }
 
 // OnCreate has a moderator delete at once those of the bot's messages for which

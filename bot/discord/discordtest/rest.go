@@ -283,8 +283,9 @@ func (s *Server) getApplication(*call) answer {
 		flags = 0
 	}
 	return ok(map[string]any{
-		"id": ApplicationID, "name": "Rungbook", "icon": nil, "description": "", "type": nil, "verify_key": strings.Repeat("0", 64), "flags": flags,
-		"flags_new": strconv.Itoa(flags), "redirect_uris": []any{}, "interactions_endpoint_url": nil, "role_connections_verification_url": nil,
+		"id": ApplicationID, "name": "Rungbook", "icon": nil, "description": "", "type": nil,
+		"verify_key": strings.Repeat("0", 64), "flags": flags, "flags_new": strconv.Itoa(flags),
+		"redirect_uris": []any{}, "interactions_endpoint_url": nil, "role_connections_verification_url": nil,
 		"owner": s.userJSON(s.users[ApplicationID]), "approximate_guild_count": len(s.guilds), "approximate_user_install_count": 0,
 		"approximate_user_authorization_count": 0, "explicit_content_filter": 0, "team": nil, "eligible_oauth2_scopes": []any{},
 	})

@@ -153,6 +153,10 @@ func (h *Schema) at(path []string) (*jsonschema.Schema, error) {
 	return schema, err
 }
 
+// inJSON is where the description has the schema of a body, given where it has
+// the body.
+func inJSON(path ...string) []string { return append(path, "content", "application/json", "schema") }
+
 func (h *Schema) request(s *Server, route *route, c *call) {
 	if h == nil || c.Raw == nil {
 		return
@@ -161,7 +165,8 @@ func (h *Schema) request(s *Server, route *route, c *call) {
 	if c.list != nil {
 		body = c.list
 	}
-	h.check(s, "request "+route.method+" "+route.path, body, "paths", route.path, strings.ToLower(route.method), "requestBody", "content", "application/json", "schema")
+	h.check(s, "request "+route.method+" "+route.path, body,
+		inJSON("paths", route.path, strings.ToLower(route.method), "requestBody")...)
 }
 
 func (h *Schema) response(s *Server, route *route, back answer) {
@@ -171,10 +176,10 @@ func (h *Schema) response(s *Server, route *route, back answer) {
 	what := "answer to " + route.method + " " + route.path
 	switch {
 	case back.status == http.StatusTooManyRequests:
-		h.check(s, what, back.body, "components", "responses", "ClientRatelimitedResponse", "content", "application/json", "schema")
+		h.check(s, what, back.body, inJSON("components", "responses", "ClientRatelimitedResponse")...)
 		return
 	case back.status >= http.StatusBadRequest:
-		h.check(s, what, back.body, "components", "responses", "ClientErrorResponse", "content", "application/json", "schema")
+		h.check(s, what, back.body, inJSON("components", "responses", "ClientErrorResponse")...)
 		return
 	}
 	if page, isList := back.body.([]any); isList {
@@ -187,7 +192,7 @@ func (h *Schema) response(s *Server, route *route, back answer) {
 		back.body = plain
 	}
 	h.check(s, what, back.body,
-		"paths", route.path, strings.ToLower(route.method), "responses", strconv.Itoa(back.status), "content", "application/json", "schema")
+		inJSON("paths", route.path, strings.ToLower(route.method), "responses", strconv.Itoa(back.status))...)
 }
 
 // event compares what an event carries with the shape REST would show; what

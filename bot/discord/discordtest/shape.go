@@ -94,17 +94,20 @@ func (s *Server) channelJSON(c *Channel) map[string]any {
 	case c.Parent != nil:
 		return map[string]any{
 			"id": c.ID, "type": 11, "flags": 0, "guild_id": c.Guild.ID, "name": c.Name, "owner_id": c.Guild.Owner, "parent_id": c.Parent.ID,
-			"thread_metadata": map[string]any{"archived": false, "archive_timestamp": stamp(TimeOf(c.ID)), "auto_archive_duration": 1440, "locked": false},
+			"thread_metadata": map[string]any{
+				"archived": false, "archive_timestamp": stamp(TimeOf(c.ID)), "auto_archive_duration": 1440, "locked": false,
+			},
 			"last_message_id": c.lastSaid(), "message_count": len(c.messages), "member_count": 1, "total_message_sent": len(c.messages),
 		}
 	}
-	shape := map[string]any{"id": c.ID, "type": 0, "flags": 0, "guild_id": c.Guild.ID, "name": c.Name, "position": 0, "last_message_id": c.lastSaid()}
 	overwrites := []any{}
 	if c.Denied != 0 {
 		overwrites = append(overwrites, map[string]any{"id": ApplicationID, "type": 1, "allow": "0", "deny": Snowflake(c.Denied)})
 	}
-	shape["permission_overwrites"] = overwrites
-	return shape
+	return map[string]any{
+		"id": c.ID, "type": 0, "flags": 0, "guild_id": c.Guild.ID, "name": c.Name, "position": 0,
+		"last_message_id": c.lastSaid(), "permission_overwrites": overwrites,
+	}
 }
 
 // lastSaid is null where nothing was ever said.
