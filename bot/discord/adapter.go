@@ -139,7 +139,9 @@ func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 	a.resume(at)
 	a.retry()
 	a.overdue()
-	a.lines.add(a.work, lineKey{houseLine, flushLine}, func(ctx context.Context) { a.report("keep how far places were read", a.flush(ctx)) })
+	a.lines.add(a.work, lineKey{houseLine, flushLine}, func(ctx context.Context) {
+		a.report("keep how far places were read", a.flush(ctx))
+	})
 	a.house()
 	teams, err := a.teams(ctx)
 	if err != nil {

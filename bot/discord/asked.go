@@ -92,15 +92,17 @@ func (a *Adapter) meetAsked(ctx context.Context, i *interaction, e *errand) erro
 		e.tell(ctx, a, "This server has no team yet. Whoever may manage the server types /setup.")
 		return nil
 	}
-	a.command(ctx, i, team, text, named, author, e)
+	a.command(ctx, i, text, named, author, e)
 	return nil
 }
 
 // command hands a command to the bot as the text it would have been typed as,
 // so that one parser and one table serve all.
-func (a *Adapter) command(ctx context.Context, i *interaction, team training.TeamID, text string, named []bot.Author, author bot.Author, e *errand) {
+func (a *Adapter) command(ctx context.Context, i *interaction, text string, named []bot.Author, author bot.Author, e *errand) {
+	team := training.TeamID(i.Guild)
 	a.step(ctx, team, bot.Message{
-		ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Channel, Text: text, At: timeOf(i.ID), ToBot: true, Mentioned: named,
+		ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Channel, At: timeOf(i.ID),
+		Text: text, ToBot: true, Mentioned: named,
 	}, e)
 }
 
@@ -109,14 +111,13 @@ func (a *Adapter) tap(ctx context.Context, i *interaction, team training.TeamID,
 	if weeks, whose, ok := readImport(i.Data.CustomID); ok && whose == team {
 		return a.importWeeks(ctx, team, weeks, author, e)
 	}
-	one, on, about, whose, ok := readTap(i.Data.CustomID)
-	if !ok || whose != team {
+	tap, ok := readTap(i.Data.CustomID)
+	if !ok || tap.Team != team {
 		e.tell(ctx, a, "That button does nothing any more.")
 		return nil
 	}
-	a.step(ctx, team, bot.Tap{
-		ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Channel, Button: one, On: on, About: about, At: timeOf(i.ID),
-	}, e)
+	tap.ID, tap.Author, tap.Place, tap.At = training.MessageID(i.ID), author, bot.Channel, timeOf(i.ID)
+	a.step(ctx, team, tap, e)
 	return nil
 }
 

@@ -69,7 +69,9 @@ func (a *Adapter) bodies(post bot.Post) []body {
 	last.Rows = buttons(post)
 	last.files = files
 	for i, file := range files {
-		last.Files = append(last.Files, described{ID: strconv.Itoa(i), Name: file.Name, Description: clip(describe(post, file), mostDescription)})
+		last.Files = append(last.Files, described{
+			ID: strconv.Itoa(i), Name: file.Name, Description: clip(describe(post, file), mostDescription),
+		})
 	}
 	return all
 }
@@ -197,10 +199,15 @@ func tapID(one bot.Button, on training.MessageID, about training.PersonID, team 
 	return fmt.Sprintf("tap:%s:%d:%d:%d", one, on, about, team)
 }
 
-func readTap(id string) (one bot.Button, on training.MessageID, about training.PersonID, team training.TeamID, ok bool) {
+// readTap is the tap that a custom_id stands for, all but whose and when; ok is
+// false for the custom_id of anything else.
+func readTap(id string) (tap bot.Tap, ok bool) {
 	parts := strings.Split(id, ":")
 	if len(parts) != 5 || parts[0] != "tap" {
-		return "", 0, 0, 0, false
+		return bot.Tap{}, false
 	}
-	return bot.Button(parts[1]), training.MessageID(number(parts[2])), training.PersonID(number(parts[3])), training.TeamID(number(parts[4])), true
+	return bot.Tap{
+		Button: bot.Button(parts[1]), On: training.MessageID(number(parts[2])),
+		About: training.PersonID(number(parts[3])), Team: training.TeamID(number(parts[4])),
+	}, true
 }

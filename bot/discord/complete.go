@@ -107,5 +107,6 @@ var zones = []string{
 	"Atlantic/Reykjavik", "Australia/Adelaide", "Australia/Brisbane", "Australia/Lord_Howe", "Australia/Melbourne", "Australia/Perth",
 	"Australia/Sydney", "Europe/Amsterdam", "Europe/Athens", "Europe/Berlin", "Europe/Brussels", "Europe/Copenhagen", "Europe/Dublin",
 	"Europe/Helsinki", "Europe/Istanbul", "Europe/Kyiv", "Europe/Lisbon", "Europe/London", "Europe/Madrid", "Europe/Oslo", "Europe/Paris",
-	"Europe/Prague", "Europe/Rome", "Europe/Stockholm", "Europe/Vienna", "Europe/Warsaw", "Europe/Zurich", "Pacific/Auckland", "Pacific/Honolulu",
+	"Europe/Prague", "Europe/Rome", "Europe/Stockholm", "Europe/Vienna", "Europe/Warsaw", "Europe/Zurich", "Pacific/Auckland",
+	"Pacific/Honolulu",
 }

@@ -31,7 +31,7 @@ func (a *Adapter) direct(ctx context.Context, m message, edit bool) {
 func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 	person := training.PersonID(m.Author.ID)
 	if edit {
-		team, _, _, ok, err := a.sourceOf(ctx, m.ID)
+		team, _, ok, err := a.sourceOf(ctx, m.ID)
 		if err != nil {
 			return err
 		}
@@ -211,22 +211,21 @@ func (a *Adapter) tapAlone(ctx context.Context, i *interaction, e *errand) error
 	if word, id, _ := strings.Cut(i.Data.CustomID, ":"); word == "team" {
 		return a.choose(ctx, i, training.TeamID(number(id)), e)
 	}
-	one, on, about, team, ok := readTap(i.Data.CustomID)
+	tap, ok := readTap(i.Data.CustomID)
 	if !ok {
 		e.tell(ctx, a, "That button does nothing any more.")
 		return nil
 	}
-	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
-		author, err := a.authorAlone(ctx, team, *i.User, true)
+	a.lines.add(a.work, lineKey{intakeLine, flake(tap.Team)}, func(ctx context.Context) {
+		author, err := a.authorAlone(ctx, tap.Team, *i.User, true)
 		if err != nil {
 			a.report("meet a button", err)
 			e.tell(ctx, a, "I cannot reach your server just now; nothing was changed. Try again in a minute.")
 			return
 		}
 		e.person = author.ID
-		a.step(ctx, team, bot.Tap{
-			ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Private, Button: one, On: on, About: about, At: timeOf(i.ID),
-		}, e)
+		tap.ID, tap.Author, tap.Place, tap.At = training.MessageID(i.ID), author, bot.Private, timeOf(i.ID)
+		a.step(ctx, tap.Team, tap, e)
 	})
 	return nil
 }

@@ -62,7 +62,8 @@ func (a *Adapter) openForm(ctx context.Context, i *interaction) error {
 	var rows []any
 	for _, field := range forms[name] {
 		input := map[string]any{
-			"type": componentInput, "custom_id": field.name, "label": field.label, "style": inputShort, "required": field.must, "placeholder": field.example,
+			"type": componentInput, "custom_id": field.name, "label": field.label, "style": inputShort,
+			"required": field.must, "placeholder": field.example,
 		}
 		if field.long {
 			input["style"], input["max_length"] = inputParagraph, mostText
@@ -72,7 +73,8 @@ func (a *Adapter) openForm(ctx context.Context, i *interaction) error {
 		}
 		rows = append(rows, actionRow([]any{input}))
 	}
-	_, err := a.api.respond(ctx, i, answerForm, map[string]any{"custom_id": "form:" + name + kept, "title": "/" + name, "components": rows}, nil)
+	form := map[string]any{"custom_id": "form:" + name + kept, "title": "/" + name, "components": rows}
+	_, err := a.api.respond(ctx, i, answerForm, form, nil)
 	return ignoreOver(err)
 }
 

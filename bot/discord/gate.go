@@ -187,7 +187,10 @@ func (g *gate) limited(key string, resp *http.Response, now time.Time) error {
 		said.After = max(1, seconds(resp.Header.Get("Retry-After")).Seconds())
 		said.Global = true
 	}
-	rate := &outbox.RateError{After: time.Duration(said.After * float64(time.Second)), All: said.Global || resp.Header.Get("X-RateLimit-Global") != ""}
+	rate := &outbox.RateError{
+		After: time.Duration(said.After * float64(time.Second)),
+		All:   said.Global || resp.Header.Get("X-RateLimit-Global") != "",
+	}
 	if rate.All {
 		g.shut = now.Add(rate.After)
 	} else {

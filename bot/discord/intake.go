@@ -244,7 +244,7 @@ func (a *Adapter) queueDeletion(gone deletion) {
 		for _, id := range gone.IDs {
 			one := gone
 			one.IDs = []flake{id}
-			team, _, _, ok, err := a.sourceOf(ctx, id)
+			team, _, ok, err := a.sourceOf(ctx, id)
 			a.report("take a deletion in", err)
 			if ok {
 				a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) { a.gone(ctx, one) })
@@ -253,14 +253,14 @@ func (a *Adapter) queueDeletion(gone deletion) {
 	})
 }
 
-func (a *Adapter) sourceOf(ctx context.Context, id flake) (team training.TeamID, person training.PersonID, place flake, ok bool, err error) {
+// sourceOf is whose a message was and for which team; ok is false where it gave
+// nothing.
+func (a *Adapter) sourceOf(ctx context.Context, id flake) (team training.TeamID, person training.PersonID, ok bool, err error) {
 	err = a.store.View(ctx, func(tx Tx) error {
-		var channel int64
-		team, person, channel, _, ok, err = tx.Source(training.MessageID(id))
-		place = flake(channel)
+		team, person, _, _, ok, err = tx.Source(training.MessageID(id))
 		return err
 	})
-	return team, person, place, ok, err
+	return team, person, ok, err
 }
 
 // gone meets messages deleted: those that gave nothing mean nothing.
@@ -269,7 +269,7 @@ func (a *Adapter) gone(ctx context.Context, gone deletion) {
 		if !a.memory.meet(gone.Channel, id, deleted) {
 			continue
 		}
-		team, person, _, ok, err := a.sourceOf(ctx, id)
+		team, person, ok, err := a.sourceOf(ctx, id)
 		if err != nil || !ok {
 			a.report("take a deletion in", err)
 			continue

@@ -52,7 +52,8 @@ func (a *Adapter) tellCoaches(ctx context.Context, l outbox.Lost) {
 		place, err := a.directWith(ctx, id)
 		if err == nil {
 			_, err = a.api.create(ctx, place, body{
-				Content: lostWords(l), Mentions: nobody, Rows: []any{}, Nonce: closedNonce(bot.Post{Unasked: l.Post.Unasked, Person: id}), Enforce: true,
+				Content: lostWords(l), Mentions: nobody, Rows: []any{},
+				Nonce: closedNonce(bot.Post{Unasked: l.Post.Unasked, Person: id}), Enforce: true,
 			})
 		}
 		if err != nil {

@@ -41,7 +41,8 @@ type pending struct{ m message }
 
 func newMemory() memory {
 	return memory{&state{
-		places: map[training.TeamID]place{}, threads: map[flake]bool{}, next: map[training.TeamID]time.Time{}, asked: map[training.TeamID]time.Time{}, happened: map[training.TeamID]int{},
+		places: map[training.TeamID]place{}, threads: map[flake]bool{},
+		next: map[training.TeamID]time.Time{}, asked: map[training.TeamID]time.Time{}, happened: map[training.TeamID]int{},
 		coaches: map[training.TeamID]map[flake]bool{}, recent: map[flake]*recent{}, waiting: map[flake][]pending{},
 		told: map[flake]time.Time{}, names: map[training.TeamID]string{},
 		onWay: map[training.MessageID]int{}, owing: map[training.TeamID]bool{},

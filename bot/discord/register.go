@@ -84,7 +84,9 @@ func slash(table []bot.Command) []command {
 			all = append(all, command{Name: name, Description: clip("for the team's "+name, mostDescribed)})
 			at = len(all) - 1
 		}
-		all[at].Options = append(all[at].Options, setting{Type: optionSub, Name: sub, Description: clip(row.What, mostDescribed), Options: settings(row)})
+		all[at].Options = append(all[at].Options, setting{
+			Type: optionSub, Name: sub, Description: clip(row.What, mostDescribed), Options: settings(row),
+		})
 	}
 	return all
 }

@@ -14,10 +14,14 @@ import (
 // Errors that end Run, each a line that says what to do. All are of settings, at
 // the host's or on the platform: starting again changes nothing.
 var (
-	ErrToken   = errors.New("the platform does not take the bot's token: copy the token again from the application's page, into RUNGBOOK_TOKEN or the file of RUNGBOOK_TOKEN_FILE")
-	ErrIntent  = errors.New("the bot may not read messages: switch on Message Content Intent on the application's page, under Bot, and start again")
-	ErrShard   = errors.New("the platform wants this bot on several connections, which one process does not serve: see the limits in the README")
-	ErrVersion = errors.New("the platform no longer speaks the bot's version of its gateway, or does not know what the bot asks to hear: upgrade the bot")
+	ErrToken = errors.New("the platform does not take the bot's token: " +
+		"copy the token again from the application's page, into RUNGBOOK_TOKEN or the file of RUNGBOOK_TOKEN_FILE")
+	ErrIntent = errors.New("the bot may not read messages: " +
+		"switch on Message Content Intent on the application's page, under Bot, and start again")
+	ErrShard = errors.New("the platform wants this bot on several connections, which one process does not serve: " +
+		"see the limits in the README")
+	ErrVersion = errors.New("the platform no longer speaks the bot's version of its gateway, " +
+		"or does not know what the bot asks to hear: upgrade the bot")
 )
 
 // Final reports whether an error of Run is one of those: nothing but mended

@@ -20,13 +20,19 @@ const (
 	quietUntil    training.Clock = 7 * 60
 )
 
+func freshTeam(id training.TeamID) training.Team {
+	return training.Team{
+		ID: id, Nudge: defaultNudge, DigestDay: time.Sunday, Digest: defaultDigest,
+		Quiet: training.Quiet{From: quietFrom, Until: quietUntil},
+	}
+}
+
 // setup settles where the team is, has the bot settle the rest, and says which
 // permissions lack there.
 func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named []bot.Author, author bot.Author, e *errand) error {
 	team := training.TeamID(i.Guild)
-	_, options := i.command()
 	if author.Manager {
-		ready, err := a.settleTeam(ctx, i, team, text, options)
+		ready, err := a.settleTeam(ctx, i, team, text)
 		if err != nil {
 			return err
 		}
@@ -39,7 +45,7 @@ func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named 
 		e.tell(ctx, a, "/setup is for whoever may manage this server.")
 		return err
 	}
-	a.command(ctx, i, team, text, named, author, e)
+	a.command(ctx, i, text, named, author, e)
 	if !author.Manager {
 		return nil
 	}
@@ -48,13 +54,13 @@ func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named 
 
 // settleTeam makes the team where there is none, and notes its channel and its
 // coach role. It returns what is still missing, in words.
-func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.TeamID, text string, options []option) (lack string, err error) {
+func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.TeamID, text string) (lack string, err error) {
 	at, settled, err := a.placeOf(ctx, team)
 	if err != nil {
 		return "", err
 	}
-	at = chosen(at, i, options)
-	fresh := training.Team{ID: team, Nudge: defaultNudge, DigestDay: time.Sunday, Digest: defaultDigest, Quiet: training.Quiet{From: quietFrom, Until: quietUntil}}
+	at = chosen(at, i)
+	fresh := freshTeam(team)
 	if !settled {
 		if lack := readTeam(text, &fresh); lack != "" {
 			return lack, nil
@@ -88,10 +94,11 @@ func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.
 
 // chosen is where a command settles that a team is: where it was given, unless
 // it says otherwise or the team is somewhere already.
-func chosen(at place, i *interaction, options []option) place {
+func chosen(at place, i *interaction) place {
 	if at.channel == 0 {
 		at.channel = i.Channel
 	}
+	_, options := i.command()
 	for _, o := range options {
 		switch o.Name {
 		case "channel":
@@ -172,7 +179,8 @@ func (a *Adapter) afterSetup(ctx context.Context, team training.TeamID, e *erran
 	}
 	lines := []string{fmt.Sprintf("I read <#%s> and have all permissions I need there.", at.channel)}
 	if len(lack) > 0 {
-		lines[0] = fmt.Sprintf("In <#%s> I lack: %s. Allow them in the channel's settings, then type /setup again.", at.channel, strings.Join(lack, ", "))
+		lines[0] = fmt.Sprintf("In <#%s> I lack: %s. Allow them in the channel's settings, then type /setup again.",
+			at.channel, strings.Join(lack, ", "))
 	}
 	var rows []any
 	if a.imports != nil && len(lack) == 0 {
@@ -242,7 +250,8 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 		return err
 	}
 	a.memory.forgetDue(team)
-	e.progress(ctx, a, fmt.Sprintf("Read %d messages of the past %d weeks: %d of them were logs. Nobody was answered.", len(events), weeks, logs))
+	e.progress(ctx, a, fmt.Sprintf("Read %d messages of the past %d weeks: %d of them were logs. Nobody was answered.",
+		len(events), weeks, logs))
 	return nil
 }
 

@@ -103,8 +103,13 @@ const (
 // typed reports whether somebody typed the message: no bot or webhook, none of
 // the platform's own lines, nothing forwarded.
 func (m *message) typed(me flake) bool {
-	return m.Author != nil && !m.Author.Bot && m.Author.ID != me && m.Webhook == 0 &&
-		(m.Type == typePlain || m.Type == typeReply) && (m.Reference == nil || m.Reference.Type != referenceForward)
+	ordinary := m.Type == typePlain || m.Type == typeReply
+	forwarded := m.Reference != nil && m.Reference.Type == referenceForward
+	return m.byPerson(me) && ordinary && !forwarded
+}
+
+func (m *message) byPerson(me flake) bool {
+	return m.Author != nil && !m.Author.Bot && m.Author.ID != me && m.Webhook == 0
 }
 
 // edited is the instant of the latest edit; zero for none.
