@@ -58,7 +58,8 @@ func (r *reader) inOrder(event *Event) error {
 		return r.fault("the end stands on line %d already; move it below the last event", above.Line)
 	}
 	if event.At.Before(above.At) {
-		return r.fault("this is earlier than line %d, %s; put the events in order of time, and where the clock is set back give an offset, as %s",
+		return r.fault("this is earlier than line %d, %s; put the events in order of time, "+
+			"and where the clock is set back give an offset, as %s",
 			above.Line, above.At.In(r.Team.Zone).Format(reading), event.At.Format(reading+"-07:00"))
 	}
 	return nil

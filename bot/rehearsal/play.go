@@ -159,7 +159,8 @@ func (p *player) due(ctx context.Context, event *Event) error {
 			return err
 		}
 		if left--; left < 0 || !at.After(p.after) {
-			return fmt.Errorf("the bot finds no rest: after %s something is due at %s", p.after.Format(time.RFC3339Nano), at.Format(time.RFC3339Nano))
+			return fmt.Errorf("the bot finds no rest: after %s something is due at %s",
+				p.after.Format(time.RFC3339Nano), at.Format(time.RFC3339Nano))
 		}
 		if err := p.beat(ctx, at); err != nil {
 			return err

@@ -24,7 +24,8 @@ func (r *reader) stamp(text string) (at time.Time, rest string, err error) {
 		if key, _, _ := strings.Cut(text, " "); headerKeys[key].read != nil {
 			return at, "", r.fault("%s is a header line; move it above the first blank line", key)
 		}
-		return at, "", r.fault("an event begins with a date and a time, as 2026-10-05 19:12; a comment with #; a further line of a text with blanks and |")
+		return at, "", r.fault("an event begins with a date and a time, as 2026-10-05 19:12; " +
+			"a comment with #; a further line of a text with blanks and |")
 	}
 	at, err = r.instant(form[1]+" "+form[2], form[3])
 	return at, text[len(form[0]):], err
@@ -49,7 +50,8 @@ func (r *reader) instant(clock, offset string) (time.Time, error) {
 	}
 	at, ok := firstReading(shown, r.Team.Zone)
 	if !ok {
-		return time.Time{}, r.fault("the clock in %s never shows %s: it is set forward over it; choose another time or give an offset", r.Team.Zone, clock)
+		return time.Time{}, r.fault("the clock in %s never shows %s: it is set forward over it; choose another time or give an offset",
+			r.Team.Zone, clock)
 	}
 	return at, nil
 }

@@ -174,7 +174,8 @@ func (r *reader) split(data []byte) ([]line, error) {
 			return nil, r.fault("this is not UTF-8; save the file as UTF-8 text")
 		}
 		if r.at.number >= linesPerMillisecond {
-			return nil, r.fault("too long: a transcript has fewer than %d lines; split it and keep the database with --db", linesPerMillisecond)
+			return nil, r.fault("too long: a transcript has fewer than %d lines; split it and keep the database with --db",
+				linesPerMillisecond)
 		}
 		lines = append(lines, line{r.at.number, string(bytes.TrimRight(text, "\r\n"))})
 	}

@@ -37,10 +37,10 @@ func parse(t *testing.T, text string) *rehearsal.Transcript {
 func TestHeader(t *testing.T) {
 	transcript := parse(t, header)
 	team := transcript.Team
-	if team.Name != "Tidewater Rings" || team.Zone.String() != "Europe/Lisbon" || team.Days.String() != "Mon Thu" ||
-		team.Nudge.String() != "17:30" || team.DigestDay != time.Sunday || team.Digest.String() != "18:00" ||
-		team.Quiet.From.String() != "22:00" || team.Quiet.Until.String() != "07:00" {
-		t.Errorf("team %+v", team)
+	got := fmt.Sprintf("%s in %s on %s, nudge %s, digest %s %s, quiet %s to %s",
+		team.Name, team.Zone, team.Days, team.Nudge, team.DigestDay, team.Digest, team.Quiet.From, team.Quiet.Until)
+	if got != "Tidewater Rings in Europe/Lisbon on Mon Thu, nudge 17:30, digest Sunday 18:00, quiet 22:00 to 07:00" {
+		t.Errorf("team %s", got)
 	}
 	var people []string
 	for _, p := range transcript.People {
