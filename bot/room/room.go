@@ -91,7 +91,8 @@ func (r *Room) Run(ctx context.Context, house House) error {
 		return fmt.Errorf("open the room: %w", err)
 	}
 	if len(r.people) == 0 {
-		return errors.New("open the room: nobody is in the team, so nobody can speak: start with a database that has a team, or without one")
+		return errors.New("open the room: nobody is in the team, so nobody can speak: " +
+			"start with a database that has a team, or without one")
 	}
 	r.speaker = r.people[0]
 	leave, err := r.console.open(r.complete)
