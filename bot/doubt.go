@@ -111,7 +111,10 @@ func (t *turn) tapKeep(e Tap) error {
 // unread is no longer known.
 func (t *turn) answerKept(log training.Log, done change) {
 	text, facts, buttons := t.answer(t.who, log, done, remarks{})
-	t.say(Post{Kind: Revise, To: stands(log), Person: t.who.ID, Name: t.who.Name, Answers: log.ID, Text: text, Facts: facts, Buttons: buttons})
+	t.say(Post{
+		Kind: Revise, To: stands(log), Person: t.who.ID, Name: t.who.Name, Answers: log.ID,
+		Text: text, Facts: facts, Buttons: buttons,
+	})
 }
 
 // tapDrop forgets what waits for the tapper's word.

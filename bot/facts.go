@@ -218,7 +218,10 @@ func setsOf(days []training.DaySets) (sets []training.Set) {
 // standing is where the owner of the record stands on today.
 func (t *turn) standing(record *training.Record, today training.Day) Standing {
 	ready := t.programme.Readiness(record, t.team.Days, today)
-	s := Standing{Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready, MayAttempt: ready.MayAttempt, Missing: ready.Missing, why: ready, today: today}
+	s := Standing{
+		Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready,
+		MayAttempt: ready.MayAttempt, Missing: ready.Missing, why: ready, today: today,
+	}
 	if !s.Paused {
 		s.NextAllowed = t.nextAllowed(record, today)
 		s.NextTeamDay = t.programme.NextTeamDay(record, t.team.Days, s.NextAllowed)

@@ -180,7 +180,9 @@ func (t *turn) pause(member training.Member, byCoach bool) (set pauseSet, err er
 	if byCoach {
 		return set, nil
 	}
-	return set, t.tx.PutTakeBack(t.team.ID, member.ID, training.TakeBack{Cause: t.cause, Day: day, Opened: !again, Expires: t.now().Add(takeBackFor)})
+	return set, t.tx.PutTakeBack(t.team.ID, member.ID, training.TakeBack{
+		Cause: t.cause, Day: day, Opened: !again, Expires: t.now().Add(takeBackFor),
+	})
 }
 
 // misread takes the message's cause back in this team and, where it was said to

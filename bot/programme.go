@@ -122,7 +122,8 @@ func (t *turn) offered(a args) ([]byte, error) {
 			return source, nil
 		}
 	}
-	return nil, refuse("Say which: /coach programme take name:%s, or text: and a programme of your own; /coach programme show gives you the one in force to start from.",
+	return nil, refuse("Say which: /coach programme take name:%s, or text: and a programme of your own; "+
+		"/coach programme show gives you the one in force to start from.",
 		strings.Join(t.shelf.programmes.IDs(), " or name:"))
 }
 

@@ -83,10 +83,12 @@ type Logs interface {
 // Pauses keeps when somebody did no ring work, never why.
 type Pauses interface {
 	Running(team training.TeamID, id training.PersonID) (pause training.RunningPause, ok bool, err error)
-	PutRunning(team training.TeamID, id training.PersonID, pause training.RunningPause) error // starts it, or changes the one that runs
-	EndRunning(team training.TeamID, id training.PersonID, day training.Day) error            // resumed on the day; the row stays as history
-	VoidRunning(team training.TeamID, id training.PersonID) error                             // it never was
-	VoidLatest(team training.TeamID, id training.PersonID) (found bool, err error)            // the latest ended one never was
+	// PutRunning starts it, or changes the one that runs; EndRunning keeps it as
+	// history, resumed on the day.
+	PutRunning(team training.TeamID, id training.PersonID, pause training.RunningPause) error
+	EndRunning(team training.TeamID, id training.PersonID, day training.Day) error
+	VoidRunning(team training.TeamID, id training.PersonID) error                  // it never was
+	VoidLatest(team training.TeamID, id training.PersonID) (found bool, err error) // the latest ended one never was
 
 	PutTakeBack(team training.TeamID, id training.PersonID, back training.TakeBack) error
 	TakeBacks(team training.TeamID, id training.PersonID) ([]training.TakeBack, error) // oldest first

@@ -8,6 +8,7 @@ var (
 	theMember    = Option{Name: "member", Kind: MemberOption, Required: true}
 	theGate      = Option{Name: "gate", Kind: GateOption, Required: true}
 	dayOption    = Option{Name: "day", Kind: DayOption}
+	zoneOption   = Option{Name: "zone", Kind: ZoneOption}
 	logText      = Option{Name: "text", Kind: TextOption, Required: true, Bare: true}
 	endOption    = Option{Name: "what", Kind: TextOption, Bare: true, Choices: []string{"end"}}
 	onOff        = []string{"on", "off"}
@@ -37,7 +38,8 @@ func memberCommands() []Command {
 		{Name: "pause", who: member, run: pauseCommand, What: "stop for now, for any reason; /pause end within 15 minutes takes it back",
 			Options: []Option{{Name: "what", Kind: TextOption, Bare: true, Choices: []string{"end"}, Loose: true}}},
 		{Name: "me", who: member, run: me, What: "your time zone and nudges",
-			Options: []Option{{Name: "zone", Kind: ZoneOption}, {Name: "nudges", Kind: TextOption, Choices: onOff}, {Name: "rejoin", Kind: TextOption, Choices: yes}}},
+			Options: []Option{zoneOption, {Name: "nudges", Kind: TextOption, Choices: onOff},
+				{Name: "rejoin", Kind: TextOption, Choices: yes}}},
 		{Name: "mydata", who: member, run: mydata, What: "all I keep of you, or have it erased",
 			Options: []Option{{Name: "what", Kind: TextOption, Required: true, Bare: true, Choices: []string{"export", "erase"}}}},
 	}
@@ -63,9 +65,11 @@ func coachCommands() []Command {
 			Options: []Option{{Name: "what", Kind: TextOption, Required: true, Bare: true, Choices: []string{"show", "take"}},
 				{Name: "name", Kind: TextOption}, {Name: "text", Kind: TextOption}, {Name: "confirm", Kind: TextOption, Choices: yes}}},
 		{Name: "coach member", who: coach, run: coachMember, What: "put somebody on the roster, set their zone, or remove them",
-			Options: []Option{{Name: "name", Kind: MemberOption, Required: true}, {Name: "zone", Kind: ZoneOption}, {Name: "remove", Kind: TextOption, Choices: yes}}},
+			Options: []Option{{Name: "name", Kind: MemberOption, Required: true}, zoneOption,
+				{Name: "remove", Kind: TextOption, Choices: yes}}},
 		{Name: "setup", who: manager, run: setup, What: "the team's zone, days, times and coach",
-			Options: []Option{{Name: "channel", Kind: TextOption}, {Name: "coach-role", Kind: TextOption}, {Name: "coach", Kind: MemberOption},
-				{Name: "zone", Kind: ZoneOption}, {Name: "days", Kind: TextOption}, {Name: "nudge", Kind: TextOption}, {Name: "digest", Kind: TextOption}}},
+			Options: []Option{{Name: "channel", Kind: TextOption}, {Name: "coach-role", Kind: TextOption},
+				{Name: "coach", Kind: MemberOption}, zoneOption, {Name: "days", Kind: TextOption},
+				{Name: "nudge", Kind: TextOption}, {Name: "digest", Kind: TextOption}}},
 	}
 }

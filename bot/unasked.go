@@ -84,7 +84,10 @@ func (t *turn) tellCoaches(about training.Member, text string) error {
 }
 
 func (t *turn) pausedNotice(coach, about training.Member, text string) Post {
-	return Post{Kind: Notice, To: ToCoach, Person: coach.ID, Name: coach.Name, About: about.ID, Cause: t.id, Text: text, Buttons: []Button{TapResume}}
+	return Post{
+		Kind: Notice, To: ToCoach, Person: coach.ID, Name: coach.Name, About: about.ID, Cause: t.id,
+		Text: text, Buttons: []Button{TapResume},
+	}
 }
 
 // coachSeen tells a coach just seen what waited for one.

@@ -22,7 +22,8 @@ func (t *turn) helpWords(topic string) (text string, ok bool) {
 			"With more: +5kg, rest 60s, @8 for effort, left and right, yesterday or Mon. Edit or delete the message and I follow. " +
 			"Where I am not sure, nothing is stored until you tap “keep”. Names I know: " + t.rungNames() + ".", true
 	case "privacy":
-		return "I keep names, zones, days and sets, and that somebody is away or paused; never your words, and nothing of what you say of your body. " +
+		return "I keep names, zones, days and sets, and that somebody is away or paused; " +
+			"never your words, and nothing of what you say of your body. " +
 			"/mydata export hands you all of it, /mydata erase removes it for good.", true
 	}
 	table := commands()

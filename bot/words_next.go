@@ -16,7 +16,8 @@ func (t *turn) nextText(name string, facts NextFacts, plan plan) string {
 	if name != "" {
 		head = name + "'s next session"
 	}
-	lines := []string{fmt.Sprintf("%s: about %d min of work and rest, after the warm-up. %s", head, (plan.takesS+59)/60, t.programme.Shape.WarmUp)}
+	lines := []string{fmt.Sprintf("%s: about %d min of work and rest, after the warm-up. %s",
+		head, (plan.takesS+59)/60, t.programme.Shape.WarmUp)}
 	if plan.lighter {
 		lines = append(lines, fmt.Sprintf("%s without a break: take a lighter week, half the sets.", count(plan.weeks, "full week")))
 	}
@@ -49,7 +50,8 @@ func (t *turn) inOrder(targets []training.Target) []training.Target {
 // targetWords is one target: deep hang 3×27 s, 60 s rest: a step up from ….
 func targetWords(target training.Target) string {
 	if target.Tries > 0 {
-		return fmt.Sprintf("%s: at most %s, %s between; %s", target.Rung, triesWords(target.Tries), secondsWords(target.RestS), target.Because)
+		return fmt.Sprintf("%s: at most %s, %s between; %s",
+			target.Rung, triesWords(target.Tries), secondsWords(target.RestS), target.Because)
 	}
 	return fmt.Sprintf("%s, %s rest: %s", doseWords(target), secondsWords(target.RestS), target.Because)
 }
@@ -125,7 +127,8 @@ func becauseWords(target training.Target) string {
 		}
 		return fmt.Sprintf("%d days since %s, so %d %% of it", r.Days, dateWords(r.Since), r.Percent)
 	case 5:
-		return fmt.Sprintf("three sessions down (%s, %s, %s), so a step back", shortRatio(r.Fell[0]), shortRatio(r.Fell[1]), shortRatio(r.Fell[2]))
+		return fmt.Sprintf("three sessions down (%s, %s, %s), so a step back",
+			shortRatio(r.Fell[0]), shortRatio(r.Fell[1]), shortRatio(r.Fell[2]))
 	case 6:
 		return hardWords(r)
 	}
@@ -189,7 +192,8 @@ func planWords(days []training.Day) string {
 }
 
 func firstDoneWords(rung string) string {
-	return "Your first " + rung + ". Well done. Shall the team hear of it? Tap “tell” and I say so in the channel; else it stays between us. What you have shown still needs showing every four weeks."
+	return "Your first " + rung + ". Well done. Shall the team hear of it? " +
+		"Tap “tell” and I say so in the channel; else it stays between us. What you have shown still needs showing every four weeks."
 }
 
 func toldWords(name, rung string, day training.Day) string {

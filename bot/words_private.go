@@ -10,16 +10,20 @@ import (
 
 // What is said in one way only.
 const (
-	faultWords          = "Something went wrong on my side and nothing was changed. Please try again in a minute; if it stays, tell whoever runs me."
+	faultWords = "Something went wrong on my side and nothing was changed. " +
+		"Please try again in a minute; if it stays, tell whoever runs me."
 	unknownCommandWords = "I do not know %s. /help lists what I do."
 	erasedWords         = "Your data were erased and I read nothing of yours. /me rejoin:yes lets me count for you again."
-	erasedNowWords      = "Done: all I kept of you is erased, and I read nothing of yours from now on. A keyed mark that cannot be turned back into you is left, so that I do not read you in again. /me rejoin:yes lifts it."
-	undoneStaysWords    = "You took this message back with /undo, so it stays out. Write the sets again to log them."
-	untakenWords        = "I can't take those words behind a command. /help lists what I do."
-	unloggedWords       = "The sets in that are not logged: type them again, by themselves."
-	nothingToUndoWords  = "There is no log of yours to take back. /history shows what you logged."
+	erasedNowWords      = "Done: all I kept of you is erased, and I read nothing of yours from now on. " +
+		"A keyed mark that cannot be turned back into you is left, so that I do not read you in again. " +
+		"/me rejoin:yes lifts it."
+	undoneStaysWords   = "You took this message back with /undo, so it stays out. Write the sets again to log them."
+	untakenWords       = "I can't take those words behind a command. /help lists what I do."
+	unloggedWords      = "The sets in that are not logged: type them again, by themselves."
+	nothingToUndoWords = "There is no log of yours to take back. /history shows what you logged."
 
-	skinWords = "Torn or sore skin: wash and dry it, rest the spot, and tape it before the next session. If it looks inflamed, have it seen. Nothing else changes, and nothing you say of your body is kept."
+	skinWords = "Torn or sore skin: wash and dry it, rest the spot, and tape it before the next session. " +
+		"If it looks inflamed, have it seen. Nothing else changes, and nothing you say of your body is kept."
 
 	notPausedWords         = "You are not paused."
 	coachEndsWords         = "Your coach has set this pause, so your coach ends it. Have a word with them."
@@ -30,7 +34,9 @@ const (
 
 // faultPainWords is said to somebody who hurts while nothing can be stored.
 func faultPainWords(work string) string {
-	return "Please stop " + work + " now, and see a licensed practitioner before you go back to it. Something is wrong on my side, so I could not pause you: tell your coach yourself. Nothing you say of your body is kept."
+	return "Please stop " + work + " now, and see a licensed practitioner before you go back to it. " +
+		"Something is wrong on my side, so I could not pause you: tell your coach yourself. " +
+		"Nothing you say of your body is kept."
 }
 
 func undoneForYouWords(coach string, days []training.DaySets) string {
@@ -47,11 +53,13 @@ func daysWords(days []training.DaySets) string {
 }
 
 func foreignWords(day training.Day) string {
-	return fmt.Sprintf("What this message gave for %s was logged by another programme and stays as it was. /undo takes it back if it is your last; your coach can correct the day.", dayWords(day))
+	return fmt.Sprintf("What this message gave for %s was logged by another programme and stays as it was. "+
+		"/undo takes it back if it is your last; your coach can correct the day.", dayWords(day))
 }
 
 func tooOldWords(days []training.Day) string {
-	return fmt.Sprintf("%s is more than %d days back, so nothing is logged. Your coach can log it for you, or say the day again.", dayWords(days[0]), oldest)
+	return fmt.Sprintf("%s is more than %d days back, so nothing is logged. Your coach can log it for you, or say the day again.",
+		dayWords(days[0]), oldest)
 }
 
 func undoneWords(days []dayLine) string {
@@ -68,7 +76,8 @@ func dayList(days []dayLine, most int) string {
 }
 
 func correctedWords(day training.Day) string {
-	return fmt.Sprintf("Your coach has corrected %s, so this edit changes nothing of that day. If something is wrong, tell them.", dayWords(day))
+	return fmt.Sprintf("Your coach has corrected %s, so this edit changes nothing of that day. If something is wrong, tell them.",
+		dayWords(day))
 }
 
 // emptiedWords says that an edit took the sets out.
@@ -129,11 +138,14 @@ func pauseFacts(set pauseSet) []string {
 		lines[0] = "You were paused already, and stay so: no targets, no nudges. What you log is still kept."
 	}
 	if set.coach && !set.coached {
-		lines = append(lines, "You are the only coach here, so nobody else is told and you end it yourself, with /coach resume: have somebody look at it first.")
+		lines = append(lines, "You are the only coach here, so nobody else is told and you end it yourself, "+
+			"with /coach resume: have somebody look at it first.")
 	} else if set.coached {
 		lines = append(lines, "Your coach is told that you are paused and should be talked to, not why, and is the one to end it.")
 	} else {
-		lines = append(lines, "I know no coach here yet. The first I see is told that you are paused and should be talked to, not why, and is the one to end it; until then have a word with whoever teaches you.")
+		lines = append(lines, "I know no coach here yet. "+
+			"The first I see is told that you are paused and should be talked to, not why, and is the one to end it; "+
+			"until then have a word with whoever teaches you.")
 	}
 	return append(lines, "Nothing you say of your body is kept.")
 }
@@ -167,7 +179,9 @@ func resumedWords(name string, void bool) string {
 // resumeNoticeWords tells a member that the pause is over, with the cautions
 // in full.
 func resumeNoticeWords(programme *training.Programme, void bool) string {
-	first := "Your pause is over. The first two sessions are returning ones: about half of what you did before, then three quarters. What you had shown must be shown again before an attempt."
+	first := "Your pause is over. " +
+		"The first two sessions are returning ones: about half of what you did before, then three quarters. " +
+		"What you had shown must be shown again before an attempt."
 	if void {
 		first = "Your pause is void: it is as if it had never been."
 	}
@@ -182,7 +196,8 @@ func correctedForYouWords(coach string, day training.Day, groups []LoggedSet) st
 	if len(groups) == 0 {
 		return fmt.Sprintf("%s corrected %s: nothing is logged for it now. If that is wrong, tell them.", coach, dayWords(day))
 	}
-	return clip(fmt.Sprintf("%s corrected %s, which now reads: %s. If that is wrong, tell them.", coach, dayWords(day), setsWords(groups, 6)), 600)
+	words := fmt.Sprintf("%s corrected %s, which now reads: %s. If that is wrong, tell them.", coach, dayWords(day), setsWords(groups, 6))
+	return clip(words, 600)
 }
 
 func witnessedWords(name, gate string, day training.Day) string {
@@ -192,8 +207,11 @@ func witnessedWords(name, gate string, day training.Day) string {
 // welcomeWords is what a newcomer is told once.
 func welcomeWords(programme *training.Programme) string {
 	lines := []string{
-		"Welcome. I read sets in the channel, count them against this team's gates and rest days, and say when you may train next. Edit or delete a message and I follow; /help shows the rest.",
-		"I keep your name, zone, days and sets, and that you are away or paused; never your words, and nothing of what you say of your body. /mydata export hands you all of it, /mydata erase removes it.",
+		"Welcome. I read sets in the channel, count them against this team's gates and rest days, and say when you may train next. " +
+			"Edit or delete a message and I follow; /help shows the rest.",
+		"I keep your name, zone, days and sets, and that you are away or paused; " +
+			"never your words, and nothing of what you say of your body. " +
+			"/mydata export hands you all of it, /mydata erase removes it.",
 	}
 	return strings.Join(append(lines, programme.Safety...), "\n")
 }
@@ -219,7 +237,8 @@ func standingWords(s Standing) []string {
 	lines := []string{attemptWords(s)}
 	for _, gate := range s.why.Gates {
 		if days, ok := gate.Lapses(s.today); ok && days <= lapseNotice {
-			lines = append(lines, fmt.Sprintf("%s: %s left before it has to be shown again.", sentence(gate.Gate)[:len(gate.Gate)], count(days, "day")))
+			lines = append(lines, fmt.Sprintf("%s: %s left before it has to be shown again.",
+				sentence(gate.Gate)[:len(gate.Gate)], count(days, "day")))
 		}
 	}
 	return append(lines, nextWords(s.NextAllowed, s.NextTeamDay, s.today))
@@ -232,7 +251,8 @@ const lapseNotice = 7
 func attemptWords(s Standing) string {
 	switch {
 	case s.MayAttempt:
-		return "Every blocking gate is open and today is free: an attempt is allowed. Someone within call, clear floor and mat; /help safety."
+		return "Every blocking gate is open and today is free: an attempt is allowed. " +
+			"Someone within call, clear floor and mat; /help safety."
 	case s.Returning && s.why.SessionsBack >= 2:
 		return "Returning after a pause, both sessions done: it ends with today, and no attempt before."
 	case s.Returning:
@@ -241,7 +261,8 @@ func attemptWords(s Standing) string {
 		return "Every blocking gate is open; " + todayWords(s.why) + ", so an attempt waits for a free team day."
 	}
 	open := s.why.Blocking - len(s.Missing)
-	return fmt.Sprintf("%d of %s open, to show before an attempt: %s; %s.", open, count(s.why.Blocking, "gate"), missingWords(s.why), todayWords(s.why))
+	return fmt.Sprintf("%d of %s open, to show before an attempt: %s; %s.",
+		open, count(s.why.Blocking, "gate"), missingWords(s.why), todayWords(s.why))
 }
 
 // missingWords is what is to be shown, with how far it has come.
@@ -350,7 +371,8 @@ func memberWords(who training.Member) string {
 }
 
 func exportWords(sessions int) string {
-	return "All I keep of you is attached: the sets of " + count(sessions, "day") + ", your pauses, days away and witnessed gates. The messages themselves stay where you wrote them."
+	return "All I keep of you is attached: the sets of " + count(sessions, "day") + ", your pauses, days away and witnessed gates. " +
+		"The messages themselves stay where you wrote them."
 }
 
 // weekWords is the check of a coach's team days.
@@ -358,9 +380,11 @@ func weekWords(days training.Weekdays, programme *training.Programme) string {
 	check := programme.Rest.CheckWeek(days)
 	words := fmt.Sprintf("Team days: %s. ", days)
 	if check.Keeps {
-		return words + fmt.Sprintf("The week keeps the rest rule: %s, %s between.", count(check.Sessions, "session"), count(programme.Rest.ClearDays, "clear day"))
+		return words + fmt.Sprintf("The week keeps the rest rule: %s, %s between.",
+			count(check.Sessions, "session"), count(programme.Rest.ClearDays, "clear day"))
 	}
-	words += fmt.Sprintf("All of them cannot be trained every week: the rest rule allows %s a week on them.", count(check.Sessions, "session"))
+	words += fmt.Sprintf("All of them cannot be trained every week: the rest rule allows %s a week on them.",
+		count(check.Sessions, "session"))
 	var clashes []string
 	for _, clash := range check.Clashes {
 		clashes = append(clashes, clash.First.String()[:3]+" and "+clash.Second.String()[:3])
