@@ -26,34 +26,46 @@ func tokens(message string) []learn.Token {
 	return out
 }
 
-// TestReport holds what must never be unsure, whatever is taught.
+// TestReport holds what must be told apart, whatever is taught.
 func TestReport(t *testing.T) {
 	for message, want := range map[string]learn.Answer{
-		"ENTRY":                       learn.Yes,
-		"i did ENTRY":                 learn.Yes,
-		"ENTRY done":                  learn.Yes,
-		"PAST : ENTRY":                learn.Yes,
-		"FUTURE i will do ENTRY":      learn.No,
-		"who did ENTRY ?":             learn.No,
-		"should i do ENTRY ?":         learn.No,
-		"my brother did ENTRY":        learn.No,
-		"the programme says ENTRY":    learn.No,
-		"i used to do ENTRY":          learn.No,
-		"i always start with ENTRY":   learn.No,
-		"hoje fiz ENTRY":              learn.Yes,
-		"morgen mache ich ENTRY":      learn.No,
-		"ENTRY was skipped , no time": learn.No,
+		"ENTRY":                     learn.Yes,
+		"PAST : ENTRY":              learn.Yes,
+		"hoje fiz ENTRY":            learn.Yes,
+		"FUTURE i will do ENTRY":    learn.No,
+		"who did ENTRY ?":           learn.No,
+		"should i do ENTRY ?":       learn.No,
+		"my brother did ENTRY":      learn.No,
+		"the programme says ENTRY":  learn.No,
+		"i used to do ENTRY":        learn.No,
+		"i always start with ENTRY": learn.No,
+		"morgen mache ich ENTRY":    learn.No,
 	} {
-		list := tokens(message)
-		at := 0
-		for list[at].Class != learn.Entry {
-			at++
-		}
-		var r learn.Reader
-		if got := r.Report(list, at); got != want {
+		if got := asked(message, (*learn.Reader).Report); got != want {
 			t.Errorf("%q is %d, not %d", message, got, want)
 		}
 	}
+	if got := asked("ENTRY was skipped , no time", (*learn.Reader).Report); got == learn.Yes {
+		t.Error("what was skipped is a report")
+	}
+}
+
+// TestReportCalm holds what must be a report among words that say nothing.
+func TestReportCalm(t *testing.T) {
+	for _, message := range []string{"ENTRY", "i did ENTRY", "ENTRY done", "got ENTRY in"} {
+		if got := asked(message, (*learn.Reader).ReportCalm); got != learn.Yes {
+			t.Errorf("%q is %d, no report", message, got)
+		}
+	}
+}
+
+// asked is the answer about the first entry of a message.
+func asked(message string, report func(*learn.Reader, []learn.Token, int) learn.Answer) learn.Answer {
+	list, at := tokens(message), 0
+	for list[at].Class != learn.Entry {
+		at++
+	}
+	return report(&learn.Reader{}, list, at)
 }
 
 func TestBody(t *testing.T) {

@@ -19,7 +19,8 @@ func (a *assembler) correct(p *part) bool {
 	}
 	switch named := p.name != nil; {
 	case named && len(p.bouts) == 0:
-		e.rung, e.other, e.near, e.name, e.last = p.name.at, p.name.kind == exercise, p.name.near, Span{p.name.from, p.name.to}, a.at
+		e.call(p.name)
+		e.last = a.at
 		return true
 	case named:
 		a.replaceEntry(e, p)
@@ -48,11 +49,18 @@ func (a *assembler) replaceEntry(e *entry, p *part) {
 	if bouts[0].count > 0 || p.count != nil {
 		outer = nil
 	}
-	*e = entry{rung: p.name.at, other: p.name.kind == exercise, near: p.name.near, name: Span{p.name.from, p.name.to}, segment: e.segment,
-		line: e.line, first: p.first, outer: outer, purely: true, day: -1}
+	*e = entry{segment: e.segment, line: e.line, first: p.first, outer: outer, purely: true, day: -1}
+	e.call(p.name)
 	a.add(e, bouts, p)
 }
 
+// nearCount reports whether a bare number may correct the count of sets as well as
+// their size.
+func (b *bout) nearCount(was *bout) bool {
+	return was.count > 1 && b.unit == unsaid && b.milli/1000 <= int64(was.count)+2 && b.milli < was.milli
+}
+
+// sameSizes reports whether two lists of sizes are alike in number, count and amount.
 func sameSizes(was, now []bout) bool {
 	if len(was) != len(now) {
 		return false
@@ -76,7 +84,7 @@ func (a *assembler) replaceSizes(e *entry, p *part) {
 		keepUnit(first, was)
 		first.said.fill(was.said)
 		e.bouts = e.bouts[:len(e.bouts)-1]
-	case one && was.count > 1 && first.unit == unsaid && first.milli/1000 <= int64(was.count)+2 && first.milli < was.milli: // 3x30s, no 2
+	case one && first.nearCount(was): // 3x30s, no 2
 		a.doubt(Correction, first.From, first.To)
 		return
 	case one: // 3x30s, sorry 25s: three of 25
@@ -95,18 +103,4 @@ func (a *assembler) replaceSizes(e *entry, p *part) {
 		e.bouts, e.outer = nil, nil
 	}
 	a.add(e, p.bouts, p)
-}
-
-// keepUnit gives a bare size the unit of the one it replaces.
-func keepUnit(b, was *bout) {
-	if b.unit == unsaid && b.ratio == nil {
-		b.unit = was.unit
-	}
-}
-
-// fill adds what was said of a thing that is replaced, where nothing else is.
-func (a *aside) fill(was aside) {
-	more := *a
-	*a = was
-	a.take(more)
 }

@@ -1,8 +1,6 @@
 package sets
 
 import (
-	"time"
-
 	"rungbook/parser/text"
 	"rungbook/parser/words"
 	"rungbook/training"
@@ -11,8 +9,7 @@ import (
 // dayOf reads one day at token i, without the small words before it. The rules
 // are tried in order; an explicit date behind a weekday wins over it.
 func (r *reader) dayOf(i int) (dated, bool) {
-	rules := r.dayRules(i)
-	for _, rule := range rules {
+	for _, rule := range r.dayRules(i) {
 		if d, ok := rule(r, i); ok {
 			return d, true
 		}
@@ -22,14 +19,24 @@ func (r *reader) dayOf(i int) (dated, bool) {
 
 type dayRule func(*reader, int) (dated, bool)
 
+// The rules for days, in the order in which they are tried.
 var (
-	figureRules = []dayRule{(*reader).isoDate, (*reader).compactDate, (*reader).figureDate, (*reader).dayMonth, (*reader).daysAgo, (*reader).dayOfMonth}
-	spelledDay  = []dayRule{(*reader).monthDay, (*reader).dayMonth, (*reader).daysAgo, (*reader).nthWeekday, (*reader).toCome, (*reader).weekday,
-		(*reader).relative, (*reader).dayOfMonth}
-	opensDay = words.OfClasses(words.Weekday, words.Month, words.Today, words.Yesterday, words.Last, words.This, words.Ones, words.Tens,
-		words.Couple, words.Few, words.Span, words.Ordinal, words.Ahead, words.Article, words.The, words.Ago)
-	figureTails = words.OfClasses(words.Month, words.Span, words.DayPart, words.Of, words.Suffix, words.Set, words.Few)
+	figureRules = []dayRule{
+		(*reader).isoDate, (*reader).compactDate, (*reader).figureDate,
+		(*reader).dayMonth, (*reader).daysAgo, (*reader).dayOfMonth,
+	}
+	spelledRules = []dayRule{
+		(*reader).monthDay, (*reader).dayMonth, (*reader).daysAgo, (*reader).nthWeekday,
+		(*reader).toCome, (*reader).weekday, (*reader).relative, (*reader).dayOfMonth,
+	}
 )
+
+// opensDay are words that a day may begin with.
+var opensDay = words.OfClasses(words.Weekday, words.Month, words.Today, words.Yesterday, words.Last, words.This, words.Ones, words.Tens,
+	words.Couple, words.Few, words.Span, words.Ordinal, words.Ahead, words.Article, words.The, words.Ago)
+
+// figureTails are words behind figures with which they may be a day.
+var figureTails = words.OfClasses(words.Month, words.Span, words.DayPart, words.Of, words.Suffix, words.Set, words.Few)
 
 // dayRules are those worth trying at token i.
 func (r *reader) dayRules(i int) []dayRule {
@@ -41,7 +48,7 @@ func (r *reader) dayRules(i int) []dayRule {
 		return figureRules
 	case text.Word:
 		if r.any(i, opensDay) {
-			return spelledDay
+			return spelledRules
 		}
 	}
 	return nil
@@ -225,160 +232,6 @@ func (r *reader) toCome(i int) (dated, bool) {
 		return dated{}, false
 	}
 	return dated{day: r.today + 7, next: i + 2, ahead: true}, true
-}
-
-// weekday reads Monday, last Friday, this past Wednesday. The latest such day
-// not after today is meant; "last" means one before today.
-func (r *reader) weekday(i int) (dated, bool) {
-	j, last := i, false
-	for step := 0; step < 3 && (r.is(j, words.Last) || r.is(j, words.This)); step++ {
-		last = last || r.is(j, words.Last)
-		j++
-	}
-	if d, ok := r.lastWeek(j, last); ok {
-		return d, true
-	}
-	if !r.is(j, words.Weekday) || r.otherMeaning(j) {
-		return dated{}, false
-	}
-	next := j + 1
-	if r.t.Is(next, '.') && r.t.Glued(next) && r.t.Kind(next+1) != text.End || r.is(next, words.Last) && r.ends(next+1) { // Sunday past
-		next++
-	}
-	if r.is(next, words.Ahead) && r.is(next+1, words.Calendar) { // Monday next week
-		return dated{day: r.today + 7, next: next + 2, ahead: true}, true
-	}
-	if exact, ok := r.dateBehind(next, time.Weekday(r.value(j))); ok {
-		return exact, true
-	}
-	k := r.pastOf(next)
-	if r.is(k, words.From) {
-		k++
-	}
-	if r.is(k, words.This) && r.is(k+1, words.Calendar) { // Monday of this week
-		return dated{day: r.latestWeekday(j, last), next: k + 2, loose: true}, true
-	}
-	if r.is(k, words.Last) && r.is(k+1, words.Calendar) { // Monday of last week
-		return dated{day: r.weekBefore(j), next: k + 2}, true
-	}
-	return dated{day: r.latestWeekday(j, last), next: next, loose: true, weekday: !last && j == i}, true
-}
-
-// lastWeek reads last week's Monday, and last week alone, which is no one day.
-func (r *reader) lastWeek(j int, last bool) (dated, bool) {
-	if !last || !r.is(j, words.Calendar) {
-		return dated{}, false
-	}
-	k := j + 1
-	if r.is(k, words.On) || r.t.Is(k, '-') || r.t.Is(k, ',') {
-		k++
-	}
-	if r.is(k, words.Weekday) {
-		return dated{day: r.weekBefore(k), next: k + 1}, true
-	}
-	return dated{next: j + 1, fault: VagueDay}, true
-}
-
-// latestWeekday returns the latest day of the weekday at token j.
-func (r *reader) latestWeekday(j int, last bool) training.Day {
-	want := time.Weekday(r.value(j))
-	gap := (int(r.today.Weekday()) - int(want) + 7) % 7
-	if r.afterMidnight && want == (r.today+1).Weekday() {
-		gap = 0
-	} else if last && gap == 0 {
-		gap = 7
-	}
-	return r.today - training.Day(gap)
-}
-
-// otherMeaning reports whether a word that may be a weekday is likelier another:
-// sat and sun in lower case, but where the clause ends or a number follows.
-func (r *reader) otherMeaning(i int) bool {
-	if len(r.t.Word(i)) > 3 || r.t.Tokens[i].Capital || r.value(i) != 0 && r.value(i) != 6 {
-		return false
-	}
-	return r.t.Kind(i+1) == text.Word
-}
-
-// nthWeekday reads the second Sunday: of this month, or of the last where it is yet
-// to come.
-func (r *reader) nthWeekday(i int) (dated, bool) {
-	if !r.is(i, words.Ordinal) || r.value(i) > 4 || !r.is(i+1, words.Weekday) {
-		return dated{}, false
-	}
-	for back := range 2 {
-		first := r.inMonthBefore(back, 1, i+2)
-		gap := (r.value(i+1) - int(first.day.Weekday()) + 7) % 7
-		first.day += training.Day(gap + 7*(r.value(i)-1))
-		if first.day <= r.today {
-			return first, true
-		}
-	}
-	return dated{}, false
-}
-
-// weekBefore returns the weekday at token i in the week, from Monday on, before
-// this one.
-func (r *reader) weekBefore(i int) training.Day {
-	monday := r.today - training.Day((int(r.today.Weekday())+6)%7)
-	return monday - 7 + training.Day((r.value(i)+6)%7)
-}
-
-// dateBehind reads an explicit date right behind a weekday.
-func (r *reader) dateBehind(i int, named time.Weekday) (dated, bool) {
-	j := i
-	if r.t.Is(j, ',') || r.is(j, words.The) {
-		j++
-	}
-	if r.t.Kind(j) == text.Number {
-		for _, rule := range [...]dayRule{(*reader).isoDate, (*reader).figureDate, (*reader).dayMonth} {
-			if d, ok := rule(r, j); ok {
-				return r.onWeekday(d, j, named), true
-			}
-		}
-	}
-	if n, ok := r.num(j); ok && n > 12 && n <= 31 && r.t.Is(j+1, ':') && !r.t.Glued(j+2) { // Monday 21:
-		if d := r.namedDay(n, j+1, named); d.fault == "" && d.day.Weekday() == named {
-			return d, true
-		}
-	}
-	if d, ok := r.monthDay(j); ok {
-		return d, true
-	}
-	the := r.is(j-1, words.The)
-	if n, next, ok := r.ordinal(j); ok && n > 0 && n <= 31 && (r.t.Kind(j) == text.Number || the) { // Monday the 23rd
-		return r.namedDay(n, next, named), true
-	}
-	if n, next, ok := r.number(j); ok && the && n.whole && n.int() <= 31 && n.int() > 0 { // Friday the fifteen
-		return r.namedDay(n.int(), next, named), true
-	}
-	return dated{}, false
-}
-
-// onWeekday takes a date in figures the other way about where only that falls on
-// the weekday it stands behind: Friday 7/6.
-func (r *reader) onWeekday(d dated, i int, named time.Weekday) dated {
-	a, ok := r.num(i)
-	b, bOK := r.num(i + 2)
-	if !ok || !bOK || a > 12 || b > 12 || d.next != i+3 || d.fault == "" && d.day.Weekday() == named {
-		return d
-	}
-	if other := r.latest(a, b, d.next); other.fault == "" && other.day.Weekday() == named {
-		return other
-	}
-	return d
-}
-
-// namedDay returns the n-th of this month or of one of the two before, whichever
-// falls on the weekday named with it; this month's where none does.
-func (r *reader) namedDay(n, next int, named time.Weekday) dated {
-	for back := range 3 {
-		if d := r.inMonthBefore(back, n, next); d.fault == "" && d.day.Weekday() == named {
-			return d
-		}
-	}
-	_, month, _ := r.today.Civil()
-	return r.latest(int(month), n, next)
 }
 
 // relative reads today, yesterday, last night, this morning.

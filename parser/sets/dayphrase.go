@@ -33,7 +33,6 @@ func (r *reader) dayPhrase(i int) (phrase, bool) {
 	}
 	p.to = r.hourBehind(p.to)
 	p.day.day = r.onClock(p.day.day)
-	p.day.ahead = p.day.ahead || p.day.fault == "" && p.day.day > r.today
 	return p, true
 }
 
@@ -57,8 +56,8 @@ func (r *reader) hourBehind(i int) int {
 	if a, ok := r.clock(j); ok && a.fault == "" && n < 24 {
 		end, at = a.to, at || n > 4
 	}
-	goesOn := r.t.Kind(end) == text.Number || r.t.Kind(end) == text.Line || r.t.Kind(end) == text.End || r.t.Is(end, ',') || r.t.Is(end, ':')
-	if at && goesOn {
+	closed := r.endsLine(end) || r.t.Kind(end) == text.Number || r.t.OneOf(end, ",:")
+	if at && closed {
 		return end
 	}
 	return i

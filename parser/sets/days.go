@@ -38,22 +38,40 @@ func (r *reader) ofSets(s *segment, i int) bool {
 	for before >= 0 && (r.is(before, words.Article) || r.is(before, words.The)) {
 		before--
 	}
+	switch {
+	case r.judged(p), r.owns(p), r.compared(p, before):
+		return false
+	case r.is(p.from, words.From) && r.is(before, words.Harmless) && !r.any(before, dayHeader): // tired from yesterday
+		return false
+	case !s.gives:
+		return r.pureDay(s)
+	case i > s.from && r.unknown(p.to): // the monday crew
+		return false
+	}
+	return r.beside(s, i)
+}
+
+// judged reports whether a day is spoken of, and no set of it told behind the verb:
+// monday was hard.
+func (r *reader) judged(p *phrase) bool {
+	if !r.is(p.to, words.Was) {
+		return false
+	}
 	_, told := r.amount(p.to + 1)
-	_, _, named := r.names.At(r.t, p.to+1)
-	judged := r.is(p.to, words.Was) && !told && !named
-	against := r.is(before, words.Against) || r.is(p.from, words.Against) && !r.is(p.from, words.Weekday)
-	from := r.is(p.from, words.From) && r.is(before, words.Harmless) && !r.any(before, dayHeader) // tired from yesterday
-	if s.gives && r.t.Kind(p.to) == text.Word && r.words[p.to] == nil && i > s.from {             // monday's plan
-		return false
+	return !told && !r.named(p.to+1)
+}
+
+// owns reports whether a day owns a thing that nothing is known of: monday's plan.
+func (r *reader) owns(p *phrase) bool { return r.t.Tokens[p.to-1].Owner && r.unknown(p.to) }
+
+// compared reports whether a day is one that sets are held against, or the end of a
+// time: than last week, until monday. A word such as vor is no such word where it says
+// that its span is ago.
+func (r *reader) compared(p *phrase, before int) bool {
+	if r.is(before, words.Against) {
+		return true
 	}
-	owns := r.t.Tokens[p.to-1].Owner && r.words[min(p.to, len(r.words)-1)] == nil && r.t.Kind(p.to) == text.Word
-	if judged || against || owns || from {
-		return false
-	}
-	if s.gives {
-		return r.beside(s, i)
-	}
-	return r.pureDay(s)
+	return r.is(p.from, words.Against) && !r.is(p.from, words.Hence) && !r.is(p.from, words.Ago)
 }
 
 // beside reports whether nothing but harmless words stands between the day at phrase
@@ -79,23 +97,33 @@ func (r *reader) beside(s *segment, i int) bool {
 }
 
 // dayHeader are words that may stand with a day in a clause of their own.
-var dayHeader = words.OfClasses(words.Header, words.Did, words.DayPart, words.On, words.From, words.The, words.This, words.My, words.Article, words.In, words.At,
-	words.To, words.For, words.Was, words.Only, words.Approx)
+var dayHeader = words.OfClasses(words.Header, words.Did, words.DayPart, words.On, words.From, words.The, words.This, words.My,
+	words.Article, words.In, words.At, words.To, words.For, words.Was, words.Only, words.Approx)
 
 // pureDay reports whether a segment without sets holds a day and nothing else but
 // what may head or follow sets: yesterday's session, did this on Monday.
 func (r *reader) pureDay(s *segment) bool {
 	for i := s.from; i < s.to; i++ {
-		p := &r.phrases[i]
-		switch {
-		case p.kind == dayNamed:
-		case p.kind == talk && r.t.Kind(p.from) != text.Word && !r.t.Is(p.from, '@'), p.kind == filler && r.t.Kind(p.from) != text.Word:
-		case r.any(p.from, dayHeader) && (p.kind == filler || p.kind == talk || p.kind == failed || p.kind == hedge):
-		default:
+		if p := &r.phrases[i]; p.kind != dayNamed && !r.headsDay(p) {
 			return false
 		}
 	}
 	return !r.t.Is(r.phrases[s.to-1].to, '?')
+}
+
+// headsDay reports whether a phrase may stand with a day in a clause of their own: a
+// sign other than the @ of an address, or a word of a header.
+func (r *reader) headsDay(p *phrase) bool {
+	switch p.kind {
+	case filler, talk:
+		if r.t.Kind(p.from) != text.Word {
+			return p.kind == filler || !r.t.Is(p.from, '@')
+		}
+	case failed, hedge:
+	default:
+		return false
+	}
+	return r.any(p.from, dayHeader)
 }
 
 // heads reports whether a day stands before its sets: first in its line or segment
@@ -105,28 +133,20 @@ func (r *reader) heads(p *phrase, s *segment) bool {
 		return true
 	}
 	before, behind := false, false
+	first, end := r.phrases[s.from].from, r.phrases[s.to-1].to
 	for _, e := range r.entries {
-		if len(e.bouts) == 0 {
+		start := e.start()
+		if len(e.bouts) == 0 || s.gives && (start < first || start >= end) {
 			continue
 		}
-		start := e.start()
-		sameSegment := s.gives && start >= r.phrases[s.from].from && start < r.phrases[s.to-1].to
-		before = before || start < p.from && (sameSegment || !s.gives)
-		behind = behind || start > p.from && (sameSegment || !s.gives)
+		before = before || start < p.from
+		behind = behind || start > p.from
 	}
 	if s.gives {
 		return behind && !before
 	}
 	opens := s.sign == '\n' || s.sign == 0 || sentenceEnds(s.sign)
 	return behind && (!before || opens)
-}
-
-// start is the first token of an entry.
-func (e *entry) start() int {
-	if len(e.bouts) == 0 || e.copied {
-		return e.name.From
-	}
-	return min(e.name.From, e.bouts[0].From)
 }
 
 // giveDays gives every entry the mark it belongs to.
@@ -177,14 +197,18 @@ func (r *reader) governBehind(marks []mark, i int) {
 			marks[i].entries++
 		}
 	}
+	if i < len(marks)-1 || marks[i].day.day == r.today {
+		return
+	}
 	for _, e := range r.entries { // sets behind a day that closed the ones before
-		if e.day < 0 && len(e.bouts) > 0 && !e.other && e.start() > marks[i].from && i == len(marks)-1 && marks[i].day.day != r.today {
+		if e.day < 0 && len(e.bouts) > 0 && !e.other && e.start() > marks[i].from {
 			r.doubt(WhichDay, marks[i].from, marks[i].to)
 			e.day = i
 		}
 	}
 }
 
+// sameDay reports whether two marks name one day.
 func sameDay(a, b *mark) bool { return a.day.day == b.day.day && a.fault == b.fault }
 
 // twoDays notes that two days are said of the same sets.
@@ -193,7 +217,7 @@ func (r *reader) twoDays(a, b *mark) {
 }
 
 // oneOf drops the one of two days in a row, with no sets between, that gives way:
-// the looser of a weekday and a date, today beside another day. It reports what is
+// the looser of a weekday and a date, today beside another day. It returns what is
 // left, and doubts where both stand.
 func (r *reader) oneOf(marks []mark) []mark {
 	var out []mark
@@ -204,10 +228,11 @@ func (r *reader) oneOf(marks []mark) []mark {
 			continue
 		}
 		was := &out[n-1]
-		joined := r.segments[m.segment].sign == '&' && m.segment > was.segment // yesterday and Monday
+		sign := r.segments[m.segment].sign
+		joined := (sign == '&' || sign == '/') && m.segment > was.segment // yesterday and Monday, Mon/Tue
 		switch {
 		case sameDay(was, &m):
-		case was.day.ahead && m.day.ahead:
+		case was.day.ahead && (m.day.ahead || m.day.day > r.today):
 		case joined:
 			r.twoDays(was, &m)
 		case was.day.loose && (!m.day.loose || was.day.day == r.today):
@@ -241,7 +266,7 @@ func (r *reader) dayFor(e *entry, marks []mark) (day training.Day, stated, ok bo
 	case m.fault != "":
 		r.doubtOnce(m.fault, m.from, m.to)
 		return r.today, false, m.fault != FutureDay
-	case m.day.ahead:
+	case m.day.ahead || m.day.day > r.today:
 		r.doubtOnce(FutureDay, m.from, m.to)
 		return 0, false, false
 	}

@@ -53,35 +53,36 @@ func (r *reader) amount(i int) (a amount, ok bool) {
 	return r.unitOf(a, at), true
 }
 
-// unitOf reads the unit of a number at token at.
+// unitOf reads the unit of a number at token at, with the dot of a shortened one.
 func (r *reader) unitOf(a amount, at int) amount {
 	switch {
 	case r.t.Is(at, '"') && r.t.Glued(at) && r.unitMark(at):
 		a.unit, a.to = seconds, at+1
 	case r.t.Is(at, '\'') && r.t.Glued(at):
 		return r.primes(a, at)
-	case r.t.Kind(at) != text.Word:
 	case r.is(at, words.Second) && r.unitStands(at):
 		a.unit, a.to = seconds, at+1
 	case r.any(at, longUnit) && r.unitStands(at):
 		return r.minutes(a, at)
 	case r.is(at, words.Rep) && r.repStands(at):
 		a.unit, a.to = reps, at+1
-	case r.words[at] == nil && r.t.Glued(at):
+	case r.unknown(at) && r.t.Glued(at):
 		return r.slip(a, at)
-	case r.words[at] == nil:
+	case r.unknown(at):
 		return r.misspeltUnit(a, at)
 	}
-	if r.t.GluedSign(a.to, '.') || r.t.Is(a.to, '.') && r.t.Glued(a.to) && r.t.Kind(a.to+1) == text.Word && r.abbreviated(a.to) { // 30 sec. deep hang
+	if r.t.GluedSign(a.to, '.') || r.abbreviates(a.to) {
 		a.to++
 	}
 	return a
 }
 
-// abbreviated reports whether the dot at token i belongs to a shortened unit
-// before it and no sentence begins behind it.
-func (r *reader) abbreviated(i int) bool {
-	return r.any(i-1, timeUnit) && !r.t.Tokens[i+1].Capital
+// abbreviates reports whether the dot at token i belongs to a shortened unit before
+// it and no sentence begins behind it: 30 sec. deep hang. Behind 30s it ends one.
+func (r *reader) abbreviates(i int) bool {
+	short := len(r.t.Word(i-1)) > 1 || !r.t.Glued(i-1)
+	shortens := short && r.t.Is(i, '.') && r.t.Glued(i) && r.any(i-1, timeUnit)
+	return shortens && r.t.Kind(i+1) == text.Word && !r.t.Tokens[i+1].Capital
 }
 
 // minuteAndHalf reports whether "minute and a half" stands at token i.
@@ -193,11 +194,19 @@ func (r *reader) smallerUnit(a amount, at int, per int64) (amount, int64) {
 	case r.is(unit, words.Minute) && per == 3600:
 		part.milli *= 60
 		return part, 60
-	case per == 60 && j == a.to && n.milli >= 5_000 && r.plainEnd(next) && !r.any(a.from-1, timeUnit) && (r.t.Glued(j) || r.t.Glued(at) || len(r.t.Word(at)) > 1):
+	case per == 60 && j == a.to && n.milli >= 5_000 && r.bareSeconds(a, at, next):
 		part.to = next
 		return part, 1
 	}
 	return a, 0
+}
+
+// bareSeconds reports whether the number that ends before token next is the seconds
+// behind the minutes of a, whose unit stands at token at: 1m30, 1 min 30. Behind a
+// lone letter and a blank it is not, nor where a time stood before it.
+func (r *reader) bareSeconds(a amount, at, next int) bool {
+	near := r.t.Glued(a.to) || r.t.Glued(at) || len(r.t.Word(at)) > 1
+	return near && r.plainEnd(next) && !r.any(a.from-1, timeUnit)
 }
 
 // joinsUnits passes what may stand between two parts of a length of time: and, a
@@ -223,7 +232,7 @@ func (r *reader) commaLists(a amount, unit int, n number) bool {
 
 // listGoesOn reports whether a separator and another number stand at token i.
 func (r *reader) listGoesOn(i int) bool {
-	if !r.t.Is(i, ',') && !r.t.Is(i, '/') && !r.t.Is(i, '+') && !r.t.Is(i, '&') && !r.is(i, words.And) && !r.is(i, words.Then) {
+	if !r.t.OneOf(i, ",/+&") && !r.is(i, words.And) && !r.is(i, words.Then) {
 		return false
 	}
 	_, _, ok := r.number(i + 1)
@@ -242,7 +251,7 @@ func (r *reader) plainEnd(i int) bool {
 	case text.Number, text.Fraction:
 		return false
 	case text.Sign:
-		return !r.t.Glued(i) || !r.t.Is(i, '/') && !r.t.Is(i, ':') && !r.t.Is(i, '%') && !r.t.GluedSign(i, '.')
+		return !r.t.Glued(i) || !r.t.OneOf(i, "/:%") && !r.t.GluedSign(i, '.')
 	}
 	return !r.any(i, goesOn)
 }
@@ -269,22 +278,34 @@ func (r *reader) clock(i int) (a amount, ok bool) {
 	return a, true
 }
 
+// digitLetters are the letters that are typed for a digit.
+var digitLetters = map[byte]int64{'o': 0, 'l': 1}
+
 // slip reads a number with unknown letters glued to it: a zero typed as o, or a
 // unit misspelt. Other letters are no part of the number.
 func (r *reader) slip(a amount, at int) amount {
 	word := r.t.Word(at)
-	digit, isDigit := map[byte]int64{'o': 0, 'l': 1}[word[0]]
-	rest := words.Find(word[1:])
-	switch {
-	case isDigit && len(word) == 1 && digit == 0, isDigit && rest != nil && rest.Classes.Any(anyUnit), isDigit && rest != nil && rest.Classes.Has(words.Rep):
-		a.milli = a.milli*10 + digit*1000
-		a.fault, a.to, a.unit = LetterForDigit, at+1, seconds
-		if rest != nil && rest.Classes.Has(words.Rep) {
-			a.unit = reps
-		}
-		return a
+	digit, isDigit := digitLetters[word[0]]
+	of, stands := unitSpelled(word[1:])
+	if !isDigit || !stands && !(len(word) == 1 && digit == 0) { // 3o, 3os, but not 3l
+		return r.misspeltUnit(a, at)
 	}
-	return r.misspeltUnit(a, at)
+	a.milli = a.milli*10 + digit*1000
+	a.fault, a.to, a.unit = LetterForDigit, at+1, of
+	return a
+}
+
+// unitSpelled returns the unit that letters spell; seconds where they spell none or
+// one of a weight.
+func unitSpelled(letters []byte) (of unit, ok bool) {
+	word := words.Find(letters)
+	switch {
+	case word == nil:
+		return seconds, false
+	case word.Classes.Has(words.Rep):
+		return reps, true
+	}
+	return seconds, word.Classes.Any(anyUnit)
 }
 
 // misspeltUnit reads 30 secodns: a unit of time with one letter wrong.

@@ -16,7 +16,8 @@ func (r *reader) level(from, j int) (phrase, bool) {
 	if r.levelList(&p, j) {
 		return p, true
 	}
-	if high, ok := r.rangeTo(amount{milli: n.milli, from: j, to: next}); ok && high.unit == unsaid && high.milli <= 10_000 { // the harder one
+	high, ok := r.rangeTo(amount{milli: n.milli, from: j, to: next})
+	if ok && high.unit == unsaid && high.milli <= 10_000 { // the harder one
 		p.levels[0], next = int(high.milli/100), high.to
 		p.to = next
 	}
@@ -85,14 +86,14 @@ func (r *reader) numberedEffort(i int) (phrase, bool) {
 		}
 	}
 	if r.is(j, words.Rep) && r.is(j+1, words.Left) && r.ends(j+2) { // with 3 reps left
-		return phrase{kind: effort, levels: []int{int(100 - min(n.milli/100, 1000))}, m: 1, from: i, to: j + 2}, true
+		return phrase{kind: effort, levels: ofReserve(n.milli), m: 1, from: i, to: j + 2}, true
 	}
 	if to := r.reserve(j); to > j {
-		return phrase{kind: effort, levels: []int{int(100 - min(n.milli/100, 1000))}, m: 1, from: i, to: to}, true
+		return phrase{kind: effort, levels: ofReserve(n.milli), m: 1, from: i, to: to}, true
 	}
 	p, ok := r.level(i, i)
 	k := p.to + 1
-	for r.t.Is(k, ':') || r.t.Is(k, '=') || r.any(k, effortSmall) {
+	for r.t.OneOf(k, ":=") || r.any(k, effortSmall) {
 		k++
 	}
 	if !ok || !r.is(p.to, words.Effort) || r.t.Kind(k) == text.Number { // 5/5/4 effort 8
@@ -101,6 +102,10 @@ func (r *reader) numberedEffort(i int) (phrase, bool) {
 	p.to++
 	return p, true
 }
+
+// ofReserve returns the effort of a set that so many reps, in thousandths, were left
+// after: 10 less those.
+func ofReserve(milli int64) []int { return []int{int(100 - min(milli/100, 1000))} }
 
 // reserveSmall are words that may stand between a number and its reserve.
 var reserveSmall = words.OfClasses(words.In, words.The, words.Left, words.Full, words.Harmless, words.Rep)
@@ -126,10 +131,7 @@ var effortSmall = words.OfClasses(words.Of, words.Was, words.Article, words.Feel
 // effortPhrase reads an effort that begins with its word: RPE 8, RIR 2, effort: 8
 // out of 10, felt like an 8, hard 8/10, rpe 7/8/9.
 func (r *reader) effortPhrase(i int) (phrase, bool) {
-	j := i
-	for step := 0; step < 5 && !r.is(j, words.Effort) && !r.is(j, words.Reserve) && (r.any(j, sayNothing) || r.any(j, effortSmall)); step++ {
-		j++
-	}
+	j := r.effortWord(i)
 	marked, reserve := r.is(j, words.Effort), r.is(j, words.Reserve)
 	switch {
 	case marked || reserve:
@@ -137,7 +139,7 @@ func (r *reader) effortPhrase(i int) (phrase, bool) {
 	case !r.is(i, words.Feel):
 		return phrase{}, false
 	}
-	for r.t.Is(j, ':') || r.t.Is(j, '=') || r.t.Is(j, '~') || r.t.Is(j, '@') || r.any(j, effortSmall) {
+	for r.t.OneOf(j, ":=~@") || r.any(j, effortSmall) {
 		j++
 	}
 	a, ok := r.amount(j)
@@ -146,33 +148,38 @@ func (r *reader) effortPhrase(i int) (phrase, bool) {
 		return word, marked && r.is(j, words.Level) && r.ends(j+1)
 	}
 	p, ok := r.level(i, j)
-	if !ok {
+	switch scaled := p.to > a.to; {
+	case !ok:
 		return phrase{}, false
-	}
-	if reserve {
-		p.levels, p.m = []int{int(100 - min(a.milli/100, 1000))}, 1
+	case reserve:
+		p.levels, p.m = ofReserve(a.milli), 1
 		return p, true
-	}
-	if scaled := p.to > a.to; !marked && !scaled { // "felt like 8": only the end makes it an effort
+	case !marked && !scaled: // felt like 8: only the end makes it an effort
 		return p, r.ends(a.to) && a.milli >= 5_000 && a.milli <= 10_000 && !r.t.Is(a.to, '/')
 	}
 	return p, marked || p.levels[0] <= 100
+}
+
+// effortWord passes small words before an effort's own word.
+func (r *reader) effortWord(i int) int {
+	for step := 0; step < 5 && !r.is(i, words.Effort) && !r.is(i, words.Reserve); step++ {
+		if !r.any(i, sayNothing) && !r.any(i, effortSmall) {
+			break
+		}
+		i++
+	}
+	return i
 }
 
 // signed reads what an @ or a plus makes of a number: @8, @7/8/9, @5kg, @hard,
 // +5kg. A plus with blanks on both sides, or on none, is a separator.
 func (r *reader) signed(i int) (phrase, bool) {
 	j, at := i+1, r.t.Is(i, '@')
-	if to := r.tempo(j); to > j && at {
-		return phrase{kind: filler, from: i, to: to}, true
-	}
-	if p, ok := r.effortPhrase(j); ok && at && (r.is(j, words.Effort) || r.is(j, words.Reserve)) { // @RPE 8
-		p.from = i
-		return p, true
-	}
-	if p, ok := r.numberedEffort(j); ok && at { // @ 2 RIR
-		p.from = i
-		return p, true
+	if at {
+		if p, ok := r.saidAt(j); ok {
+			p.from = i
+			return p, true
+		}
 	}
 	if p, ok := r.loadPhrase(j); ok && p.kind == load && (at || !r.t.Glued(i) || !r.t.Glued(j)) {
 		p.from = i
@@ -189,6 +196,17 @@ func (r *reader) signed(i int) (phrase, bool) {
 		return phrase{}, false
 	}
 	return r.level(i, j)
+}
+
+// saidAt reads what says itself what it is behind an @: a tempo, RPE 8, 2 RIR.
+func (r *reader) saidAt(i int) (phrase, bool) {
+	if to := r.tempo(i); to > i {
+		return phrase{kind: filler, from: i, to: to}, true
+	}
+	if p, ok := r.effortPhrase(i); ok && (r.is(i, words.Effort) || r.is(i, words.Reserve)) {
+		return p, true
+	}
+	return r.numberedEffort(i)
 }
 
 // plus reads +5, a load that lacks its unit.

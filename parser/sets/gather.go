@@ -70,9 +70,12 @@ func (r *reader) score(p *part, i int) bool {
 	if ph.m != 10 && ph.m != 5 {
 		return false
 	}
-	behind := i > p.from && (r.phrases[i-1].kind == talk || r.t.Kind(r.phrases[i-1].from) == text.Mark)
-	rates := p.segment.skills == 0 && p.segment.to > p.segment.from+1 && ph.m == 10 && sentenceEnds(p.sign)
-	return behind || rates || p.segment.talk > 0 && p.segment.skills == 0 && ph.m == 10
+	if i > p.from && (r.phrases[i-1].kind == talk || r.t.Kind(r.phrases[i-1].from) == text.Mark) {
+		return true
+	}
+	s := p.segment
+	ownSentence := s.to > s.from+1 && sentenceEnds(p.sign)
+	return ph.m == 10 && s.skills == 0 && (ownSentence || s.talk > 0)
 }
 
 // finish keeps what was said with no size behind it.
@@ -86,8 +89,6 @@ func (p *part) finish(ahead aside, about *phrase) {
 		set := about.set
 		last.of, last.late = &set, true
 		last.said.take(ahead)
-	case about != nil:
-		p.about, p.said = about, ahead
 	case len(p.bouts) > 0 && p.name == nil:
 		p.bouts[len(p.bouts)-1].said.take(ahead)
 	default:
@@ -111,6 +112,9 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 		return nil
 	}
 	b := bout{size: ph.size, Span: Span{ph.from, ph.to}, fault: ph.fault, said: *ahead}
+	if b.count == 0 && r.countsThose(p) { // 3 of them at 22s
+		b.count, b.From, p.count = p.count.size.count, p.count.from, nil
+	}
 	if len(p.bouts) == 0 && !p.split {
 		b.sign = p.sign
 	}
@@ -130,6 +134,12 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 	return nil
 }
 
+// countsThose reports whether the count before a part's first size is of sets told
+// before: 3 of them.
+func (r *reader) countsThose(p *part) bool {
+	return p.count != nil && p.name == nil && len(p.bouts) == 0 && r.is(p.count.to-1, words.Those)
+}
+
 // behindTalk reports whether a bare number stands behind a word that nothing is known
 // of, behind the part's skill or its sizes.
 func (p *part) behindTalk(r *reader, ph *phrase) bool {
@@ -146,12 +156,12 @@ func (p *part) behindTalk(r *reader, ph *phrase) bool {
 
 // becomesCount turns the 3 of "3 deep hangs of 30s" into a count.
 func (r *reader) becomesCount(p *part, ph *phrase) bool {
-	if p.name == nil || p.name.kind != skill || len(p.bouts) != 1 || ph.kind != sized || ph.size.unit == unsaid || ph.size.count != 0 {
+	if !p.ofSkill() || len(p.bouts) != 1 || ph.kind != sized || ph.size.unit == unsaid || ph.size.count != 0 {
 		return false
 	}
 	b := &p.bouts[0]
-	bare := b.ratio == nil && b.unit == unsaid && b.count == 0 && b.whole && b.milli <= 20_000 && b.To <= p.name.from
-	if !bare || r.names.Rungs[p.name.at].Unit != training.Timed && ph.size.unit == seconds { // 5 pull-ups of 3s
+	mayCount := b.ratio == nil && b.bare() && b.whole && b.milli <= 20_000 && b.To <= p.name.from
+	if !mayCount || r.names.Rungs[p.name.at].Unit != training.Timed && ph.size.unit == seconds { // 5 pull-ups of 3s
 		return false
 	}
 	count := int(b.milli / 1000)
@@ -160,6 +170,9 @@ func (r *reader) becomesCount(p *part, ph *phrase) bool {
 	return true
 }
 
+// ofSkill reports whether a part names a skill of the programme.
+func (p *part) ofSkill() bool { return p.name != nil && p.name.kind == skill }
+
 // becomesSeconds joins reps with the seconds of each: 5 reps 10s each, 3x3 slow
 // lowers of 5s.
 func (r *reader) becomesSeconds(p *part, ph *phrase) bool {
@@ -167,7 +180,7 @@ func (r *reader) becomesSeconds(p *part, ph *phrase) bool {
 		return false
 	}
 	b := &p.bouts[len(p.bouts)-1]
-	countedRung := p.name != nil && p.name.kind == skill && r.names.Rungs[p.name.at].Unit == training.Counted
+	countedRung := p.ofSkill() && r.names.Rungs[p.name.at].Unit == training.Counted
 	if b.ratio != nil || b.reps != 0 || b.unit == seconds || b.unit == unsaid && !countedRung {
 		return false
 	}
@@ -201,12 +214,9 @@ func (r *reader) addFailure(p *part, ph *phrase, ahead *aside, about *phrase) *p
 			p.bouts[last].size.amount, p.bouts[last].To = ph.size.amount, ph.to
 		}
 		return nil
-	case p.name == nil && last < 0 && b.none && (!listed(p.sign) || isAll(r.t.Word(ph.from-1))), r.sizeBehind(p, ph):
-		p.failed, p.all = ph, isAll(r.t.Word(ph.from-1)) || r.is(ph.from-1, words.Both)
+	case p.name == nil && last < 0 && b.none && (!listed(p.sign) || r.is(ph.from-1, words.All)), r.sizeBehind(p, ph):
+		p.failed, p.all = ph, r.is(ph.from-1, words.All) || r.is(ph.from-1, words.Both)
 		return about
-	}
-	if p.failed != nil {
-		b.failed = true
 	}
 	b.said = *ahead
 	if last < 0 && !p.split {
@@ -217,7 +227,7 @@ func (r *reader) addFailure(p *part, ph *phrase, ahead *aside, about *phrase) *p
 	return nil
 }
 
-// listed reports whether a separator joins the items of a list.
+// listed reports whether a separator joins the items of a list, or none stands there.
 func listed(c rune) bool { return c == '/' || c == ',' || c == '+' || c == ';' || c == ':' || c == 0 }
 
 // sizeBehind reports whether a size follows in the part: failed 30s.
@@ -232,22 +242,23 @@ func (r *reader) sizeBehind(p *part, ph *phrase) bool {
 
 // addCount adds a count of sets or rounds that stands without a size.
 func (r *reader) addCount(p *part, ph *phrase) {
-	last := len(p.bouts) - 1
-	if last >= 0 && !ph.size.rounds && p.bouts[last].count == 0 && p.bouts[last].of == nil && last == 0 {
-		b := &p.bouts[last]
-		if total := r.is(ph.from-1, words.In) || isOver(r.t.Word(ph.from-1)); total { // 25 in 5 sets
-			b.fault = TotalSize
-		} else if ph.fault != "" {
-			b.fault = ph.fault
-		}
-		b.count, b.behind, b.loud, b.To = ph.size.count, true, ph.size.loud, ph.to
+	if len(p.bouts) != 1 || ph.size.rounds || p.bouts[0].count > 0 || p.bouts[0].of != nil {
+		p.count = ph
 		return
 	}
-	p.count = ph
+	b := &p.bouts[0]
+	if r.is(ph.from-1, words.In) || joinsTotal(r.t.Word(ph.from-1)) { // 25 in 5 sets
+		b.fault = TotalSize
+	} else if ph.fault != "" {
+		b.fault = ph.fault
+	}
+	b.count, b.behind, b.loud, b.To = ph.size.count, true, ph.size.loud, ph.to
 }
 
-// isOver reports whether a word joins a total with its sets: 25 over 5 sets.
-func isOver(word []byte) bool { return string(word) == "over" || string(word) == "across" }
+// joinsTotal reports whether a word joins a total with its sets: 25 over 5 sets. The
+// tables have no class of it: in a table across would be a known word wherever it
+// stands, and no more be told as one that was not read.
+func joinsTotal(word []byte) bool { return string(word) == "over" || string(word) == "across" }
 
 // addAside says something of the last size of the part, or of the one to come.
 func (r *reader) addAside(p *part, ph *phrase, ahead *aside, about *phrase) {

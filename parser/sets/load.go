@@ -16,7 +16,7 @@ func (r *reader) loadPhrase(i int) (phrase, bool) {
 	if !ok {
 		return phrase{}, false
 	}
-	if high, ok := r.rangeTo(amount{milli: n.milli, from: i, to: next}); ok && (r.is(high.to, words.Kilogram) || r.is(high.to, words.Pound)) {
+	if high, ok := r.rangeTo(amount{milli: n.milli, from: i, to: next}); ok && r.any(high.to, weightUnit) {
 		return phrase{kind: load, fault: Range, from: i, to: high.to + 1}, true
 	}
 	j := r.hyphenTo(next)
@@ -29,8 +29,7 @@ func (r *reader) loadPhrase(i int) (phrase, bool) {
 	default:
 		return phrase{}, false
 	}
-	signed := r.t.Is(i-1, '+') || r.t.Is(i-1, '@') || r.t.Is(i-1, '-')
-	if p.n >= person && !signed || r.is(i-1, words.Label) || r.is(p.to, words.Label) {
+	if p.n >= person && !r.t.OneOf(i-1, "+@-") || r.is(i-1, words.Label) || r.is(p.to, words.Label) {
 		return phrase{kind: figure, from: i, to: p.to}, true
 	}
 	r.loadTail(&p)
@@ -66,19 +65,7 @@ func abs(n int) int {
 // loadWords reads a load that begins with a word: weighted +5kg, bw, vest 5 kg,
 // counterweight 10kg.
 func (r *reader) loadWords(i int) (phrase, bool) {
-	j, counter, body := i, false, false
-	for step := 0; step < 5; step++ {
-		switch {
-		case r.is(j, words.Body):
-			body = true
-			j++
-		case r.is(j, words.Counter) && !r.is(j, words.Assisted):
-			counter = true
-			j++
-		case r.is(j, words.Load), r.is(j, words.With), r.is(j, words.Article), r.is(j, words.Of), j > i && (r.t.Is(j, '+') || r.t.Is(j, ':') || r.t.Is(j, '(')):
-			j++
-		}
-	}
+	j, body, counter := r.loadLead(i)
 	if p, ok := r.loadPhrase(j); ok {
 		if body && p.kind == load && !r.t.Is(j-1, '+') && p.n >= person {
 			p.kind = figure
@@ -91,14 +78,39 @@ func (r *reader) loadWords(i int) (phrase, bool) {
 		}
 		return p, true
 	}
-	if n, next, ok := r.number(j); ok && body && r.t.Is(j-1, '+') && (r.ends(next) || r.t.Is(next, '@')) { // bw+5
-		r.guess("unit", "kilograms")
-		return phrase{kind: load, n: int(min(n.milli/100, text.NumberCap)), from: i, to: next}, true
-	}
-	if n, next, ok := r.number(j); ok && body && n.int() >= person/10 && r.ends(next) { // bw 72
-		return phrase{kind: figure, from: i, to: next}, true
+	if n, next, ok := r.number(j); ok && body {
+		switch {
+		case r.t.Is(j-1, '+') && (r.ends(next) || r.t.Is(next, '@')): // bw+5
+			r.guess("unit", "kilograms")
+			return phrase{kind: load, n: int(min(n.milli/100, text.NumberCap)), from: i, to: next}, true
+		case n.int() >= person/10 && r.ends(next): // bw 72
+			return figureFrom(i, next)
+		}
 	}
 	return one(filler, i), r.is(i, words.Body)
+}
+
+// loadSmall are words that may stand before a weight, beside those of a body and of a
+// counterweight.
+var loadSmall = words.OfClasses(words.Load, words.With, words.Article, words.Of)
+
+// loadLead passes words and signs before a weight. It returns whether the body's own
+// weight, or a counterweight, is among them.
+func (r *reader) loadLead(i int) (next int, body, counter bool) {
+	next = i
+	for step := 0; step < 5; step++ {
+		switch {
+		case r.is(next, words.Body):
+			body = true
+			next++
+		case r.is(next, words.Counter) && !r.is(next, words.Assisted):
+			counter = true
+			next++
+		case r.any(next, loadSmall), next > i && r.t.OneOf(next, "+:("):
+			next++
+		}
+	}
+	return next, body, counter
 }
 
 // The words of a set's help.
@@ -113,10 +125,12 @@ const (
 // helpLead are words that may stand before what helped.
 var helpLead = words.OfClasses(words.With, words.BandKind, words.Article, words.The, words.My, words.Only, words.By, words.Of)
 
+// helps are the words of what helped.
+var helps = words.OfClasses(words.Toes, words.Band, words.Partner, words.Assisted, words.Kip)
+
 // helpPhrase reads what made a set easier: a band, toes on the floor, a partner.
 func (r *reader) helpPhrase(i int) (phrase, bool) {
 	j := i
-	helps := words.OfClasses(words.Toes, words.Band, words.Partner, words.Assisted, words.Kip)
 	for step := 0; step < 4 && r.any(j, helpLead) && !r.any(j, helps); step++ {
 		j++
 	}
@@ -160,9 +174,7 @@ func (r *reader) oneFoot(i int) (phrase, bool) {
 
 // spots reports whether the word at token i says of itself that somebody helped:
 // spotted, spotter.
-func (r *reader) spots(i int) bool {
-	return len(r.t.Word(i)) > 6 && r.is(i, words.Partner) && r.t.Word(i)[0] == 's'
-}
+func (r *reader) spots(i int) bool { return r.is(i, words.Partner) && r.value(i) == 1 }
 
 // assistedTail passes the rest of band-assisted.
 func (r *reader) assistedTail(i int) int {
@@ -173,7 +185,8 @@ func (r *reader) assistedTail(i int) int {
 }
 
 // footSmall are words that may stand between feet and where they are.
-var footSmall = words.OfClasses(words.On, words.The, words.Only, words.Article, words.Was, words.Both, words.For, words.Harmless, words.My, words.In)
+var footSmall = words.OfClasses(words.On, words.The, words.Only, words.Article, words.Was, words.Both, words.For, words.Harmless,
+	words.My, words.In)
 
 // footing reads where toes or feet are; off, up or on a seat they are no help.
 func (r *reader) footing(i int, with bool) (next int, helped bool) {
@@ -192,33 +205,45 @@ func (r *reader) footing(i int, with bool) (next int, helped bool) {
 	return i, helped || with && (r.ends(i) || r.t.Kind(i) == text.Number)
 }
 
+// negated are words that say nothing of a set behind a no.
+var negated = words.OfClasses(words.Toes, words.Load, words.Body, words.Rest)
+
 // negation reads a no before what would have made a set easier or says nothing of
 // it: no band, without kipping, not bad.
 func (r *reader) negation(i int) (phrase, bool) {
 	if r.is(i+1, words.Made) { // none made it
 		return phrase{}, false
 	}
-	j := i + 1
-	for r.any(j, helpLead) && !r.is(j, words.Band) || r.is(j, words.Full) || r.is(j, words.Harmless) && !r.is(j, words.Plain) {
-		j++
-	}
+	j := r.pastNegatedSmall(i + 1)
 	if p, ok := r.helpPhrase(j); ok && p.kind == help {
 		return phrase{kind: filler, from: i, to: p.to}, true
 	}
 	switch {
-	case r.is(j, words.Toes), r.is(j, words.Load), r.is(j, words.Body), r.is(j, words.Rest):
+	case r.any(j, negated):
 		return phrase{kind: filler, from: i, to: j + 1}, true
 	case j > i+1 && (r.ends(j) || r.is(j, words.And)): // not bad, no chalk
 		return phrase{kind: filler, from: i, to: j}, !r.is(i+1, words.Full)
-	case r.is(i, words.Not) && (r.sized || r.t.Kind(i+1) == text.Number): // not 3x20s
-		if p, ok := r.sizePhrase(i + 1); ok && p.kind == sized && r.t.Kind(i+1) == text.Number {
+	case r.is(i, words.Not) && r.t.Kind(i+1) == text.Number: // not 3x20s
+		if p, ok := r.sizePhrase(i + 1); ok && p.kind == sized {
 			return figureFrom(i, p.to)
 		}
 	}
-	if r.is(i, words.None) && r.t.Kind(i+1) == text.Word && r.words[i+1] == nil && !r.skillSoon(i+1) { // no pain
+	if r.is(i, words.None) && r.unknown(i+1) && !r.skillSoon(i+1) { // no pain
 		return one(filler, i), true
 	}
 	return phrase{}, false
+}
+
+// pastNegatedSmall passes what may stand between a no and what it is of.
+func (r *reader) pastNegatedSmall(i int) int {
+	for {
+		lead := r.any(i, helpLead) && !r.is(i, words.Band)
+		nothing := r.is(i, words.Harmless) && !r.is(i, words.Plain)
+		if !lead && !nothing && !r.is(i, words.Full) {
+			return i
+		}
+		i++
+	}
 }
 
 // sidePhrase reads left, right, each side, per arm, both sides.
@@ -235,7 +260,7 @@ func (r *reader) sidePhrase(i int) (phrase, bool) {
 	default:
 		return r.eachSide(i)
 	}
-	if len(r.t.Word(i)) == 1 && !r.t.Glued(i) && !r.ends(i+1) && !r.is(i+1, words.Limb) {
+	if !r.ends(i+1) && !r.any(i+1, besideSide) && !(r.t.Glued(i) && len(r.t.Word(i)) == 1) { // right after
 		return phrase{}, false
 	}
 	if r.is(p.to, words.Limb) {
@@ -246,6 +271,10 @@ func (r *reader) sidePhrase(i int) (phrase, bool) {
 	}
 	return p, true
 }
+
+// besideSide are words that may stand right behind a side.
+var besideSide = words.OfClasses(words.Limb, words.And, words.Then, words.With, words.Left, words.Right, words.Times, words.Often,
+	words.Rest, words.Ones)
 
 // eachSide reads each side, per arm; each alone says that a size is of every set.
 func (r *reader) eachSide(i int) (phrase, bool) {

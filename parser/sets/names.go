@@ -6,6 +6,7 @@ import (
 	"rungbook/training"
 )
 
+// isTried reports whether a rung is told in attempts.
 func (r *reader) isTried(rung int) bool { return r.names.Rungs[rung].Unit == training.Tried }
 
 // anySize reports whether the message holds anything a set could be made of.
@@ -38,6 +39,7 @@ func (r *reader) cameOffSoon(i int) bool {
 	return r.is(p.to, words.Did) || r.is(p.to, words.Made) || r.t.Is(p.to, '!')
 }
 
+// anySkill reports whether a skill is named.
 func (r *reader) anySkill() bool {
 	for i := range r.phrases {
 		if r.phrases[i].kind == skill {
@@ -82,7 +84,7 @@ func (r *reader) dropNegated() {
 func (r *reader) negatedBy(i int) int {
 	for j := i - 1; j >= 0 && j >= i-4; j-- {
 		switch p := &r.phrases[j]; {
-		case (p.kind == hedge || p.kind == filler || p.kind == failed || p.kind == talk) && r.is(p.from, words.Negative):
+		case mayNegate.has(p.kind) && r.is(p.from, words.Negative):
 			return j
 		case p.kind != filler:
 			return -1
@@ -99,8 +101,8 @@ func (r *reader) underLadders() {
 		switch {
 		case p.kind == ladder:
 			heading = p.at
-		case heading >= 0 && p.to == p.from+1 && (p.kind == talk || p.kind == filler || p.kind == side):
-			if at, ok := r.names.Inside(heading, r.t.Word(p.from)); ok && r.t.Kind(p.from) == text.Word {
+		case heading >= 0 && mayTell.has(p.kind) && r.oneWord(p):
+			if at, ok := r.names.Inside(heading, r.t.Word(p.from)); ok {
 				p.kind, p.at = skill, at
 			}
 		}
@@ -117,7 +119,7 @@ func (r *reader) sharedNouns() {
 		}
 		for j := i; j >= 2 && r.joinsNames(j-1); j -= 2 {
 			word := &r.phrases[j-2]
-			if word.kind != talk && word.kind != filler || word.to != word.from+1 || r.t.Kind(word.from) != text.Word {
+			if word.kind != talk && word.kind != filler || !r.oneWord(word) {
 				break
 			}
 			at, ok := r.names.Inside(r.names.Rungs[p.at].Ladder, r.t.Word(word.from))
@@ -134,7 +136,7 @@ func (r *reader) sharedNouns() {
 func (r *reader) tellingWords() {
 	for i := range r.phrases {
 		p := &r.phrases[i]
-		if p.kind != filler && p.kind != talk && p.kind != side || p.to != p.from+1 || r.t.Kind(p.from) != text.Word {
+		if !mayTell.has(p.kind) || !r.oneWord(p) {
 			continue
 		}
 		if at, ok := r.names.Telling(r.t.Word(p.from)); ok && r.aloneWithSizes(i) {
@@ -149,7 +151,7 @@ func (r *reader) aloneWithSizes(i int) bool {
 	sizes := 0
 	for _, step := range [...]int{-1, 1} {
 		for j := i + step; j >= 0 && j < len(r.phrases) && r.phrases[j].kind != separator; j += step {
-			if r.phrases[j].kind != sized {
+			if r.phrases[j].kind != sized || r.t.Kind(r.phrases[j].from) != text.Number { // high five
 				return false
 			}
 			sizes++
@@ -165,14 +167,10 @@ func (r *reader) joinsNames(i int) bool {
 	return p.kind == separator && (p.at == '&' || p.at == '+' || p.at == '/' || p.at == ',' || p.at == '|')
 }
 
-// unknownWord reports whether a phrase is one word that nothing is known of, or one
-// that is part of a name.
+// unknownWord reports whether a phrase is one word that nothing is known of.
 func (r *reader) unknownWord(i int) bool {
 	p := &r.phrases[i]
-	if p.kind != talk && p.kind != filler && p.kind != help || p.to != p.from+1 || r.t.Kind(p.from) != text.Word {
-		return false
-	}
-	return r.words[p.from] == nil
+	return mayMisspell.has(p.kind) && r.oneWord(p) && r.unknown(p.from)
 }
 
 // besideSize reports whether a size stands in the same segment, or in the one before
@@ -227,10 +225,10 @@ func (r *reader) partWord(i int) bool {
 		return false
 	case r.t.Is(p.from, '-') && r.t.Glued(p.from):
 		return true
-	case r.t.Kind(p.from) != text.Word || p.kind != talk && p.kind != filler && p.kind != help && p.kind != hedge && p.kind != side:
+	case r.t.Kind(p.from) != text.Word || !mayBePart.has(p.kind):
 		return false
 	}
-	return r.words[p.from] == nil || r.names.Part(r.t.Word(p.from)) || r.is(p.from, words.Band) || r.is(p.from, words.Toes)
+	return r.unknown(p.from) || r.names.Part(r.t.Word(p.from)) || r.is(p.from, words.Band) || r.is(p.from, words.Toes)
 }
 
 // isNear takes phrases from to to for one misspelt name, if they are near one.
@@ -269,4 +267,4 @@ func (r *Reader) MayCount(word []byte) bool {
 	return found != nil && found.Classes.Any(mayCount) || r.names.StartsTried(word)
 }
 
-var mayCount = words.OfClasses(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Often)
+var mayCount = words.OfClasses(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Often, words.Minute)

@@ -16,9 +16,10 @@ func (n number) int() int { return int(n.milli / 1000) }
 
 // units of which a fraction makes sense: half of a second is nobody's set.
 var (
-	anyUnit  = words.OfClasses(words.Second, words.Minute, words.Hour, words.Kilogram, words.Pound)
-	longUnit = words.OfClasses(words.Minute, words.Hour)
-	timeUnit = words.OfClasses(words.Second, words.Minute, words.Hour)
+	anyUnit    = words.OfClasses(words.Second, words.Minute, words.Hour, words.Kilogram, words.Pound)
+	longUnit   = words.OfClasses(words.Minute, words.Hour)
+	timeUnit   = words.OfClasses(words.Second, words.Minute, words.Hour)
+	weightUnit = words.OfClasses(words.Kilogram, words.Pound)
 )
 
 // number reads figures (30, 1.5, 1,5, .5, ½, 1½, 1/2 before a unit) or words
@@ -38,21 +39,6 @@ func (r *reader) number(i int) (n number, next int, ok bool) {
 		return r.spelled(i)
 	}
 	return n, i, false
-}
-
-// num returns the figures at token i.
-func (r *reader) num(i int) (int, bool) {
-	if r.t.Kind(i) != text.Number {
-		return 0, false
-	}
-	return int(r.t.Tokens[i].N), true
-}
-
-func (r *reader) digits(i int) int {
-	if r.t.Kind(i) != text.Number {
-		return 0
-	}
-	return int(r.t.Tokens[i].Digits)
 }
 
 // figures reads a number that begins with digits.
@@ -107,7 +93,7 @@ func (r *reader) dotted(i int) bool { return r.t.GluedSign(i+1, '.') && r.t.Kind
 // no other list of numbers about it.
 func (r *reader) decimalComma(i int) bool {
 	listed := r.t.Is(i-1, ',') && r.t.Kind(i-2) == text.Number
-	unit := r.any(i+3, longUnit) || r.is(i+3, words.Kilogram) || r.is(i+3, words.Pound) || r.is(i+3, words.Second) && r.digits(i+2) == 1
+	unit := r.any(i+3, longUnit) || r.any(i+3, weightUnit) || r.is(i+3, words.Second) && r.digits(i+2) == 1
 	return !listed && unit && r.t.Tokens[i].N < 300
 }
 
@@ -121,11 +107,6 @@ func decimals(t *text.Token) int64 {
 		v /= 10
 	}
 	return v
-}
-
-// slashed reports whether tokens i to i+2 are number, slash, number, glued.
-func (r *reader) slashed(i int) bool {
-	return r.t.Kind(i) == text.Number && r.t.GluedSign(i+1, '/') && r.t.Kind(i+2) == text.Number
 }
 
 // ratio reads 1/2, 3/4 in thousandths.
@@ -282,20 +263,4 @@ func (r *reader) andAHalf(n number, next int) (number, int) {
 		return n, next
 	}
 	return number{milli: n.milli + half, words: true}, end
-}
-
-// pastOf passes an "of".
-func (r *reader) pastOf(i int) int {
-	if r.is(i, words.Of) {
-		return i + 1
-	}
-	return i
-}
-
-// hyphenTo skips a glued hyphen.
-func (r *reader) hyphenTo(i int) int {
-	if r.t.GluedSign(i, '-') {
-		return i + 1
-	}
-	return i
 }

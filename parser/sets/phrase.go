@@ -128,42 +128,47 @@ func (r *reader) firstOf(rules []rule, i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// numberRules are tried in order at a number, the longest meaning first.
-var numberRules []rule
+// The rules at a number, tried in order, the longest meaning first. Those for figures
+// alone come before those that a number in words may begin as well.
+var figureOnly, numberRules []rule
 
 // wordRules are tried in order at a word that is of one of the classes.
-var wordRules []struct {
+var wordRules []wordRule
+
+type wordRule struct {
 	on   words.Classes
 	rule rule
 }
 
 func init() { // the rules call one another
-	numberRules = []rule{(*reader).lineMark, (*reader).dayPhrase, (*reader).whichSets, (*reader).onOff, (*reader).timedRest,
-		(*reader).noSize, (*reader).madeOf, (*reader).oneFoot, (*reader).loadPhrase, (*reader).numberedEffort, (*reader).outOf, (*reader).sizePhrase}
-	wordRules = []struct {
-		on   words.Classes
-		rule rule
-	}{
-		{words.OfClasses(words.Note), (*reader).note},
-		{words.OfClasses(words.Label, words.Activity, words.At, words.By, words.From, words.In, words.To, words.Did), (*reader).noSizeBehind},
-		{words.OfClasses(words.Planned, words.Total), (*reader).plannedSize},
-		{words.OfClasses(words.Correct), (*reader).correction},
-		{words.OfClasses(words.Weekday, words.Month, words.Today, words.Yesterday, words.Ahead, words.Last, words.This, words.On, words.From,
-			words.The, words.Of, words.Span, words.Ago, words.Ordinal, words.Article, words.Few, words.Hence, words.Ones, words.Couple), (*reader).dayPhrase},
-		{words.OfClasses(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Article, words.Minute), (*reader).spelledNumber},
-		{words.OfClasses(words.Rest, words.Off, words.Between), (*reader).rest},
-		{words.OfClasses(words.Effort, words.Reserve, words.Feel, words.With), (*reader).effortPhrase},
-		{words.OfClasses(words.Not, words.Without, words.None), (*reader).negation},
-		{words.OfClasses(words.Toes, words.Band, words.Partner, words.With, words.Assisted, words.BandKind, words.Kip), (*reader).helpPhrase},
-		{words.OfClasses(words.Body, words.Load, words.With, words.Counter), (*reader).loadWords},
-		{words.OfClasses(words.Left, words.Right, words.Each, words.Both), (*reader).sidePhrase},
-		{words.OfClasses(words.Ordinal, words.Last, words.Set, words.Round, words.The, words.On), (*reader).whichSets},
-		{words.OfClasses(words.Fail, words.Times), (*reader).fail},
-		{words.OfClasses(words.Try), (*reader).try},
-		{words.OfClasses(words.Made, words.None), (*reader).outcome},
-		{words.OfClasses(words.Often, words.Times), (*reader).timesAlone},
-		{words.OfClasses(words.Same), (*reader).sameAgain},
-		{words.OfClasses(words.Every), (*reader).cadence},
+	figureOnly = []rule{(*reader).lineMark, (*reader).dayPhrase, (*reader).whichSets}
+	numberRules = []rule{
+		(*reader).onOff, (*reader).timedRest, (*reader).noSize, (*reader).madeOf, (*reader).oneFoot,
+		(*reader).loadPhrase, (*reader).numberedEffort, (*reader).outOf, (*reader).sizePhrase,
+	}
+	of := words.OfClasses
+	wordRules = []wordRule{
+		{of(words.Note), (*reader).note},
+		{of(words.Label, words.Activity, words.At, words.By, words.From, words.In, words.To, words.Did), (*reader).noSizeBehind},
+		{of(words.Planned, words.Total), (*reader).plannedSize},
+		{of(words.Correct), (*reader).correction},
+		{of(words.Weekday, words.Month, words.Today, words.Yesterday, words.Ahead, words.Last, words.This, words.On, words.From,
+			words.The, words.Of, words.Span, words.Ago, words.Ordinal, words.Article, words.Few, words.Hence, words.Ones,
+			words.Couple), (*reader).dayPhrase},
+		{of(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Article, words.Minute), (*reader).spelledNumber},
+		{of(words.Rest, words.Off, words.Between), (*reader).rest},
+		{of(words.Effort, words.Reserve, words.Feel, words.With), (*reader).effortPhrase},
+		{of(words.Not, words.Without, words.None), (*reader).negation},
+		{of(words.Toes, words.Band, words.Partner, words.With, words.Assisted, words.BandKind, words.Kip), (*reader).helpPhrase},
+		{of(words.Body, words.Load, words.With, words.Counter), (*reader).loadWords},
+		{of(words.Left, words.Right, words.Each, words.Both), (*reader).sidePhrase},
+		{of(words.Ordinal, words.Last, words.Set, words.Round, words.The, words.On), (*reader).whichSets},
+		{of(words.Fail, words.Times), (*reader).fail},
+		{of(words.Try), (*reader).try},
+		{of(words.Made, words.None), (*reader).outcome},
+		{of(words.Often, words.Times), (*reader).timesAlone},
+		{of(words.Same), (*reader).sameAgain},
+		{of(words.Every), (*reader).cadence},
 	}
 }
 
@@ -217,7 +222,7 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 		return sign('&', i), true
 	case r.is(i, words.Then):
 		return r.then(i), true
-	case r.is(i, words.Exercise):
+	case r.is(i, words.Exercise) && !r.names.Part(r.t.Word(i)): // plank, unless a rung is called by it
 		return one(exercise, i), true
 	case r.is(i, words.Doubtful):
 		return one(hedge, i), true
@@ -230,8 +235,9 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 }
 
 // sayNothing are words that may stand between a size and a skill.
-var sayNothing = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.For, words.At, words.In, words.On, words.To, words.From,
-	words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today, words.Feel, words.Both, words.Few, words.Address)
+var sayNothing = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.For, words.At, words.In, words.On, words.To,
+	words.From, words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today,
+	words.Feel, words.Both, words.Few, words.Address)
 
 func (r *reader) then(i int) phrase {
 	p := sign('>', i)
@@ -258,7 +264,8 @@ func (r *reader) name(i int) (phrase, bool) {
 	if r.purpose(i, at) {
 		return phrase{kind: filler, from: i, to: next}, true
 	}
-	if ahead, end, more := r.names.At(r.t, next); more && !ahead.Ladder && r.names.Rungs[at].Unit == training.Tried && r.names.Rungs[ahead.At].Unit == training.Timed {
+	ahead, end, more := r.names.At(r.t, next)
+	if more && !ahead.Ladder && r.isTried(at) && r.names.Rungs[ahead.At].Unit == training.Timed {
 		return phrase{kind: skill, at: ahead.At, from: i, to: end}, true // MU transitions
 	}
 	return phrase{kind: skill, at: at, from: i, to: next}, true
@@ -340,8 +347,7 @@ func (r *reader) corrects(i int) bool {
 		if _, ok := r.whichSets(i); ok {
 			return true
 		}
-		small := r.any(i, small) || r.t.Is(i, ',') || r.t.Is(i, ':') || r.t.Is(i, '.') || r.t.Is(i, '-')
-		if !small {
+		if !r.any(i, small) && !r.t.OneOf(i, ",:.-") {
 			return false
 		}
 		i++

@@ -5,6 +5,9 @@ import (
 	"rungbook/parser/words"
 )
 
+// makesRest are words that make the length of time before them a rest.
+var makesRest = words.OfClasses(words.Rest, words.Off, words.Between)
+
 // timedRest reads a length of time that a word behind it makes a rest: 60s
 // rest, 60 s between sets, 1 min off.
 func (r *reader) timedRest(i int) (phrase, bool) {
@@ -12,30 +15,49 @@ func (r *reader) timedRest(i int) (phrase, bool) {
 	if !ok || a.unit == reps || a.fault != "" {
 		return phrase{}, false
 	}
-	j := r.pastOf(r.hyphenTo(a.to))
-	if r.t.Is(j, '\'') { // 60 seconds' rest
-		j++
-	}
-	for r.is(j, words.Full) || r.is(j, words.In) && r.is(j+1, words.Between) {
-		j++
-	}
-	if !r.is(j, words.Rest) && !r.is(j, words.Off) && !r.is(j, words.Between) {
+	j := r.restWord(a.to)
+	if !r.any(j, makesRest) || r.restBehind(j+1) || a.unit == unsaid && !r.bareRest(a, j) {
 		return phrase{}, false
 	}
-	k := j + 1
-	for r.t.Is(k, ':') || r.t.Is(k, '=') || r.any(k, restSmall) {
-		k++
-	}
-	if behind, ok := r.longer(k); ok && (behind.unit == seconds || r.ends(behind.to)) && !r.counts(behind) { // 16s rest 60s
-		return phrase{}, false
-	}
-	if a.unit == unsaid && (r.is(j, words.Between) || a.milli < 15_000 && !r.is(j, words.Off) && !r.is(j+1, words.Between)) {
-		return phrase{}, false
-	}
-	if r.is(j, words.Rest) && r.is(j+1, words.Span) || a.unit == unsaid && r.is(j, words.Off) && !r.ends(j+1) && !r.is(j+1, words.Times) { // two rest days
+	if r.is(j, words.Rest) && r.is(j+1, words.Span) { // two rest days
 		return phrase{}, false
 	}
 	return phrase{kind: rested, n: restSeconds(a), from: i, to: r.restTail(j + 1)}, true
+}
+
+// restWord passes what may stand between a length of time and the word rest: 60
+// seconds' rest, 60s full rest, 60s in between.
+func (r *reader) restWord(i int) int {
+	i = r.pastOf(r.hyphenTo(i))
+	if r.t.Is(i, '\'') {
+		i++
+	}
+	for r.is(i, words.Full) || r.is(i, words.In) && r.is(i+1, words.Between) {
+		i++
+	}
+	return i
+}
+
+// restBehind reports whether the word before token i is of a length behind it, not
+// of one before: 16s rest 60s.
+func (r *reader) restBehind(i int) bool {
+	for r.t.OneOf(i, ":=") || r.any(i, restSmall) {
+		i++
+	}
+	a, ok := r.longer(i)
+	return ok && (a.unit == seconds || r.ends(a.to)) && !r.counts(a)
+}
+
+// bareRest reports whether a number without a unit may be the rest that the word at
+// token i makes of it: 60 rest, 30 off, but not 5 between, 3 off the box.
+func (r *reader) bareRest(a amount, i int) bool {
+	switch {
+	case r.is(i, words.Between):
+		return false
+	case r.is(i, words.Off):
+		return r.ends(i+1) || r.is(i+1, words.Times)
+	}
+	return a.milli >= 15_000 || r.is(i+1, words.Between)
 }
 
 // counts reports whether an amount is only the count of what stands behind it.
@@ -65,32 +87,44 @@ func restSeconds(a amount) int {
 }
 
 // restSmall are words that may stand between rest and its length.
-var restSmall = words.OfClasses(words.Of, words.Feel, words.Set, words.Between, words.Was, words.For, words.The, words.Each, words.My, words.Only, words.In, words.Approx)
+var restSmall = words.OfClasses(words.Of, words.Feel, words.Set, words.Between, words.Was, words.For, words.The, words.Each, words.My,
+	words.Only, words.In, words.Approx)
 
 // rest reads a rest that begins with its word: rest 60s, rest: 1:30, off 60s,
-// rested 2-3 min between sets. Alone in its clause it is a rest without a
-// length.
+// rested 2-3 min between sets.
 func (r *reader) rest(i int) (phrase, bool) {
-	j := i + 1
-	for step := 0; step < 5; step++ {
-		colon := r.t.Is(j, ':') || r.t.Is(j, '=') || r.t.Is(j, '~') || r.t.Is(j, '-')
-		if colon || r.any(j, restSmall) || r.is(j, words.Article) && !r.any(j+1, timeUnit) {
-			j++
-		}
-	}
-	a, ok := r.longer(j)
+	a, ok := r.longer(r.pastRestSmall(i + 1))
 	if r.is(i, words.Off) && r.is(i-1, words.Did) && !(ok && a.unit == seconds) { // knocked off 5 dips
 		return one(filler, i), true
 	}
 	if !ok || a.unit == reps || a.fault != "" {
-		alone := r.ends(i+1) && (i == 0 || r.ends(i-1) || r.is(i-1, words.With))
-		return phrase{kind: rested, n: -1, from: i, to: i + 1}, alone && r.is(i, words.Rest)
+		return r.restAlone(i)
 	}
-	bare := a.unit == unsaid && (!r.is(i, words.Rest) || r.is(a.to, words.Times) || r.is(a.to, words.Rep) || r.is(a.to, words.Set))
+	bare := a.unit == unsaid && (!r.is(i, words.Rest) || r.any(a.to, countsBare))
 	if r.is(a.to, words.Span) || bare {
 		return phrase{}, false
 	}
 	return phrase{kind: rested, n: restSeconds(a), from: i, to: r.restTail(a.to)}, true
+}
+
+// countsBare are words behind a number that make it no rest.
+var countsBare = words.OfClasses(words.Times, words.Rep, words.Set)
+
+// pastRestSmall passes what may stand between rest and its length.
+func (r *reader) pastRestSmall(i int) int {
+	for step := 0; step < 5; step++ {
+		article := r.is(i, words.Article) && !r.any(i+1, timeUnit)
+		if article || r.t.OneOf(i, ":=~-") || r.any(i, restSmall) {
+			i++
+		}
+	}
+	return i
+}
+
+// restAlone reads rest alone in its clause: a rest without a length.
+func (r *reader) restAlone(i int) (phrase, bool) {
+	alone := r.ends(i+1) && (i == 0 || r.ends(i-1) || r.is(i-1, words.With))
+	return phrase{kind: rested, n: -1, from: i, to: i + 1}, alone && r.is(i, words.Rest)
 }
 
 // shortRest reads r60 and r: 60s, the letter beside its seconds, where no left

@@ -10,7 +10,7 @@ func (r *reader) assignRoles() {
 	for range r.t.Tokens {
 		r.out.Roles = append(r.out.Roles, Talk)
 	}
-	gave := false
+	gave := len(r.out.Days) > 0
 	for _, e := range r.entries {
 		gave = gave || len(e.bouts) > 0
 	}
@@ -24,8 +24,11 @@ func (r *reader) assignRoles() {
 	for i := range r.phrases {
 		if p := &r.phrases[i]; len(r.segments) == 0 || p.kind == separator {
 			r.assignRole(p, false)
+		} else if p.kind == correction {
+			r.assignRole(p, gave)
 		}
 	}
+	r.glueRoles()
 	r.joinRoles()
 }
 
@@ -55,51 +58,51 @@ func (r *reader) namePart(s Span) bool {
 	return false
 }
 
+// besideSets says what tokens of a kind are where they stand among sets, and elsewhere.
+var besideSets = [remark + 1]struct{ among, elsewhere Role }{
+	sized: {Entry, Figure}, ratio: {Entry, Figure}, counted: {Entry, Figure}, failed: {Entry, Figure}, figure: {Figure, Figure},
+	exercise: {Entry, Talk}, which: {Entry, Talk}, skill: {Entry, Skill},
+	rested: {Entry, Talk}, effort: {Entry, Talk}, load: {Entry, Talk}, help: {Entry, Talk}, side: {Entry, Talk}, each: {Entry, Talk},
+	cameOff: {Entry, Talk}, same: {Entry, Talk}, tried: {Entry, Talk}, correction: {Entry, Talk},
+}
+
 // assignRole gives a phrase's tokens their role. part says that the phrase stands
 // among sets.
 func (r *reader) assignRole(p *phrase, part bool) {
-	role := Talk
-	switch p.kind {
-	case sized, ratio, counted, failed, exercise, which:
-		role = Figure
-		if part {
-			role = Entry
-		} else if p.kind == exercise || p.kind == which {
-			role = Talk
-		}
-	case skill:
-		role = Skill
-		if part {
-			role = Entry
-		}
-	case rested, effort, load, help, side, each, cameOff, same:
-		if part {
-			role = Entry
-		}
-	case figure:
-		role = Figure
-	case dayNamed:
-		role = r.dayRole(p)
-	case separator:
-		if !sentenceEnds(rune(p.at)) || p.at == '.' {
-			role = Between
-		}
-	}
+	role := r.roleOf(p, part)
 	if role == Talk {
 		return
 	}
 	for i := p.from; i < p.to; i++ {
-		r.out.Roles[i] = role
-	}
-	if p.kind == figure { // the words that show a figure stay words
-		for i := p.from; i < p.to; i++ {
-			if r.t.Kind(i) == text.Word {
-				r.out.Roles[i] = Talk
-			}
+		if p.kind != figure || r.t.Kind(i) != text.Word { // the words that show a figure stay words
+			r.out.Roles[i] = role
 		}
 	}
 }
 
+// roleOf is the role of a phrase.
+func (r *reader) roleOf(p *phrase, part bool) Role {
+	switch p.kind {
+	case filler:
+		if part && p.to > p.from+1 && r.is(p.from, words.Negative) && r.any(p.to-1, helps) { // no toes: it is said of the sets
+			return Entry
+		}
+		return Talk
+	case dayNamed:
+		return r.dayRole(p)
+	case separator:
+		if !sentenceEnds(rune(p.at)) || p.at == '.' {
+			return Between
+		}
+		return Talk
+	}
+	if part {
+		return besideSets[p.kind].among
+	}
+	return besideSets[p.kind].elsewhere
+}
+
+// dayRole is the role of a day.
 func (r *reader) dayRole(p *phrase) Role {
 	switch {
 	case p.day.ahead:
@@ -112,8 +115,25 @@ func (r *reader) dayRole(p *phrase) Role {
 	return Past
 }
 
+// glueRoles gives letters that are glued to a size and are no unit to its entry, and
+// the words of another exercise to that one's: 30sce says no more of what was done
+// than 30s, nor do 3x10 zottman curls.
+func (r *reader) glueRoles() {
+	for _, other := range r.out.Others {
+		for i := other.From; i < other.To && len(r.out.Days) > 0; i++ {
+			r.out.Roles[i] = Entry
+		}
+	}
+	for i := 1; i < len(r.out.Roles); i++ {
+		if r.out.Roles[i-1] == Entry && r.t.Kind(i-1) == text.Number && r.t.Glued(i) && r.unknown(i) {
+			r.out.Roles[i] = Entry
+		}
+	}
+}
+
 // insideEntry are words between a size and its skill that go with them.
-var insideEntry = words.OfClasses(words.Of, words.The, words.In, words.On, words.For, words.At, words.With, words.Article, words.Plain, words.Each)
+var insideEntry = words.OfClasses(words.Of, words.The, words.In, words.On, words.For, words.At, words.With,
+	words.Article, words.Plain, words.Each)
 
 // joinRoles gives small words and signs between two tokens of an entry to it.
 func (r *reader) joinRoles() {
@@ -144,7 +164,7 @@ func (r *reader) joins(from, to int) bool {
 
 // calmWords say nothing of whether sets were done.
 var calmWords = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.In, words.On, words.Article, words.The, words.My,
-	words.With, words.Full, words.Only, words.And, words.Then, words.By, words.Approx)
+	words.With, words.Full, words.Only, words.And, words.Then, words.By, words.Approx, words.Rest, words.Noon)
 
 // calm reports whether every word outside the sets, and every sign, is one that says
 // nothing of whether they were done.

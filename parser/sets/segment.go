@@ -62,6 +62,7 @@ func stronger(a, b rune) rune {
 	return b
 }
 
+// count adds a phrase to what the segment holds.
 func (s *segment) count(p *phrase) {
 	switch p.kind {
 	case talk:
@@ -83,7 +84,6 @@ type part struct {
 	ladder  *phrase
 	bouts   []bout
 	said    aside   // what belongs to no size of the part
-	about   *phrase // which sets it is about, with no size for them
 	count   *phrase // sets or rounds without a size
 	failed  *phrase // a failure without a size
 	all     bool    // the failure is of all sets
@@ -96,89 +96,21 @@ type part struct {
 	split   bool // not the first part of its segment
 }
 
-// bout is one size of an entry with what was said of it.
-type bout struct {
-	size
-	Span
-	sign   rune    // the separator before it, where it is the first of its segment
-	ratio  *phrase // n out of m
-	failed bool
-	none   bool // failed without a size
-	of     *nth // the sets that it corrects; nil where it is one of its own
-	only   bool // says something of those sets, and is no size
-	late   bool // the sets that it corrects are named behind it: 24s on the last
-	plain  bool // said to be without help or load: strict, bw
-	fault  Code
-	said   aside
-}
-
-// aside is what is said of a size beside it; nil where unsaid.
-type aside struct {
-	rest, effort, load, help, side *phrase
-	otherSide                      *phrase // a second, other side
-}
-
-// take adds what is said in another place, which stands over what was said.
-func (a *aside) take(more aside) {
-	for _, pair := range [...]struct {
-		to   **phrase
-		from *phrase
-	}{{&a.rest, more.rest}, {&a.effort, more.effort}, {&a.load, more.load}, {&a.help, more.help}, {&a.otherSide, more.otherSide}} {
-		if pair.from != nil {
-			*pair.to = pair.from
-		}
-	}
-	if more.side == nil {
-		return
-	}
-	if a.side != nil && a.side.word != more.side.word {
-		a.otherSide = more.side
-		return
-	}
-	a.side = more.side
-}
-
-// say adds one phrase.
-func (a *aside) say(p *phrase) {
-	var more aside
-	switch p.kind {
-	case rested:
-		more.rest = p
-	case effort:
-		if a.effort != nil && len(a.effort.levels) > 0 && len(p.levels) > 0 && a.effort.m == 0 && p.m == 0 { // @6 @7 @9
-			all := *a.effort
-			all.levels, all.to = append(append([]int{}, a.effort.levels...), p.levels...), p.to
-			p = &all
-		}
-		more.effort = p
-	case load:
-		more.load = p
-	case help:
-		more.help = p
-	case side:
-		more.side = p
-	}
-	a.take(more)
-}
-
-func (a *aside) empty() bool { return *a == aside{} }
-
 // parts divides a segment where it names several skills: before each skill, or
 // before each size where the sizes stand before their skills.
-func (r *reader) parts(s *segment) []part {
+func (r *reader) parts(s *segment, out []part) []part {
 	whole := part{segment: s, from: s.from, to: s.to, sign: s.sign}
 	if s.skills <= 1 {
-		return []part{whole}
+		return append(out, whole)
 	}
 	sizeFirst := r.sizeFirst(s)
-	var out []part
 	from, names := s.from, 0
 	for i := s.from; i < s.to; i++ {
 		p := &r.phrases[i]
 		name := p.kind == skill || p.kind == exercise
 		size := p.kind == sized || p.kind == ratio || p.kind == counted && !p.size.loud
-		cut := name && names > 0 || size && sizeFirst && names > 0 && r.skillWithin(i, s.to)
-		if cut {
+		begins := name || size && sizeFirst && r.skillWithin(i, s.to)
+		if begins && names > 0 {
 			out = append(out, whole.piece(from, i))
 			from, names = i, 0
 		}
@@ -211,6 +143,7 @@ func (r *reader) sizeFirst(s *segment) bool {
 	return false
 }
 
+// skillWithin reports whether a skill or another exercise is named within phrases.
 func (r *reader) skillWithin(from, to int) bool {
 	for i := from; i < to; i++ {
 		if k := r.phrases[i].kind; k == skill || k == exercise {

@@ -103,6 +103,7 @@ func (r *Reader) Read(t *text.Text, ctx Context) *Reading {
 	r.phrase()
 	if r.anySize() {
 		r.findNames()
+		r.passScores()
 		r.assemble()
 		r.settle()
 	}
@@ -124,7 +125,6 @@ type reader struct {
 	segments []segment
 	entries  []*entry
 	strays   []Span // sizes that found no skill
-	others   []Span // ... but another exercise
 	fuzzy    int    // misspellings looked up so far
 	out      Reading
 }
@@ -132,22 +132,19 @@ type reader struct {
 // fuzzyCap bounds the look-ups of misspelt names in one message.
 const fuzzyCap = 24
 
+// begin makes the reader ready for a message and looks its words up.
 func (r *reader) begin(t *text.Text, ctx Context) {
 	r.t, r.today, r.afterMidnight = t, ctx.Today, ctx.AfterMidnight
 	r.words, r.phrases, r.segments, r.entries = r.words[:0], r.phrases[:0], r.segments[:0], nil
-	r.strays, r.others, r.sized, r.fuzzy, r.out = nil, nil, false, 0, Reading{Roles: r.out.Roles[:0]}
+	r.strays, r.sized, r.fuzzy, r.out = nil, false, 0, Reading{Roles: r.out.Roles[:0]}
 	for i := range t.Tokens {
 		var word *words.Word
 		if t.Tokens[i].Kind == text.Word {
-			word = r.lookUp(i)
+			word = words.Find(t.Word(i))
 		}
 		r.words = append(r.words, word)
 	}
 }
-
-// lookUp finds a word, or what stands behind an article glued to it by an
-// apostrophe: l'appui.
-func (r *reader) lookUp(i int) *words.Word { return words.Find(r.t.Word(i)) }
 
 // A question about a token past either end is answered no.
 
@@ -175,6 +172,7 @@ func (r *reader) doubt(code Code, from, to int) *Doubt {
 	return &r.out.Doubts[len(r.out.Doubts)-1]
 }
 
+// guess notes what was assumed, once.
 func (r *reader) guess(kind, took string) {
 	g := Guess{kind, took}
 	for _, have := range r.out.Guesses {

@@ -82,6 +82,22 @@ func setWritten(s training.Set) string {
 	return out
 }
 
+// TestBodyChangesNoSets holds that a word of the body can't change how sets are
+// read: with another unknown word in its place the same is read.
+func TestBodyChangesNoSets(t *testing.T) {
+	for _, message := range []string{
+		"3x30s deep hang, %s fine", "3x30s deep hang and my %s is sore", "%s hurts. 3x5 pull-ups, 3x20s support", "support 3x20s @8 %s 2/10",
+		"deep hang 30, 30, 25 my %s gave up", "%s: 3x8 ring rows", "did 3x30s deep hang with my %s taped", "3x30s deep hang pain: right %s 4",
+	} {
+		want := strings.ReplaceAll(read(strings.ReplaceAll(message, "%s", "blorp")), "blorp", "%s")
+		for _, word := range []string{"elbow", "wrist", "shoulder", "forearm", "thumb"} {
+			if got := strings.ReplaceAll(read(strings.ReplaceAll(message, "%s", word)), word, "%s"); got != want {
+				t.Errorf("%q with %s is %s, with another word %s", message, word, got, want)
+			}
+		}
+	}
+}
+
 func TestRead(t *testing.T) {
 	for _, group := range []struct {
 		name  string

@@ -8,8 +8,7 @@ import (
 
 // signPhrase reads what begins with a sign.
 func (r *reader) signPhrase(i int) phrase {
-	token := &r.t.Tokens[i]
-	switch token.N {
+	switch r.t.Tokens[i].N {
 	case '@', '+':
 		return r.plusOrAt(i)
 	case '-':
@@ -25,8 +24,8 @@ func (r *reader) signPhrase(i int) phrase {
 	case '/':
 		return r.slash(i)
 	case '>':
-		if r.opensLine(i) { // quoted
-			return phrase{kind: remark, from: i, to: i + 1}
+		if p, ok := r.greater(i); ok {
+			return p
 		}
 	case '[':
 		if p, ok := r.checkbox(i); ok {
@@ -39,16 +38,13 @@ func (r *reader) signPhrase(i int) phrase {
 	case '~':
 		return r.tilde(i)
 	case '$', '€', '£', '#', '&':
-		if _, next, ok := r.number(i + 1); ok && r.t.Glued(i+1) {
-			return phrase{kind: figure, from: i, to: next}
-		}
-		if token.N == '#' {
-			return one(filler, i)
+		if p, ok := r.marked(i); ok {
+			return p
 		}
 	case '"', '\'', '\\', '{', '}', '^':
 		return one(filler, i)
 	}
-	return sign(token.N, i)
+	return sign(r.t.Tokens[i].N, i)
 }
 
 func (r *reader) plusOrAt(i int) phrase {
@@ -140,4 +136,21 @@ func (r *reader) checkbox(i int) (phrase, bool) {
 		return phrase{kind: filler, from: i, to: i + 3}, true
 	}
 	return phrase{}, false
+}
+
+// greater reads a line that is quoted, and two things held against one another.
+func (r *reader) greater(i int) (phrase, bool) {
+	if r.opensLine(i) {
+		return one(remark, i), true
+	}
+	return one(hedge, i), !r.t.Glued(i)
+}
+
+// marked reads a number that the sign glued before it shows to be no size: $5, #3. A
+// # says nothing by itself.
+func (r *reader) marked(i int) (phrase, bool) {
+	if _, next, ok := r.number(i + 1); ok && r.t.Glued(i+1) {
+		return figureFrom(i, next)
+	}
+	return one(filler, i), r.t.Is(i, '#')
 }

@@ -184,30 +184,39 @@ func (t *Text) scanSign(at, size int, low rune, class class) int {
 	return end
 }
 
-// scanStars drops markdown's stars and underscores. One star before a number is
-// a times sign behind one, and marks a correction elsewhere; one that opens a
-// line before a blank is a bullet; an underscore inside a word joins like a
-// hyphen.
+// scanStars drops markdown's stars and underscores, but for those that say
+// something where they stand alone.
 func (t *Text) scanStars(at, size int, low rune) int {
 	end := at + size
 	for end < len(t.Message) && t.Message[end] == t.Message[at] {
 		end++
 	}
-	last := t.Kind(len(t.Tokens) - 1)
-	single, opens := end == at+size, len(t.Tokens) == 0 || last == Line
 	switch {
-	case low == '*' && single && t.timesSign(last, end):
-		start := int32(len(t.buf))
-		t.buf = append(t.buf, 'x')
-		t.push(Token{Kind: Word, From: int32(at), To: int32(end), a: start, b: start + 1})
-	case low == '*' && single && opens && end < len(t.Message) && t.Message[end] == ' ':
-		t.push(Token{Kind: Sign, N: ';', From: int32(at), To: int32(end)})
-	case low == '*' && single && (opens || t.gap) && t.classAt(end) == classDigit && !strings.Contains(t.Message[end:], "*"):
-		t.push(Token{Kind: Sign, N: '*', From: int32(at), To: int32(end)})
-	case low == '_' && single && len(t.Tokens) > 0 && !t.gap && t.classAt(end) == classLetter:
+	case end > at+size:
+	case low == '*':
+		t.scanStar(at, end)
+	case len(t.Tokens) > 0 && !t.gap && t.classAt(end) == classLetter: // an underscore inside a word joins like a hyphen
 		t.push(Token{Kind: Sign, N: '-', From: int32(at), To: int32(end)})
 	}
 	return end
+}
+
+// scanStar reads one star, which ends at a byte. Behind a number it is a times sign,
+// before one it marks a correction, and one that opens a line before a blank is a
+// bullet. Any other is dropped.
+func (t *Text) scanStar(at, end int) {
+	last := t.Kind(len(t.Tokens) - 1)
+	opens := len(t.Tokens) == 0 || last == Line
+	switch {
+	case t.timesSign(last, end):
+		start := int32(len(t.buf))
+		t.buf = append(t.buf, 'x')
+		t.push(Token{Kind: Word, From: int32(at), To: int32(end), a: start, b: start + 1})
+	case opens && strings.HasPrefix(t.Message[end:], " "):
+		t.push(Token{Kind: Sign, N: ';', From: int32(at), To: int32(end)})
+	case (opens || t.gap) && t.classAt(end) == classDigit && !strings.Contains(t.Message[end:], "*"):
+		t.push(Token{Kind: Sign, N: '*', From: int32(at), To: int32(end)})
+	}
 }
 
 // timesSign reports whether a star stands between a number, or the unit glued to
@@ -273,11 +282,19 @@ func (t *Text) link(at int, low rune) int {
 
 // emoticons are faces that hold figures or letters, which are no sizes. Each
 // must stand between blanks, line ends or the ends of the message.
-var emoticons = [...]string{"<3", "</3", ":3", "8)", "8-)", "xD", "XD", ":D", ":P", ":p", ":o", ":O", "T_T", "\\o/", "o/", "\\m/", ":')", "^^", "B)", ">:3", "=3", "D:", ":x", ":/", "=D", ";D", ";P", "0:)"}
+var emoticons = strings.Fields(`<3 </3 :3 8) 8-) xD XD :D :P :p :o :O T_T \o/ o/ \m/ :') ^^ B) >:3 =3 D: :x :/ =D ;D ;P 0:)`)
+
+// beginsFace says which characters begin an emoticon: nearly none does.
+var beginsFace = func() (table [256]bool) {
+	for _, face := range emoticons {
+		table[face[0]] = true
+	}
+	return table
+}()
 
 // emoticon returns the end of a face that begins at a byte, or the byte itself.
 func (t *Text) emoticon(at int) int {
-	if len(t.Tokens) > 0 && !t.gap && t.Kind(len(t.Tokens)-1) != Line {
+	if !beginsFace[t.Message[at]] || len(t.Tokens) > 0 && !t.gap && t.Kind(len(t.Tokens)-1) != Line {
 		return at
 	}
 	for _, face := range emoticons {

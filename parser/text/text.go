@@ -5,6 +5,8 @@
 // (markdown, joiners, direction marks). It must not know what a word means.
 package text
 
+import "strings"
+
 // Kind is the kind of a token.
 type Kind uint8
 
@@ -66,6 +68,11 @@ func (t *Text) Kind(i int) Kind {
 // Is reports whether token i is the given sign.
 func (t *Text) Is(i int, sign rune) bool {
 	return uint(i) < uint(len(t.Tokens)) && t.Tokens[i].Kind == Sign && t.Tokens[i].N == sign
+}
+
+// OneOf reports whether token i is one of the signs.
+func (t *Text) OneOf(i int, signs string) bool {
+	return t.Kind(i) == Sign && strings.ContainsRune(signs, t.Tokens[i].N)
 }
 
 // Glued reports whether nothing stands between token i and the one before.

@@ -67,7 +67,7 @@ const (
 	BandKind               // red, thick
 	Toes                   //
 	Floor                  // what toes stand on to help, or that they help
-	Partner                //
+	Partner                // the value is 1 where it says by itself that somebody helped: spotted
 	Assisted               // assisted: the words beside it say by what
 	Kip                    // a swing, which helps
 	Fail                   //
@@ -110,7 +110,10 @@ const (
 	Compared               // makes the size before it none that was done: more than, in total
 	Negative               // makes a skill behind it none that was done: no, skipped
 	Address                // may stand beside sets, and may make them an order or another's
+	Those                  // them, those
 	Header                 // may stand beside a day that heads sets: session, report
+	Spelled                // a unit that unknown words are compared with: they may be it misspelt
+	All                    // all: of every set
 	classes
 )
 

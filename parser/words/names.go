@@ -72,7 +72,10 @@ type spelling struct {
 
 // NewNames builds the lexicon of a programme, which must be indexed.
 func NewNames(p *training.Programme) *Names {
-	n := &Names{names: map[string]Name{}, most: map[string]int{}, parts: map[string][]Named{}, index: map[training.RungID]int{}, tried: map[string]bool{}}
+	n := &Names{
+		names: map[string]Name{}, most: map[string]int{}, parts: map[string][]Named{},
+		index: map[training.RungID]int{}, tried: map[string]bool{},
+	}
 	for i, ladder := range p.Ladders {
 		for _, r := range ladder.Rungs {
 			n.index[r.ID] = len(n.Rungs)

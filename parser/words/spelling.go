@@ -53,8 +53,8 @@ func (n *Names) Near(typed string) (rung int, ok bool) {
 	return rung, best <= most && !tie
 }
 
-// NearUnit returns the class of the unit of time that an unknown word is one
-// slip away from.
+// NearUnit returns the class of the unit, of time or of reps, that an unknown word is
+// one slip away from.
 func NearUnit(word []byte) (class Class, ok bool) {
 	if len(word) < 4 || Find(word) != nil {
 		return 0, false
@@ -67,13 +67,28 @@ func NearUnit(word []byte) (class Class, ok bool) {
 	return 0, false
 }
 
-var spelledUnits = []struct {
+// spelledUnit is a unit that unknown words are compared with.
+type spelledUnit struct {
 	word  string
 	class Class
-}{
-	{"secs", Second}, {"second", Second}, {"seconds", Second}, {"segundos", Second}, {"sekunden", Second},
-	{"mins", Minute}, {"minute", Minute}, {"minutes", Minute}, {"minutos", Minute}, {"minuten", Minute}, {"reps", Rep},
 }
+
+// spelledUnits are all of them, in the order of their row.
+var spelledUnits = func() (units []spelledUnit) {
+	for _, row := range rows {
+		if row.Class != Spelled {
+			continue
+		}
+		for _, word := range row.Words {
+			for _, class := range [...]Class{Second, Minute, Rep} {
+				if table[word].Classes.Has(class) {
+					units = append(units, spelledUnit{word, class})
+				}
+			}
+		}
+	}
+	return units
+}()
 
 // slips returns how many slips a name of so many letters may hold.
 func slips(letters int) int {

@@ -34,8 +34,12 @@ type Row struct {
 	Example string   // a message that holds one of them
 }
 
-// table is the language; it is built once and only read then.
-var table = build()
+// The language, read once and only looked at then: its rows in order, and what they
+// say of each word.
+var (
+	rows  = mustRows()
+	table = build(rows)
+)
 
 // Find returns what the language knows of a folded word; nil for nothing.
 func Find(word []byte) *Word { return table[string(word)] }
@@ -129,7 +133,8 @@ var classNames = func() map[string]Class {
 		times goes often every and or then by of for at in on to from article the this my with without not was only full rest off between
 		effort reserve feel level left right each both limb band bandkind toes floor partner assisted kip fail try made none load counter
 		body weekday month today yesterday ahead ago last span daypart noon calendar same total correct did plain harmless doubtful
-		exercise unit label activity everyday note tempo hence against approx unaided planned compared negative address header`) {
+		exercise unit label activity everyday note tempo hence against approx unaided planned compared negative address those header
+			spelled all`) {
 		names[name] = Class(i)
 	}
 	if len(names) != int(classes) {
@@ -138,11 +143,15 @@ var classNames = func() map[string]Class {
 	return names
 }()
 
-func build() map[string]*Word {
+func mustRows() []Row {
 	rows, err := Rows()
 	if err != nil {
 		panic("words: " + err.Error()) // the tables are part of the program
 	}
+	return rows
+}
+
+func build(rows []Row) map[string]*Word {
 	all := map[string]*Word{}
 	at := func(text string) *Word {
 		if all[text] == nil {

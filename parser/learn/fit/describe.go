@@ -20,7 +20,7 @@ const (
 	stoppedMost = 0.03  // of lines about no joint of the writer's
 	missedMost  = 0.015 // of lines about one
 	skinMost    = 0.01  // of other lines taken for skin
-	chatterMost = 0.003 // of the chatter at hand, which holds all body words of five times as much; with a joint and without
+	chatterMost = 0.008 // of the chatter at hand, which holds all body words of five times as much; with a joint and without
 )
 
 func reportThresholds(all []outcome) []int16 {
@@ -141,8 +141,10 @@ func (k *task) shares(out *bytes.Buffer, key string, counts []int) {
 
 // curve prints how well the kinds are told apart with fewer lines to learn from.
 func (k *task) curve(out *bytes.Buffer, lines []line, all []outcome) {
-	fmt.Fprintf(out, "\nlearning curve, strangers: a pair of lines, %s and %s, in the right order; %s found where %.1f%% of %s are taken for it; %s taken for it where %d%% of %s are lost\n",
-		k.wanted[0], k.others, k.wanted[0], 100*k.most, k.others, k.others, 2, k.wanted[0])
+	yes, no := k.wanted[0], k.others
+	fmt.Fprintf(out, "\nlearning curve, strangers: a pair of lines, %s and %s, in the right order; ", yes, no)
+	fmt.Fprintf(out, "%s found where %.1f%% of %s are taken for it; ", yes, 100*k.most, no)
+	fmt.Fprintf(out, "%s taken for it where 2%% of %s are lost\n", no, yes)
 	for _, every := range []int{8, 4, 2, 1} {
 		part := all
 		if every > 1 {
@@ -162,9 +164,11 @@ func (k *task) misses(out *bytes.Buffer, all []outcome, thresholds []int16) {
 		fmt.Fprintf(out, "\n%s\n", title)
 		n := 0
 		for _, o := range sorted {
-			if o.line.stranger() && slices.Contains(labels, o.line.label) && n < 40 {
+			l := o.line
+			if l.stranger() && slices.Contains(labels, l.label) && n < 40 {
 				n++
-				fmt.Fprintf(out, "%6d %-7s %-10s %-24s %q\n", o.scores[0], k.verdicts[k.verdict(o, thresholds)], o.line.hand, o.line.class, o.line.text)
+				verdict := k.verdicts[k.verdict(o, thresholds)]
+				fmt.Fprintf(out, "%6d %-7s %-10s %-24s %q\n", o.scores[0], verdict, l.hand, l.class, l.text)
 			}
 		}
 	}

@@ -47,8 +47,8 @@ func (k *task) heldOut(lines []line, every int) []outcome {
 // silent is the score of a message that holds no word of a body.
 const silent = -30000
 
-// ask scores a line; of several samples the highest counts, for that one would
-// be stored. Not ok where it has none.
+// ask scores a line; of several samples the one counts that decides: the highest
+// where nothing is to be stored, else the lowest. Not ok where it has none.
 func (k *task) ask(t *learn.Table, l *line) (outcome, bool) {
 	var r learn.Reader
 	out := outcome{line: l}
@@ -59,12 +59,19 @@ func (k *task) ask(t *learn.Table, l *line) (outcome, bool) {
 			scores = [3]int{}
 			t.Score(features, scores[:k.planes])
 		}
-		if i == 0 || scores[0] > out.scores[0] {
+		decides := scores[0] > out.scores[0]
+		if k.wants(l) {
+			decides = scores[0] < out.scores[0]
+		}
+		if i == 0 || decides {
 			out.scores, out.named = scores, r.Named()
 		}
 	}
 	return out, len(samples) > 0
 }
+
+// wants reports whether a line is to be found.
+func (k *task) wants(l *line) bool { return slices.Contains(k.wanted, l.label) }
 
 // scale is a sorted list of scores of strangers' lines, in which every author
 // weighs the same.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"slices"
+	"strings"
 
 	"rungbook/parser/learn"
 )
@@ -66,9 +67,8 @@ var body = task{
 	verdicts: []string{"nothing", "ask", "skin", "stop", "urgent"},
 }
 
-// entries are the entries of a line that its label is true of: all of them
-// where nothing is reported, the first where something is, for the others may
-// be a plan or somebody else's.
+// entries are the entries of a line that its label is true of: all of them, but for
+// reports beside which there may be a plan or somebody else's work: there the first.
 func entries(l *line) []sample {
 	var out []sample
 	for at := range l.tokens {
@@ -76,11 +76,16 @@ func entries(l *line) []sample {
 			continue
 		}
 		out = append(out, sample{l, l.tokens, at})
-		if l.label != "no" && l.class != "list" {
+		if l.mixed() {
 			break
 		}
 	}
 	return out
+}
+
+// mixed reports whether a report may hold sets that are none.
+func (l *line) mixed() bool {
+	return l.label != "no" && (l.class == "mixed" || strings.HasPrefix(l.class, "beside"))
 }
 
 func whole(l *line) []sample { return []sample{{l, l.tokens, 0}} }

@@ -1,0 +1,264 @@
+package sets
+
+import "rungbook/training"
+
+// bare reads sizes without a skill.
+func (a *assembler) bare(p *part) {
+	switch e := a.open; {
+	case p.ladder != nil: // 3x8 pulls
+		a.ofLadder(p)
+	case len(p.bouts) == 1 && p.bouts[0].tookAll() && (e == nil || e.hasSizes()):
+	case e.hasSizes() && allCorrect(p.bouts):
+		a.add(e, p.bouts, p)
+	case p.each && a.tellsSets(p):
+	case a.ofNone(p):
+		a.lost = a.at
+		for i := range p.bouts {
+			a.stray(&p.bouts[i])
+		}
+	default:
+		a.sideOf(p)
+		a.place(p)
+	}
+}
+
+// ofNone reports whether sizes belong to no skill that is known: to one that nothing
+// is known of, to the list of such a one, or to talk.
+func (a *assembler) ofNone(p *part) bool {
+	if a.open.hasSizes() && !a.open.other && a.foreign(p) {
+		return true
+	}
+	if listed(p.sign) && p.sign != 0 && a.lost > 0 && a.lost == a.at-1 {
+		return true
+	}
+	return p.segment.talk > 0 && !a.listStands(p)
+}
+
+// place puts sizes to the open entry, or to one of the same skill on another day; else
+// they wait for a skill.
+func (a *assembler) place(p *part) {
+	switch {
+	case a.open.hasSizes() && a.dayHeads(p): // and on Thursday 3x27s
+		a.onOtherDay(p)
+	case a.tellsSets(p):
+	case a.goesOn(p):
+		a.drop()
+		a.add(a.open, p.bouts, p)
+	default:
+		a.wait(p)
+	}
+}
+
+// onOtherDay opens an entry for the skill of the open one.
+func (a *assembler) onOtherDay(p *part) {
+	at := p.bouts[0].From
+	e := &entry{rung: a.open.rung, other: a.open.other, name: Span{at, at}, segment: a.at, line: p.segment.line, first: a.open.first,
+		purely: true, day: -1}
+	a.entries, a.open = append(a.entries, e), e
+	a.add(e, p.bouts, p)
+}
+
+// wait keeps sizes, and what was said with them, for a skill behind them.
+func (a *assembler) wait(p *part) {
+	if len(a.pending) == 0 {
+		a.pendingAt = a.at
+	}
+	a.lead.take(p.said)
+	a.each = a.each || p.each
+	a.pending = append(a.pending, p.bouts...)
+}
+
+// foreign reports whether a word beside the sizes is part of names, and of none of the
+// open entry's: 3x30s deep hang, 3x20s hold.
+func (a *assembler) foreign(p *part) bool {
+	beside, ok := a.unknownBeside(p.bouts[0].Span)
+	if !ok || p.bouts[0].count == 0 {
+		return false
+	}
+	for i := beside.From; i < beside.To; i++ {
+		for _, named := range a.names.With(a.t.Word(i)) {
+			if named.At == a.open.rung {
+				return false
+			}
+		}
+	}
+	return a.namePart(beside)
+}
+
+// ofLadder doubts which rung of a ladder sizes are of.
+func (a *assembler) ofLadder(p *part) {
+	unit := training.Counted
+	if p.bouts[0].unit == seconds {
+		unit = training.Timed
+	}
+	d := a.doubt(AmbiguousSkill, p.ladder.from, p.ladder.to)
+	for i := range a.names.Rungs {
+		if rung := &a.names.Rungs[i]; rung.Ladder == p.ladder.at && rung.Unit == unit {
+			d.Names = append(d.Names, rung.Name)
+		}
+	}
+}
+
+// listStands reports whether sizes stand at the head of a segment whose words come
+// behind them: they go on with a list, as in "30, 28, 25 what a day".
+func (a *assembler) listStands(p *part) bool {
+	first := &a.phrases[p.from]
+	heads := first.kind == sized && first.size.count == 0 && (len(p.bouts) == 1 || first.size.unit != unsaid)
+	joins := listed(p.sign) && p.sign != 0 || p.sign == '>' || p.sign == '&'
+	if !heads || !joins || a.open == nil {
+		return false
+	}
+	beside, named := a.unknownBeside(Span{first.from, first.to})
+	return !named || !a.resembles(beside)
+}
+
+// goesOn reports whether sizes without a skill belong to the open entry.
+func (a *assembler) goesOn(p *part) bool {
+	e := a.open
+	if e == nil || len(a.pending) > 0 {
+		return false
+	}
+	return len(e.bouts) == 0 || !p.leaves(e) && a.fits(p, e) && !a.skillComes(p, e)
+}
+
+// leaves reports whether a sentence's end or a line's stands between an entry and the
+// sizes of a part. A full stop may stand in a list as well: deep hang 30s. 28s.
+func (p *part) leaves(e *entry) bool {
+	if p.sign == '.' && e.first && !e.counted && p.lone() {
+		return false
+	}
+	return sentenceEnds(p.sign) || p.sign == '\n' && !e.first
+}
+
+// lone reports whether a part is one size with its unit and nothing else: 28s.
+func (p *part) lone() bool {
+	return p.to == p.from+1 && len(p.bouts) == 1 && p.bouts[0].unit != unsaid && p.bouts[0].count == 0
+}
+
+// fits reports whether the part's sizes are of the entry's kind.
+func (a *assembler) fits(p *part, e *entry) bool {
+	have := unsaid
+	for i := range e.bouts {
+		if e.bouts[i].unit != unsaid {
+			have = e.bouts[i].unit
+		}
+	}
+	if have == unsaid && (e.other || a.names.Rungs[e.rung].Unit != training.Timed) {
+		have = reps
+	}
+	for i := range p.bouts {
+		if b := &p.bouts[i]; b.unit != unsaid && have != unsaid && b.unit != have && !p.each {
+			return false
+		}
+	}
+	return true
+}
+
+// skillComes reports whether the part's sizes begin a list that belongs to a skill
+// behind it: 5/5/4 pull-ups.
+func (a *assembler) skillComes(p *part, e *entry) bool {
+	if p.split {
+		return false
+	}
+	tight := true // nothing stands between the sizes but signs of a list
+	for at := a.at + 1; at < len(a.segments) && at < a.at+maxAhead; at++ {
+		s := &a.segments[at]
+		if s.endsList() {
+			return false
+		}
+		tight = tight && (s.sign == '/' || p.sign != '/' && (s.sign == '+' || s.sign == '-')) // 20/18/15s + 5 pull-ups is two lists
+		size := a.firstSize(s)
+		switch uncounted := size != nil && size.size.count == 0; {
+		case s.skills > 0:
+			return uncounted && (tight || !e.first && e.counted)
+		case !uncounted:
+			return false
+		}
+	}
+	return false
+}
+
+// maxAhead bounds how many segments ahead the skill of a list is looked for, so that
+// the cost stays linear in the text.
+const maxAhead = 20
+
+// endsList reports whether a list of sizes ends before a segment: at a stop, or at
+// words with no skill among them.
+func (s *segment) endsList() bool {
+	stop := sentenceEnds(s.sign) || s.sign == '\n' || s.sign == ';' || s.sign == ':'
+	return stop || s.talk > 0 && s.skills == 0
+}
+
+// firstSize returns the first size of a segment if it stands before its skill.
+func (a *assembler) firstSize(s *segment) *phrase {
+	for i := s.from; i < s.to; i++ {
+		switch p := &a.phrases[i]; p.kind {
+		case sized:
+			return p
+		case skill, exercise:
+			return nil
+		}
+	}
+	return nil
+}
+
+// tellsSets reads a time that each of the sets took, or each of their reps, told
+// behind them: 4 mid hangs, 25s each; slow lowers 3x3, 5s each. It reports false where
+// it is no such time.
+func (a *assembler) tellsSets(p *part) bool {
+	e := a.open
+	if !e.hasSizes() || e.other || len(a.pending) > 0 {
+		return false
+	}
+	if len(p.bouts) != 1 || !p.bouts[0].single() || p.bouts[0].unit != seconds {
+		return false
+	}
+	if a.names.Rungs[e.rung].Unit == training.Timed {
+		return a.tellsHangs(e, p)
+	}
+	return a.tellsReps(e, p)
+}
+
+// ofEach reports whether a part says what each of the sets before it was.
+func (p *part) ofEach() bool { return p.each || p.sign == '@' }
+
+// tellsHangs takes the number before a timed skill for the sets that a time is of.
+func (a *assembler) tellsHangs(e *entry, p *part) bool {
+	if !e.tellsHowMany() || !p.ofEach() && e.bouts[0].milli != 1000 {
+		return false
+	}
+	time, was := &p.bouts[0], &e.bouts[0]
+	time.count = int(was.milli / 1000)
+	time.said.fill(was.said)
+	e.bouts = nil
+	a.add(e, p.bouts, p)
+	return true
+}
+
+// tellsReps gives the reps of an entry the time that each of them took.
+func (a *assembler) tellsReps(e *entry, p *part) bool {
+	was := &e.bouts[len(e.bouts)-1]
+	if !p.ofEach() || was.unit == seconds || was.reps > 0 {
+		return false
+	}
+	for i := range e.bouts {
+		if b := &e.bouts[i]; b.unit != seconds && b.reps == 0 {
+			b.reps, b.milli, b.unit = int(min(b.milli/1000, maxReps+1)), p.bouts[0].milli, seconds
+		}
+	}
+	e.last = a.at
+	return true
+}
+
+// dayHeads reports whether a day stands before the first size of a part.
+func (a *assembler) dayHeads(p *part) bool {
+	for i := p.from; i < p.to; i++ {
+		switch a.phrases[i].kind {
+		case dayNamed:
+			return true
+		case sized, ratio:
+			return false
+		}
+	}
+	return false
+}
