@@ -18,7 +18,14 @@ import (
 var arrows = map[string][]string{
 	"training":                {},
 	"training/programme":      {"training", "go.yaml.in/yaml/v3"},
-	"parser":                  {"training"},
+	"parser":                  {"training", "parser/explain", "parser/learn", "parser/mask", "parser/sets", "parser/text", "parser/words"},
+	"parser/text":             {},
+	"parser/words":            {"parser/text", "training"},
+	"parser/sets":             {"parser/text", "parser/words", "training"},
+	"parser/learn":            {},
+	"parser/learn/fit":        {"parser/learn", "parser/mask", "parser/sets", "parser/text", "parser/words", "training", "training/programme"},
+	"parser/mask":             {"parser/learn", "parser/sets", "parser/text"},
+	"parser/explain":          {"parser/sets", "parser/text", "parser/words", "training"},
 	"store":                   {"training", "modernc.org/sqlite/...", "github.com/gofrs/flock"},
 	"scheduler":               {"training", "github.com/robfig/cron/v3"},
 	"bot":                     {"training", "parser", "scheduler", "bot/chart"},
@@ -33,8 +40,11 @@ var arrows = map[string][]string{
 
 // banned are standard packages that pure code must do without.
 var banned = map[string][]string{
-	"training":  {"os", "net", "database/sql", "log", "log/slog", "math/rand", "math/rand/v2"},
-	"parser":    {"os", "net", "database/sql", "log", "log/slog", "math/rand", "math/rand/v2"},
+	"training": {"os", "net", "database/sql", "log", "log/slog", "math/rand", "math/rand/v2"},
+	"parser":   {"os", "net", "database/sql", "log", "log/slog", "math/rand", "math/rand/v2"},
+	// The reader is pure all the way down.
+	"parser/text": {"os", "net", "time"}, "parser/words": {"os", "net", "time"}, "parser/sets": {"os", "net", "log"},
+	"parser/learn": {"os", "net", "time", "math"}, "parser/explain": {"os", "net", "log"},
 	"bot":       {"os", "net", "net/http", "database/sql", "math/rand", "math/rand/v2"},
 	"scheduler": {"os", "net", "database/sql", "math/rand", "math/rand/v2"},
 }

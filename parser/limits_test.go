@@ -60,7 +60,7 @@ func TestCaps(t *testing.T) {
 		{"muscle-up 1/51", "too-many-tries"},
 		{"muscle-up 4/3", "more-done-than-tried"},
 		{strings.Repeat("50x10s deep hang, ", 4) + "10s deep hang", "too-many-sets"},
-		{"tomorrow's log for 2026-12-01: 3x30s deep hang", ""},
+		{"tomorrow's log for 2026-12-01: 3x30s deep hang", "future-day"},
 		{"2026-12-01: 3x30s deep hang", "future-day"},
 		{"2026-02-30: 3x30s deep hang", "bad-date"},
 	} {
@@ -126,7 +126,9 @@ func TestPainScore(t *testing.T) {
 				text += ")"
 			}
 			got := read(text)
-			if got.Verdict != parser.Log || len(got.Sets()) != 6 || !got.Care.Pauses() {
+			// A number alone may be a set as well: that is asked about.
+			read := got.Verdict == parser.Log && len(got.Sets()) == 6 || got.Verdict == parser.Unsure && score == "4"
+			if !read || !got.Care.Pauses() {
 				t.Errorf("%q: %s", text, shown(got))
 				continue
 			}

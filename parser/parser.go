@@ -1,48 +1,57 @@
 // Package parser reads one chat message and says what was done, or what about
-// it could not be read, where, and what to try instead.
+// it is in doubt, where, and what to try instead.
 //
-// It works on the text alone: a scanner with positions over the original
-// bytes, then recursive descent over the tokens (grammar.ebnf is the language
-// for people). The names it knows come from the programme; words such as sets,
-// rest or pain belong to the language and stand in this package. It knows no
-// people, clock or database, keeps nothing between two messages, and must not
-// store or repeat what somebody says of their body.
+// It is the front door of the packages below it: text cuts the message into
+// tokens, sets reads them by the grammar (grammar.ebnf), mask hides the sets
+// from the two learned readers of learn, which say whether the sets are
+// reported as the author's own work and what the author's own body asks for,
+// and explain puts doubts into words. It knows no people, clock or database,
+// keeps nothing between two messages, and must not store or repeat what
+// somebody says of their body.
 package parser
 
 import (
+	"sync"
 	"unicode/utf8"
 
+	"rungbook/parser/explain"
+	"rungbook/parser/learn"
+	"rungbook/parser/sets"
+	"rungbook/parser/words"
 	"rungbook/training"
 )
 
-// Limits on one message; past them the answer is a problem, never a guess.
-const (
-	maxText  = 4000 // characters
-	maxCount = 50   // sets that one size may stand for
-	maxSets  = 200  // sets in one message
-	maxWorkS = 3600 // seconds of one clause: a set, and its sets together
-	maxReps  = 500
-	maxLoad  = 2000 // hectograms either way
-)
+// maxText is the most characters of a message that are read; past it nothing is
+// logged.
+const maxText = 4000
 
 // Parser reads messages in the words of one programme. It is immutable and
 // safe for concurrent use.
 type Parser struct {
 	programme *training.Programme
-	names     lexicon
+	names     *words.Names
+	explain   *explain.Explainer
+	readers   sync.Pool // of *reader
 }
 
 // New builds the lexicon of a programme. The programme must be indexed and
 // must not change afterwards.
 func New(p *training.Programme) *Parser {
-	return &Parser{programme: p, names: newLexicon(p)}
+	names := words.NewNames(p)
+	out := &Parser{programme: p, names: names, explain: explain.New(p, names, learn.MaySpeakOfBody)}
+	out.readers.New = func() any { return &reader{sets: sets.NewReader(names)} }
+	return out
 }
 
 // Context is what the reader needs to know beside the text.
 type Context struct {
-	Today         training.Day // the training day of the message's first instant
-	AfterMidnight bool         // the local clock reads 00:00-03:59: then today, yesterday, the civil date now (Today+1) and its weekday all mean Today
-	Addressed     bool         // spoken to the bot directly, so that silence would be rude
+	// Today is the training day of the message's first instant.
+	Today training.Day
+	// AfterMidnight says that the local clock reads 00:00-03:59: then today, yesterday,
+	// the civil date now (Today+1) and its weekday all mean Today.
+	AfterMidnight bool
+	// Addressed says that the bot is spoken to directly, so that silence would be rude.
+	Addressed bool
 }
 
 // Verdict says what a message is.
@@ -109,18 +118,34 @@ type Guess struct {
 
 // Parse reads one message. It never panics, its cost is linear in the text, and
 // equal arguments give equal results.
-func (p *Parser) Parse(text string, ctx Context) Result {
-	if !ctx.Addressed && !worthReading(text) {
-		return Result{Verdict: Chat}
+func (p *Parser) Parse(message string, ctx Context) Result {
+	r := p.readers.Get().(*reader)
+	defer p.readers.Put(r)
+	cut, long := cutAt(message, maxText)
+	out := r.read(p, message[:cut], ctx)
+	if long && (out.Verdict == Log || out.Verdict == Unsure) { // what is said of a body in its readable part is acted on
+		tail := Problem{Code: "too-long", From: maxText, To: utf8.RuneCountInString(message), Say: p.explain.TooLong()}
+		return Result{Verdict: Unsure, Care: out.Care, Problems: []Problem{tail}}
 	}
-	r := readers.Get().(*reader)
-	defer readers.Put(r)
-	r.reset(p, text, ctx)
-	if cut, long := cutAt(text, maxText); long {
-		return r.tooLong(cut)
-	}
-	return r.read()
+	return out
 }
+
+// Day reads a day phrase that stands alone: "yesterday", "last Friday", "23.11.",
+// "2 days ago". The day may be one to come, where its words say so ("12 Dec");
+// callers that want none refuse it. ok is false for anything else.
+func (p *Parser) Day(phrase string, ctx Context) (day training.Day, ok bool) {
+	r := p.readers.Get().(*reader)
+	defer p.readers.Put(r)
+	cut, long := cutAt(phrase, maxDay)
+	if long {
+		return 0, false
+	}
+	r.text.Scan(phrase[:cut])
+	return r.sets.Day(&r.text, sets.Context{Today: ctx.Today, AfterMidnight: ctx.AfterMidnight})
+}
+
+// maxDay bounds a day phrase, in characters.
+const maxDay = 60
 
 // cutAt returns the length in bytes of the first n characters and whether the
 // text has more.

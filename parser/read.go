@@ -1,121 +1,185 @@
 package parser
 
-import "rungbook/training"
+import (
+	"unicode/utf8"
+
+	"rungbook/parser/learn"
+	"rungbook/parser/mask"
+	"rungbook/parser/sets"
+	"rungbook/parser/text"
+	"rungbook/training"
+)
+
+// reader holds one message while it is read. Readers are reused; nothing of a
+// message outlives its Parse.
+type reader struct {
+	text    text.Text
+	sets    *sets.Reader
+	learn   learn.Reader
+	tokens  []learn.Token
+	entries []int // places of runs of sets in tokens
+}
 
 // read reads the message whole.
-func (r *reader) read() Result {
-	r.scan(r.text)
-	pain := r.pain()
-	r.phrases()
-	out := Result{Verdict: Chat, Care: gravest(pain)}
-	if r.anySize() || r.ctx.Addressed {
-		r.moods()
-		r.log(&out)
+func (r *reader) read(p *Parser, message string, ctx Context) Result {
+	r.text.Scan(message)
+	if !ctx.Addressed && !r.worthReading() {
+		return Result{Verdict: Chat}
 	}
-	switch {
-	case out.Verdict == Chat && out.Care != "":
+	reading := r.sets.Read(&r.text, sets.Context{Today: ctx.Today, AfterMidnight: ctx.AfterMidnight})
+	r.tokens, r.entries = mask.Tokens(&r.text, reading, r.tokens[:0], r.entries[:0])
+	out := Result{Verdict: Chat, Care: care(r.learn.Body(r.tokens))}
+	if len(reading.Days) > 0 || len(reading.Doubts) > 0 {
+		r.judge(p, reading, ctx, &out)
+	}
+	if out.Verdict == Chat && out.Care != "" {
 		out.Verdict = Pain
-	case out.Verdict == Log:
-		out.Guesses = r.guesses
+	}
+	if d, ok := p.explain.Lacking(&r.text); ok && ctx.Addressed && out.Verdict == Chat {
+		out.Verdict, out.Problems = Unsure, []Problem{r.problem(p, reading, d, ctx)}
 	}
 	return out
 }
 
-// anySize reports whether the text holds anything a set could be made of.
-func (r *reader) anySize() bool {
-	for i := range r.items {
-		switch r.items[i].k {
-		case iSize, iFrac, iOf, iFail, iCount:
+// worthReading reports whether any word or figure could be of sets or of a body.
+// Nearly all chatter is turned away here.
+func (r *reader) worthReading() bool {
+	for i := range r.text.Tokens {
+		switch r.text.Kind(i) {
+		case text.Number, text.Fraction:
 			return true
+		case text.Word:
+			if word := r.text.Word(i); r.sets.MayCount(word) || learn.MaySpeakOfBody(word) {
+				return true
+			}
 		}
 	}
 	return false
 }
 
-// log makes sets or a problem of the items.
-func (r *reader) log(out *Result) {
-	r.correctNames()
-	a := r.assemble()
-	sets := r.sets
-	var first *trouble
-	read := 0
-	for i := range r.entries {
-		e := &r.entries[i]
-		r.revive(e)
-		if e.from == e.to && e.outer == 0 || r.entryKilled(e) {
-			continue
-		}
-		read++
-		more, t := r.expand(e, sets)
-		if t != nil && t.code == "nothing-done" { // 0x0s
-			if !r.ctx.Addressed {
-				continue
-			}
-			t.code = "zero-size"
-		}
-		if t != nil {
-			t.e = e
-			if first == nil {
-				first = t
-			}
-			continue
-		}
-		sets = more
+// care is what to do for what the learned reader says of a body.
+func care(said learn.Care) training.Care {
+	switch said {
+	case learn.Ask:
+		return training.AskCare
+	case learn.Skin:
+		return training.SkinCare
+	case learn.Stop:
+		return training.StopCare
+	case learn.Urgent:
+		return training.Urgent
 	}
-	if first == nil && read > 0 {
-		first = r.settleDay()
+	return ""
+}
+
+// judge decides what becomes of sets and doubts: stored where the message surely
+// reports the author's own work and nothing is in doubt, passed over where it
+// surely does not, else asked about.
+func (r *reader) judge(p *Parser, reading *sets.Reading, ctx Context, out *Result) {
+	reported := r.reported(reading.Calm)
+	if reported == learn.No && len(r.entries) > 0 {
+		return
 	}
-	if first == nil && read > 0 {
-		first = a.leftOver()
+	if len(r.entries) == 0 && (!ctx.Addressed || out.Care != "") { // a figure beside talk of a body is a score of it
+		return
 	}
-	r.sets = sets
+	if onlyStrangers(reading) && reported != learn.Yes && !ctx.Addressed {
+		return
+	}
+	out.Days = days(reading)
+	out.Guesses, out.Unread, out.NotCounted = guesses(reading), r.written(reading.Unread), r.written(reading.Others)
 	switch {
-	case first != nil:
-		out.Verdict, out.Problems = Unsure, []Problem{r.explain(first, sets)}
-		if r.settleDay() == nil {
-			out.Days = r.daySets(sets)
-		}
-	case len(sets) > 0:
-		out.Verdict, out.Days = Log, r.daySets(sets)
+	case len(reading.Doubts) > 0:
+		out.Verdict = Unsure
+		out.Problems = []Problem{r.problem(p, reading, reading.Doubts[0], ctx)}
+	case reported != learn.Yes:
+		out.Verdict = Unsure
+		out.Problems = []Problem{{Code: notSure, From: 0, To: utf8.RuneCountInString(r.text.Message), Say: p.explain.Report()}}
 	default:
-		r.nearly(a, out)
+		out.Verdict = Log
 	}
 }
 
-// daySets is what was read, on the one day that this reader knows of.
-func (r *reader) daySets(sets []training.Set) []DaySets {
-	if len(sets) == 0 {
-		return nil
-	}
-	return []DaySets{{Day: r.day, Stated: r.stated, Sets: append(make([]training.Set, 0, len(sets)), sets...)}}
+// onlyStrangers reports whether no sets were read, and the first doubt is about a word
+// that names no skill: most such sizes are of nothing, as in a song of my top 40.
+func onlyStrangers(reading *sets.Reading) bool {
+	return len(reading.Days) == 0 && len(reading.Doubts) > 0 && reading.Doubts[0].Code == sets.UnknownSkill
 }
 
-// revive takes what was planned out of an entry that goes on with what was done:
-// planned 3x30s deep hang, did 3x25s.
-func (r *reader) revive(e *entry) {
-	if e.to-e.from < 2 || !r.killedAt(r.sizes[e.from].item.from) || !r.killedAt(e.nameFrom) {
-		return
+// notSure is the code of the doubt whether the message reports work done.
+const notSure = "not-sure"
+
+// reported says whether the message reports work done: surely where all runs of sets
+// are told so, surely not where none is. calm says that the words beside them are all
+// known to say nothing.
+func (r *reader) reported(calm bool) learn.Answer {
+	if len(r.entries) == 0 {
+		return learn.Yes
 	}
-	at := e.from + 1
-	for at < e.to && r.killedAt(r.sizes[at].item.from) {
-		at++
+	least, most := learn.Yes, learn.No
+	for _, at := range r.entries {
+		one := r.learn.Report(r.tokens, at)
+		if calm {
+			one = r.learn.ReportCalm(r.tokens, at)
+		}
+		least, most = min(least, one), max(most, one)
 	}
-	if at == e.to || !r.planned(r.clauseAt(int(r.sizes[e.from].item.from))) {
-		return
+	if least == learn.No && most > learn.No {
+		return learn.Unsure
 	}
-	if c := r.clauseAt(int(r.sizes[at].item.from)); c != nil && r.opensDone(c) {
-		e.from, e.revived = at, true
-	}
+	return least
 }
 
-// entryKilled reports whether an entry stands where nothing is reported.
-func (r *reader) entryKilled(e *entry) bool {
-	if e.from == e.to {
-		return r.killedAt(e.nameFrom) || r.ordinary(e)
+func days(reading *sets.Reading) []DaySets {
+	var out []DaySets
+	for _, day := range reading.Days {
+		out = append(out, DaySets(day))
 	}
-	at := r.sizes[e.from].item.from
-	if e.revived {
-		return r.ordinary(e)
+	return out
+}
+
+func guesses(reading *sets.Reading) []Guess {
+	var out []Guess
+	for _, guess := range reading.Guesses {
+		out = append(out, Guess(guess))
 	}
-	return r.killedAt(at) || e.nameFrom < at && r.killedAt(e.nameFrom) || r.ordinary(e)
+	return out
+}
+
+// written returns stretches of the message as they were typed.
+func (r *reader) written(spans []sets.Span) []string {
+	var out []string
+	for _, span := range spans {
+		out = append(out, r.text.Written(span.From, span.To))
+	}
+	return out
+}
+
+// problem puts a doubt into words.
+func (r *reader) problem(p *Parser, reading *sets.Reading, d sets.Doubt, ctx Context) Problem {
+	at := p.explain.Place(&r.text, reading, d)
+	from, to := r.text.Tokens[at.From].From, r.text.Tokens[max(at.To-1, at.From)].To
+	out := Problem{
+		Code: string(d.Code),
+		From: utf8.RuneCountInString(r.text.Message[:from]),
+		To:   utf8.RuneCountInString(r.text.Message[:to]),
+	}
+	other := p.readers.Get().(*reader) // suggestions are read while this message is held
+	defer p.readers.Put(other)
+	out.Say, out.Suggest = p.explain.Problem(&r.text, reading, d, func(message string) bool { return other.stores(message, ctx) })
+	return out
+}
+
+// stores reports whether a message would be stored: nothing else is suggested.
+func (r *reader) stores(message string, ctx Context) bool {
+	r.text.Scan(message)
+	if !r.worthReading() {
+		return false
+	}
+	reading := r.sets.Read(&r.text, sets.Context{Today: ctx.Today, AfterMidnight: ctx.AfterMidnight})
+	if len(reading.Days) == 0 || len(reading.Doubts) > 0 {
+		return false
+	}
+	r.tokens, r.entries = mask.Tokens(&r.text, reading, r.tokens[:0], r.entries[:0])
+	return r.reported(reading.Calm) == learn.Yes
 }

@@ -36,16 +36,26 @@ func (r *reader) assignRoles() {
 // one, beside sizes or a count.
 func (r *reader) nearlySets() bool {
 	for i := range r.out.Doubts {
-		switch d := &r.out.Doubts[i]; d.Code {
-		case MissingSize, AmbiguousSkill:
+		if d := &r.out.Doubts[i]; d.Code == MissingSize || r.nearName(d) {
 			return true
-		case UnknownSkill:
-			if r.resembles(d.Span) || r.namePart(d.Span) {
-				return true
-			}
 		}
 	}
 	return false
+}
+
+// nearName reports whether a doubt is about words near a skill's name.
+func (r *reader) nearName(d *Doubt) bool {
+	return d.Code == AmbiguousSkill || d.Code == UnknownSkill && (r.resembles(d.Span) || r.namePart(d.Span))
+}
+
+// allParts reports whether a doubt is about words all of which are of skills' names.
+func (r *reader) allParts(d *Doubt) bool {
+	for i := d.From; i < d.To; i++ {
+		if !r.names.Part(r.t.Word(i)) {
+			return false
+		}
+	}
+	return d.Code == UnknownSkill
 }
 
 // namePart reports whether one of the words is part of a name.
@@ -115,10 +125,17 @@ func (r *reader) dayRole(p *phrase) Role {
 	return Past
 }
 
-// glueRoles gives letters that are glued to a size and are no unit to its entry, and
-// the words of another exercise to that one's: 30sce says no more of what was done
-// than 30s, nor do 3x10 zottman curls.
+// glueRoles gives letters that are glued to a size and are no unit to its entry, words
+// near a name to theirs, and the words of another exercise to that one's: 30sce says
+// no more of what was done than 30s, nor do 3x20s toe hang or 3x10 zottman curls.
 func (r *reader) glueRoles() {
+	for i := range r.out.Doubts {
+		if d := &r.out.Doubts[i]; r.allParts(d) {
+			for j := d.From; j < d.To; j++ {
+				r.out.Roles[j] = Entry
+			}
+		}
+	}
 	for _, other := range r.out.Others {
 		for i := other.From; i < other.To && len(r.out.Days) > 0; i++ {
 			r.out.Roles[i] = Entry

@@ -16,7 +16,7 @@ import (
 const (
 	storedMost  = 0.02  // of lines that are none
 	unseenMost  = 0.02  // of lines that are to be stored
-	doubtedMost = 0.01  // of those among words that say nothing
+	doubtedMost = 0.02  // of those among words that say nothing
 	stoppedMost = 0.03  // of lines about no joint of the writer's
 	missedMost  = 0.015 // of lines about one
 	skinMost    = 0.01  // of other lines taken for skin

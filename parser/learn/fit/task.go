@@ -136,9 +136,8 @@ func (s sample) thinned(rnd *random) sample {
 }
 
 // vocabulary lists the words that stand in two lines or more as keys, in order.
-// People's names are left out, for they say nothing about others, and so are
-// slips of the finger that are neither met often nor in chatter, which is spelt
-// well (Spain is no sprain).
+// People's names are left out, for they say nothing about others, and so are slips of
+// the finger that are not met in chatter, which is spelt well (Spain is no sprain).
 func vocabulary(lines []line) []uint64 {
 	type tally struct {
 		lines, last int
@@ -159,7 +158,7 @@ func vocabulary(lines []line) []uint64 {
 	}
 	var out []uint64
 	for w, n := range met {
-		if n.lines > 1 && !people[w] && (n.lines > 8 || n.chatter || !learn.Slip([]byte(w))) {
+		if n.lines > 1 && !people[w] && (n.chatter || !learn.Slip([]byte(w))) {
 			out = append(out, learn.WordKey([]byte(w)))
 		}
 	}
