@@ -147,7 +147,9 @@ func (a *assembler) fits(p *part, e *entry) bool {
 		have = reps
 	}
 	for i := range p.bouts {
-		if b := &p.bouts[i]; b.unit != unsaid && have != unsaid && b.unit != have && !p.each {
+		b := &p.bouts[i]
+		ofEach := p.each && b.milli <= maxRepS*1000
+		if b.unit != unsaid && have != unsaid && b.unit != have && !ofEach {
 			return false
 		}
 	}
@@ -238,7 +240,7 @@ func (a *assembler) tellsHangs(e *entry, p *part) bool {
 // tellsReps gives the reps of an entry the time that each of them took.
 func (a *assembler) tellsReps(e *entry, p *part) bool {
 	was := &e.bouts[len(e.bouts)-1]
-	if !p.ofEach() || was.unit == seconds || was.reps > 0 {
+	if !p.ofEach() || was.unit == seconds || was.reps > 0 || p.bouts[0].milli > maxRepS*1000 {
 		return false
 	}
 	for i := range e.bouts {

@@ -5,8 +5,10 @@ import (
 	"rungbook/training"
 )
 
-// bareReps is the largest bare number that is taken for reps on a timed rung.
-const bareReps = 12
+const (
+	bareReps   = 12 // the largest bare number that is taken for reps, where a timed rung may be counted
+	fewSeconds = 3  // up to here a bare number is as likely one of sets as of seconds held
+)
 
 // expand turns an entry into sets. It reports false where something about it is
 // in doubt, so that there are none.
@@ -100,7 +102,7 @@ func (r *reader) giveUnits(rung *words.Rung, bouts []bout) {
 			b.unit = known
 		case rung.Unit != training.Timed:
 			b.unit = reps
-		case most <= bareReps*1000:
+		case rung.Goes && most <= bareReps*1000:
 			b.unit, took = reps, "reps"
 		default:
 			b.unit, took = seconds, "seconds"

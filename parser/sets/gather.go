@@ -44,11 +44,22 @@ func (r *reader) gather(p *part) {
 		case same:
 			p.same = true
 		case rested, effort, load, help, side:
-			r.addAside(p, ph, &ahead, about)
+			if ph.kind != side || r.besideSets(p, i) {
+				r.addAside(p, ph, &ahead, about)
+			}
 		}
 	}
 	p.plain = plain
 	p.finish(ahead, about)
+}
+
+// besideSets reports whether a side is said of sets and not of the way home: it is
+// more than one word, or stands alone or beside something of sets.
+func (r *reader) besideSets(p *part, i int) bool {
+	alone := p.to == p.from+1 || r.phrases[i].to > r.phrases[i].from+1
+	behind := i > p.from && r.phrases[i-1].kind > separator
+	before := i+1 < p.to && r.phrases[i+1].kind > separator
+	return alone || behind || before
 }
 
 // plainSet says of the last size, or of the one to come, that it was without help.

@@ -11,6 +11,9 @@ const (
 	oddReps    = 25
 )
 
+// maxRepS is how long one rep may take, unless it is written as 3x5x40s.
+const maxRepS = 30
+
 // inRange holds sizes against the limits.
 func (r *reader) inRange(e *entry, bouts []bout) bool {
 	outer := int64(1)
@@ -55,10 +58,32 @@ func (r *reader) limit(e *entry, b *bout, outer int64) Code {
 		return SizeTooLarge
 	case b.unit == seconds && value*count*int64(max(b.reps, 1)) > maxWorkS:
 		return SizeTooLarge
-	case b.unit == seconds && !timed && b.reps == 0 && value > 300:
-		return SizeTooLarge
+	case b.unit == seconds && !timed:
+		return r.repLimit(b)
 	}
 	return ""
+}
+
+// repLimit returns which limit the time of a counted skill passes; "" for none.
+func (r *reader) repLimit(b *bout) Code {
+	value := b.milli / 1000
+	switch {
+	case b.reps == 0 && value > 300:
+		return SizeTooLarge
+	case b.reps > 0 && value > maxRepS && r.times(b) < 2: // rows 3x10 w/ 1 min
+		return LeftOver
+	}
+	return ""
+}
+
+// times counts the signs of multiplication in a size.
+func (r *reader) times(b *bout) (n int) {
+	for i := b.From; i < b.To; i++ {
+		if r.is(i, words.Times) {
+			n++
+		}
+	}
+	return n
 }
 
 // oddlyMany reports whether a size is counted more often than one of one figure would

@@ -221,7 +221,7 @@ func (r *reader) negation(i int) (phrase, bool) {
 	switch {
 	case r.any(j, negated):
 		return phrase{kind: filler, from: i, to: j + 1}, true
-	case j > i+1 && (r.ends(j) || r.is(j, words.And)): // not bad, no chalk
+	case j > i+1 && !r.is(i+1, words.Did) && (r.ends(j) || r.is(j, words.And)): // not bad, no chalk
 		return phrase{kind: filler, from: i, to: j}, !r.is(i+1, words.Full)
 	case r.is(i, words.Not) && r.t.Kind(i+1) == text.Number: // not 3x20s
 		if p, ok := r.sizePhrase(i + 1); ok && p.kind == sized {

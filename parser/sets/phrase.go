@@ -1,6 +1,9 @@
 package sets
 
 import (
+	"strings"
+	"unicode/utf8"
+
 	"rungbook/parser/text"
 	"rungbook/parser/words"
 	"rungbook/training"
@@ -98,6 +101,9 @@ func (r *reader) lineEnd(i int) int {
 func (r *reader) phraseAt(i int) (phrase, bool) {
 	switch r.t.Kind(i) {
 	case text.Mark:
+		if crossedOut.has(r.t.Bytes(i)) {
+			return one(doubtful, i), true
+		}
 		return one(filler, i), true
 	case text.Line:
 		return sign('\n', i), true
@@ -108,6 +114,17 @@ func (r *reader) phraseAt(i int) (phrase, bool) {
 	}
 	return r.wordPhrase(i)
 }
+
+// marks are emoji by their first rune.
+type marks string
+
+func (m marks) has(mark []byte) bool {
+	c, _ := utf8.DecodeRune(mark)
+	return strings.ContainsRune(string(m), c)
+}
+
+// crossedOut are marks behind what was not done.
+const crossedOut marks = "❌✖✗✘🚫"
 
 func one(k kind, i int) phrase { return phrase{kind: k, from: i, to: i + 1} }
 

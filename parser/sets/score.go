@@ -51,7 +51,7 @@ func (r *reader) namesTried() bool {
 func (r *reader) behindTalk(i int) bool {
 	for i--; i >= 0; i-- {
 		switch r.phrases[i].kind {
-		case filler, separator, hedge:
+		case filler, separator, hedge, side:
 		default:
 			return r.phrases[i].kind == talk
 		}

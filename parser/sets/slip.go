@@ -19,7 +19,7 @@ func (r *reader) slipOf(e *entry, bouts []bout, i int) Code {
 		return code
 	}
 	timed := r.names.Rungs[e.rung].Unit == training.Timed
-	p := pair{name: e.name, was: &bouts[i-1], now: b, timed: timed, second: i == 1, whole: len(bouts) == 2}
+	p := pair{name: e.name, was: &bouts[i-1], now: b, timed: timed, or: r.is(b.From-1, words.Or), second: i == 1, whole: len(bouts) == 2}
 	for _, slip := range slips {
 		if slip.made(&p) {
 			return slip.code
@@ -33,6 +33,7 @@ type pair struct {
 	name     Span // of their skill
 	was, now *bout
 	timed    bool // the skill's unit is time
+	or       bool // stands between the two
 	second   bool // now is the entry's second size
 	whole    bool // the entry has no size but the two
 }
@@ -50,6 +51,7 @@ var slips = [...]struct {
 	{LeftOver, (*pair).numberBeforeTimes},
 	{TwoSizes, (*pair).numberBehindName},
 	{TwoSizes, (*pair).countBehindName},
+	{Range, (*pair).either},
 	{AmbiguousList, (*pair).countOrSize},
 	{AmbiguousList, (*pair).countSlashTime},
 }
@@ -97,6 +99,9 @@ func (p *pair) countBehindName() bool {
 	return between && p.was.single() && p.now.count > 1 && p.now.unit != unsaid && p.now.sign == 0 && p.now.of == nil
 }
 
+// either: 4 or 5.
+func (p *pair) either() bool { return p.or && p.was.single() && p.now.single() }
+
 // countOrSize: deep hang | 3 | 30s.
 func (p *pair) countOrSize() bool {
 	return p.timed && p.fewThenTime(2) && p.was.bare() && p.was.whole && p.now.count == 0 && p.now.of == nil
@@ -140,7 +145,7 @@ func (r *reader) unitClear(e *entry, bouts []bout) bool {
 	if rung.Unit == training.Timed && r.mixed(bouts) {
 		return false
 	}
-	if !rung.Goes {
+	if rung.Unit != training.Timed {
 		return true
 	}
 	var bare *bout
@@ -152,7 +157,11 @@ func (r *reader) unitClear(e *entry, bouts []bout) bool {
 		if b.unit != unsaid {
 			return true
 		}
-		if b.milli > bareReps*1000 && bare == nil {
+		unclear := b.milli <= fewSeconds*1000 && b.count < oddSeconds
+		if rung.Goes {
+			unclear = b.milli > bareReps*1000
+		}
+		if unclear && bare == nil {
 			bare = b
 		}
 	}
