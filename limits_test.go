@@ -1,0 +1,120 @@
+package main
+
+import (
+	"bufio"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// What a function, a line and a condition may cost a reader. Tests may have long
+// lines: their tables are read by the row.
+const (
+	maxComplexity = 20  // independent paths through a function
+	maxLine       = 140 // characters
+	maxOperators  = 5   // && and || in one condition
+)
+
+// TestLimits holds every Go file of the project to the limits.
+func TestLimits(t *testing.T) {
+	err := filepath.WalkDir(".", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || filepath.Ext(path) != ".go" {
+			return err
+		}
+		if !strings.HasSuffix(path, "_test.go") {
+			longLines(t, path)
+		}
+		files := token.NewFileSet()
+		file, err := parser.ParseFile(files, path, nil, parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		for _, decl := range file.Decls {
+			if f, ok := decl.(*ast.FuncDecl); ok {
+				if n := complexity(f); n > maxComplexity {
+					t.Errorf("%s: %s has complexity %d", files.Position(f.Pos()), f.Name.Name, n)
+				}
+			}
+		}
+		conditions(file, func(at token.Pos, n int) {
+			t.Errorf("%s: a condition of %d operators", files.Position(at), n)
+		})
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func longLines(t *testing.T, path string) {
+	file, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	scan := bufio.NewScanner(file)
+	for n := 1; scan.Scan(); n++ {
+		line := strings.ReplaceAll(scan.Text(), "\t", "    ")
+		if got := utf8.RuneCountInString(line); got > maxLine {
+			t.Errorf("%s:%d: %d characters", path, n, got)
+		}
+	}
+	if scan.Err() != nil {
+		t.Fatal(scan.Err())
+	}
+}
+
+// complexity is McCabe's count (1976): one and a branch each for if, for, a case
+// with a condition, && and ||. What a function literal does is its own.
+func complexity(f *ast.FuncDecl) int {
+	n := 1
+	ast.Inspect(f, func(node ast.Node) bool {
+		switch node := node.(type) {
+		case *ast.IfStmt, *ast.ForStmt, *ast.RangeStmt:
+			n++
+		case *ast.CaseClause:
+			if node.List != nil {
+				n++
+			}
+		case *ast.CommClause:
+			if node.Comm != nil {
+				n++
+			}
+		case *ast.BinaryExpr:
+			if node.Op == token.LAND || node.Op == token.LOR {
+				n++
+			}
+		case *ast.FuncLit:
+			return false
+		}
+		return true
+	})
+	return n
+}
+
+// conditions reports each whole condition that has more operators than it may.
+func conditions(file *ast.File, report func(at token.Pos, n int)) {
+	ast.Inspect(file, func(node ast.Node) bool {
+		whole, ok := node.(*ast.BinaryExpr)
+		if !ok || whole.Op != token.LAND && whole.Op != token.LOR {
+			return true
+		}
+		n := 0
+		ast.Inspect(whole, func(node ast.Node) bool {
+			if part, ok := node.(*ast.BinaryExpr); ok && (part.Op == token.LAND || part.Op == token.LOR) {
+				n++
+			}
+			return true
+		})
+		if n > maxOperators {
+			report(whole.Pos(), n)
+		}
+		return false
+	})
+}
