@@ -99,7 +99,7 @@ func TestCase(t *testing.T) {
 func TestGuesses(t *testing.T) {
 	for text, want := range map[string]parser.Guess{
 		"support 3x20":            {Kind: "unit", Took: "seconds"},
-		"transitions 3x8":             {Kind: "unit", Took: "reps"},
+		"transitions 3x8":         {Kind: "unit", Took: "reps"},
 		"monday: 3x30s deep hang": {Kind: "day", Took: "Monday 23 Nov"},
 		"3x5 pull-ups 2 RIR":      {Kind: "effort", Took: "effort from the reps in reserve"},
 		"3x30s deap hang":         {Kind: "name", Took: "deep hang"},

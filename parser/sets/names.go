@@ -263,6 +263,9 @@ func (r *reader) isNear(from, to int) bool {
 // MayCount reports whether a folded word may be a number or tell of a set that needs
 // none: a message with no figure and no such word holds no sets.
 func (r *Reader) MayCount(word []byte) bool {
+	if !r.shapes.May(word) {
+		return false
+	}
 	found := words.Find(word)
 	return found != nil && found.Classes.Any(mayCount) || r.names.StartsTried(word)
 }

@@ -95,7 +95,9 @@ type Context struct {
 type Reader struct{ reader }
 
 // NewReader returns a reader for the names.
-func NewReader(names *words.Names) *Reader { return &Reader{reader{names: names}} }
+func NewReader(names *words.Names) *Reader {
+	return &Reader{reader{names: names, shapes: names.Shapes(mayCount)}}
+}
 
 // Read reads a scanned message. Its cost is linear in the text.
 func (r *Reader) Read(t *text.Text, ctx Context) *Reading {
@@ -115,6 +117,7 @@ func (r *Reader) Read(t *text.Text, ctx Context) *Reading {
 // reader holds one message while it is read.
 type reader struct {
 	names         *words.Names
+	shapes        *words.Shapes // of words that MayCount
 	t             *text.Text
 	words         []*words.Word // one a token; nil for what is unknown or no word
 	today         training.Day
