@@ -120,7 +120,7 @@ func TestVariants(t *testing.T) {
 		}
 		c.settle(t, v.Text, ok, got)
 	}
-	c.holds(t, 9_000)
+	c.holds(t, 9_600)
 }
 
 func mustJSON(t testing.TB, v any) []byte {
@@ -177,7 +177,7 @@ func TestOwnVariants(t *testing.T) {
 			t.Errorf("%q is not canonical; %q is", parts[1], written)
 		}
 	}
-	c.holds(t, 9_000)
+	c.holds(t, 9_500)
 }
 
 // TestNegatives reads talk about training that is no log, written for this project.
@@ -189,7 +189,7 @@ func TestNegatives(t *testing.T) {
 			got := read(text)
 			c.settle(t, text, got.Verdict == parser.Chat || got.Verdict == parser.Pain, got)
 		}
-		t.Run(name, func(t *testing.T) { c.holds(t, 9_000) })
+		t.Run(name, func(t *testing.T) { c.holds(t, 9_200) })
 	}
 }
 

@@ -54,14 +54,6 @@ func (r *reader) pass(i int, over words.Classes) int {
 	return i
 }
 
-// passSome passes so many words of some classes at most.
-func (r *reader) passSome(i, most int, over words.Classes) int {
-	for step := 0; step < most && r.any(i, over); step++ {
-		i++
-	}
-	return i
-}
-
 // pastOf passes an "of".
 func (r *reader) pastOf(i int) int {
 	if r.is(i, words.Of) {

@@ -126,10 +126,7 @@ func (c Classes) Has(class Class) bool { return c[class>>6]&(1<<(class&63)) != 0
 // Any reports whether the sets share a class.
 func (c Classes) Any(other Classes) bool { return c[0]&other[0] != 0 || c[1]&other[1] != 0 }
 
-// Empty reports whether nothing is known.
-func (c Classes) Empty() bool { return c == Classes{} }
-
-// Of makes a set of classes.
+// OfClasses makes a set of classes.
 func OfClasses(list ...Class) (c Classes) {
 	for _, class := range list {
 		c[class>>6] |= 1 << (class & 63)
