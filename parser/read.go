@@ -76,7 +76,7 @@ func care(said learn.Care) training.Care {
 // reports the author's own work and nothing is in doubt, passed over where it
 // surely does not, else asked about.
 func (r *reader) judge(p *Parser, reading *sets.Reading, ctx Context, out *Result) {
-	reported := r.reported(reading.Calm)
+	reported := r.reported(reading)
 	if reported == learn.No && len(r.entries) > 0 {
 		return
 	}
@@ -110,16 +110,16 @@ func onlyStrangers(reading *sets.Reading) bool {
 const notSure = "not-sure"
 
 // reported says whether the message reports work done: surely where all runs of sets
-// are told so, surely not where none is. calm says that the words beside them are all
-// known to say nothing.
-func (r *reader) reported(calm bool) learn.Answer {
-	if len(r.entries) == 0 {
+// are told so, surely not where none is. Nothing but sets is a report; beside words
+// that are all known to say nothing less is needed to be sure.
+func (r *reader) reported(reading *sets.Reading) learn.Answer {
+	if reading.Bare || len(r.entries) == 0 {
 		return learn.Yes
 	}
 	least, most := learn.Yes, learn.No
 	for _, at := range r.entries {
 		one := r.learn.Report(r.tokens, at)
-		if calm {
+		if reading.Calm {
 			one = r.learn.ReportCalm(r.tokens, at)
 		}
 		least, most = min(least, one), max(most, one)
@@ -181,5 +181,5 @@ func (r *reader) stores(message string, ctx Context) bool {
 		return false
 	}
 	r.tokens, r.entries = mask.Tokens(&r.text, reading, r.tokens[:0], r.entries[:0])
-	return r.reported(reading.Calm) == learn.Yes
+	return r.reported(reading) == learn.Yes
 }

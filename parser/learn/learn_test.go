@@ -29,7 +29,6 @@ func tokens(message string) []learn.Token {
 // TestReport holds what must be told apart, whatever is taught.
 func TestReport(t *testing.T) {
 	for message, want := range map[string]learn.Answer{
-		"ENTRY":                     learn.Yes,
 		"PAST : ENTRY":              learn.Yes,
 		"hoje fiz ENTRY":            learn.Yes,
 		"FUTURE i will do ENTRY":    learn.No,
@@ -52,7 +51,7 @@ func TestReport(t *testing.T) {
 
 // TestReportCalm holds what must be a report among words that say nothing.
 func TestReportCalm(t *testing.T) {
-	for _, message := range []string{"ENTRY", "i did ENTRY", "ENTRY done", "got ENTRY in"} {
+	for _, message := range []string{"ENTRY", "PAST : ENTRY", "i did ENTRY", "ENTRY done", "got ENTRY in"} {
 		if got := asked(message, (*learn.Reader).ReportCalm); got != learn.Yes {
 			t.Errorf("%q is %d, no report", message, got)
 		}

@@ -31,7 +31,23 @@ func (a *assembler) ofNone(p *part) bool {
 	if listed(p.sign) && p.sign != 0 && a.lost > 0 && a.lost == a.at-1 {
 		return true
 	}
-	return p.segment.talk > 0 && !a.listStands(p)
+	return p.segment.talk > 0 && !a.listStands(p) || a.headedByTalk(p)
+}
+
+// headedByTalk reports whether words that are no skill head the line of the sizes,
+// below the open entry's: rows 3x12, and on the next line hang (deep) - 30.
+func (a *assembler) headedByTalk(p *part) bool {
+	if !a.open.hasSizes() || a.open.line >= p.segment.line || p.sign != '-' && p.sign != ':' && p.sign != ')' {
+		return false
+	}
+	for at := a.at - 1; at >= 0 && a.segments[at].line == p.segment.line; at-- {
+		s := &a.segments[at]
+		words := Span{a.phrases[s.from].from, a.phrases[s.to-1].to}
+		if s.sizes+s.skills == 0 && (s.talk > 0 || a.namePart(words)) {
+			return true
+		}
+	}
+	return false
 }
 
 // place puts sizes to the open entry, or to one of the same skill on another day; else

@@ -115,7 +115,8 @@ func (r *reader) unread() {
 			if p.kind != talk || !r.unknown(p.from) {
 				continue
 			}
-			if r.besideNear(i) { // trnasiton hnag
+			sized := i > s.from && r.phrases[i-1].kind == sized && !r.t.Glued(p.from)
+			if r.besideNear(i) || sized && r.resembles(Span{p.from, p.to}) { // trnasiton hnag, 2x6 dpis
 				r.doubt(UnknownSkill, p.from, p.to)
 			}
 			if n := len(r.out.Unread); n > 0 && r.out.Unread[n-1].To == p.from {

@@ -200,5 +200,15 @@ func (r *reader) calm() bool {
 	return true
 }
 
+// bareSets reports whether no word stands beside the sets.
+func (r *reader) bareSets() bool {
+	for i, role := range r.out.Roles {
+		if role == Talk && r.t.Kind(i) == text.Word {
+			return false
+		}
+	}
+	return true
+}
+
 // notCalm are classes that outweigh the calm ones a word may be of as well.
 var notCalm = words.OfClasses(words.Negative, words.Address, words.Planned, words.Doubtful, words.Ahead)

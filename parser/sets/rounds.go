@@ -76,6 +76,7 @@ func (a *assembler) moreCount(p *part) {
 func (a *assembler) giveCount(e *entry, count *phrase) {
 	switch oneSize := e == a.open && len(e.bouts) == 1 && e.bouts[0].count == 0; {
 	case e.outer != nil:
+		a.doubt(LeftOver, count.from, count.to)
 	case oneSize && !count.size.rounds:
 		e.bouts[0].count, e.bouts[0].behind, e.counted = count.size.count, true, true
 		e.last = a.at

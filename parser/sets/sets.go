@@ -33,6 +33,7 @@ type Reading struct {
 	Others  []Span    // exercises of no ladder, with their sizes
 	Roles   []Role    // one a token: what it is to the readers of the whole message
 	Calm    bool      // beside the sets stand words alone that are known to say nothing of them
+	Bare    bool      // beside the sets stands no word at all
 	Skills  []Mention // skills named, with or without sizes
 }
 
@@ -111,6 +112,7 @@ func (r *Reader) Read(t *text.Text, ctx Context) *Reading {
 	}
 	r.assignRoles()
 	r.out.Calm = r.calm()
+	r.out.Bare = r.out.Calm && r.bareSets()
 	return &r.out
 }
 

@@ -16,6 +16,7 @@ func (r *reader) settle() {
 		r.changes()
 	}
 	r.tooMany()
+	r.openingDay()
 	r.leftOver()
 	r.unread()
 }
