@@ -11,7 +11,7 @@ func (a *assembler) bare(p *part) {
 	case e.hasSizes() && allCorrect(p.bouts):
 		a.add(e, p.bouts, p)
 	case p.each && a.tellsSets(p):
-	case a.ofNone(p):
+	case a.ofNone(p), a.moreEffort(p):
 		a.lost = a.at
 		for i := range p.bouts {
 			a.stray(&p.bouts[i])
@@ -32,6 +32,15 @@ func (a *assembler) ofNone(p *part) bool {
 		return true
 	}
 	return p.segment.talk > 0 && !a.listStands(p) || a.headedByTalk(p)
+}
+
+// moreEffort reports whether a bare number goes on with efforts: RIR 3, 3, 1.
+func (a *assembler) moreEffort(p *part) bool {
+	if a.at == 0 || p.sign != ',' || p.to != p.from+1 || len(p.bouts) != 1 || !p.bouts[0].isNumber() {
+		return false
+	}
+	last := &a.phrases[a.segments[a.at-1].to-1]
+	return last.kind == effort && !a.t.Is(last.from, '@') || a.lost > 0 && a.lost == a.at-1
 }
 
 // headedByTalk reports whether words that are no skill head the line of the sizes,

@@ -12,6 +12,9 @@ func (r *reader) level(from, j int) (phrase, bool) {
 	if !ok {
 		return phrase{}, false
 	}
+	if half, _ := r.num(next + 1); r.t.GluedSign(next, ',') && half == 5 && n.whole && n.milli < 10_000 { // 9,5
+		n.milli, next = n.milli+500, next+2
+	}
 	p := phrase{kind: effort, levels: []int{int(min(n.milli/100, text.NumberCap))}, from: from, to: next}
 	if r.levelList(&p, j) {
 		return p, true

@@ -28,14 +28,14 @@ func (a *assembler) more(p *part) {
 	}
 }
 
-// doubtHelp doubts a help or a load told among other words behind sizes: it may be of
-// them.
+// doubtHelp doubts a help or a load told among other words behind a skill: it may be
+// of its sets.
 func (a *assembler) doubtHelp(said *aside) {
 	p := said.help
 	if p == nil {
 		p = said.load
 	}
-	if p != nil && a.open.hasSizes() {
+	if p != nil && a.open != nil {
 		a.doubt(Changed, p.from, p.to)
 	}
 }

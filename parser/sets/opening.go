@@ -36,10 +36,10 @@ func (r *reader) mayDate(p *phrase) bool {
 	return past && !r.judged(p) && !r.owns(p) && !r.compared(p, p.from-1)
 }
 
-// undated reports whether a segment gives sets that no day was found for.
+// undated reports whether sets that no day was found for stand from a segment on.
 func (r *reader) undated(at int) bool {
 	for _, e := range r.entries {
-		if e.segment == at && e.day < 0 && len(e.bouts) > 0 && !e.other {
+		if e.segment >= at && e.day < 0 && len(e.bouts) > 0 && !e.other {
 			return true
 		}
 	}
