@@ -98,6 +98,11 @@ func (r *reader) roleOf(p *phrase, part bool) Role {
 			return Entry
 		}
 		return Talk
+	case failed:
+		// missed 3x30s deep hang: whether that was done is not the grammar's to say
+		if part && r.t.Kind(p.from) == text.Word && !r.behindSets(p) {
+			return Talk
+		}
 	case dayNamed:
 		return r.dayRole(p)
 	case separator:
@@ -110,6 +115,17 @@ func (r *reader) roleOf(p *phrase, part bool) Role {
 		return besideSets[p.kind].among
 	}
 	return besideSets[p.kind].elsewhere
+}
+
+// behindSets reports whether a token of sets stands before a phrase in its part of the
+// sentence.
+func (r *reader) behindSets(p *phrase) bool {
+	for i := p.from - 1; i >= 0 && r.out.Roles[i] != Between; i-- {
+		if r.out.Roles[i] == Entry {
+			return true
+		}
+	}
+	return false
 }
 
 // dayRole is the role of a day.
