@@ -325,6 +325,9 @@ func (r *reader) timesAlone(i int) (phrase, bool) {
 	if !ok || !n.whole {
 		return phrase{}, false
 	}
+	if r.is(i, words.By) && r.t.Kind(i-1) != text.Number { // home by 8
+		return figureFrom(i, next)
+	}
 	p := phrase{kind: counted, size: size{count: n.int(), behind: true}, from: i, to: next}
 	if end, by := r.countWord(next); by != none {
 		p.to, p.size.rounds = end, by == byRound

@@ -23,6 +23,26 @@ func (r *reader) leftOver() {
 	}
 }
 
+// moreOfThem doubts a number in words that tells of more sets in a clause of its own:
+// ten dips, ten! then seven more. Figures are accounted for elsewhere.
+func (r *reader) moreOfThem() {
+	for at := range r.segments {
+		s := &r.segments[at]
+		if s.gives || s.sizes > 0 || s.next == ':' || len(r.out.Days) == 0 {
+			continue
+		}
+		for i := r.phrases[s.from].from; i < r.phrases[s.to-1].to; i++ {
+			if r.is(i, words.More) && (r.numberWord(i-1) || r.numberWord(i+1)) {
+				r.doubt(LeftOver, i, i+1)
+				return
+			}
+		}
+	}
+}
+
+// numberWord reports whether token i is a number in words.
+func (r *reader) numberWord(i int) bool { return r.is(i, words.Ones) || r.is(i, words.Tens) }
+
 // isScore reports whether a size is a number up to ten and may rate something: wrist 4.
 func (r *reader) isScore(s Span) bool {
 	return s.To == s.From+1 && r.t.Kind(s.From) == text.Number && r.t.Tokens[s.From].N <= 10

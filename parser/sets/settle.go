@@ -18,6 +18,7 @@ func (r *reader) settle() {
 	r.tooMany()
 	r.openingDay()
 	r.leftOver()
+	r.moreOfThem()
 	r.unread()
 }
 

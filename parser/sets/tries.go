@@ -1,6 +1,9 @@
 package sets
 
-import "rungbook/training"
+import (
+	"rungbook/parser/words"
+	"rungbook/training"
+)
 
 // tries reads attempts: how many, and how many came off. They are one set.
 func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
@@ -9,6 +12,7 @@ func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
 		return nil, false
 	}
 	goes, isFailed := 0, false
+	bouts = r.outOfGoes(bouts)
 	for i := range bouts {
 		b := &bouts[i]
 		if code := noGoes(bouts, i); code != "" {
@@ -50,9 +54,22 @@ func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
 	return []training.Set{set}, true
 }
 
+// outOfGoes makes one ratio of two numbers that a skill stands between: 2 muscle-ups
+// out of 6.
+func (r *reader) outOfGoes(bouts []bout) []bout {
+	if len(bouts) != 2 || !r.is(bouts[1].From-1, words.Of) || bouts[0].ratio != nil || bouts[1].unit == seconds || bouts[1].of != nil {
+		return bouts
+	}
+	b := bouts[1]
+	b.ratio = &phrase{kind: ratio, n: goesOf(bouts, 0), m: goesOf(bouts, 1)}
+	return []bout{b}
+}
+
 // noGoes returns why a size is no number of attempts; "" where it is one.
 func noGoes(bouts []bout, i int) Code {
 	switch b := &bouts[i]; {
+	case b.ratio != nil && i > 0 && bouts[i-1].ratio != nil && bouts[i-1].ratio.m == b.ratio.m: // 2 of 5, no, 1 of 5
+		return Correction
 	case b.ratio != nil:
 		return ""
 	case b.unit == seconds:

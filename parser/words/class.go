@@ -114,6 +114,7 @@ const (
 	Header                 // may stand beside a day that heads sets: session, report
 	Spelled                // a unit that unknown words are compared with: they may be it misspelt
 	All                    // all: of every set
+	More                   // beside a number: as many again
 	classes
 )
 

@@ -134,7 +134,7 @@ var classNames = func() map[string]Class {
 		effort reserve feel level left right each both limb band bandkind toes floor partner assisted kip fail try made none load counter
 		body weekday month today yesterday ahead ago last span daypart noon calendar same total correct did plain harmless doubtful
 		exercise unit label activity everyday note tempo hence against approx unaided planned compared negative address those header
-			spelled all`) {
+		spelled all more`) {
 		names[name] = Class(i)
 	}
 	if len(names) != int(classes) {
