@@ -2,6 +2,7 @@ package parser_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"rungbook/parser"
@@ -71,5 +72,20 @@ func TestJointsMissedByTheFirstReader(t *testing.T) {
 		if stops := got.Care.Pauses(); stops && !heard || heard && !stops && got.Care != training.AskCare {
 			t.Errorf("%q: %s", text, shown(got))
 		}
+	}
+}
+
+// TestBodyWordsAreNotReadBack holds that words that may speak of a body are not read
+// back as unknown ones, also where no care was heard.
+func TestBodyWordsAreNotReadBack(t *testing.T) {
+	for _, text := range []string{"3x20s support wrist wraps on", "3x20s support zorble elbow sleeves"} {
+		for _, word := range read(text).Unread {
+			if strings.Contains(word, "wrist") || strings.Contains(word, "elbow") {
+				t.Errorf("%q: %q is read back", text, word)
+			}
+		}
+	}
+	if got := read("3x20s zorble support"); !slices.Equal(got.Unread, []string{"zorble"}) {
+		t.Errorf("zorble is read back as %q", got.Unread)
 	}
 }

@@ -142,12 +142,15 @@ func TestPainScore(t *testing.T) {
 	}
 }
 
-// TestNothingRepeated holds that no answer repeats what was said of the body.
+// TestNothingRepeated holds that no answer and no read-back repeats what was said of
+// the body.
 func TestNothingRepeated(t *testing.T) {
 	for _, said := range []string{"my elbow hurts", "left wrist sore 3/10", "shoulder is numb", "sharp pain in the forearm", "ripped a callus", "elbow fine", "wrists felt okay", "golfers elbow is back", "can't straighten my elbow"} {
 		for _, log := range []string{"3x30 transitions", "3x20s hold", "3x30s deep hang, 3x10 squats", "3x30s deep hang @11", "3x30s deep hang +5", "deep hang", "5/5/4", "30x3s deep hang"} {
 			for _, text := range []string{log + ", " + said, said + ", " + log, log + ". " + said, said + "\n" + log} {
-				for _, p := range told(text).Problems {
+				got := told(text)
+				readBack := parser.Problem{Say: strings.Join(got.Unread, " ")}
+				for _, p := range append(got.Problems, readBack) {
 					all := strings.ToLower(p.Say + " " + strings.Join(p.Suggest, " "))
 					for _, word := range []string{"elbow", "wrist", "shoulder", "forearm", "hurt", "sore", "numb", "pain", "callus", "straighten", "fine", "okay", "3/10", "ripped", "golfers"} {
 						if strings.Contains(all, word) {

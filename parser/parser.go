@@ -71,7 +71,7 @@ type Result struct {
 	Care       training.Care // what its author's own body asks for
 	Problems   []Problem     // why it is unsure; empty otherwise
 	Guesses    []Guess       // what was assumed, for the read-back
-	Unread     []string      // words beside sets that nothing is known of, as typed, for the read-back
+	Unread     []string      // words beside sets that nothing is known of and that speak of no body, as typed, for the read-back
 	NotCounted []string      // exercises of no ladder, as typed, for the read-back
 }
 

@@ -1,6 +1,7 @@
 package parser
 
 import (
+	"slices"
 	"unicode/utf8"
 
 	"rungbook/parser/learn"
@@ -87,7 +88,8 @@ func (r *reader) judge(p *Parser, reading *sets.Reading, ctx Context, out *Resul
 		return
 	}
 	out.Days = days(reading)
-	out.Guesses, out.Unread, out.NotCounted = guesses(reading), r.written(reading.Unread), r.written(reading.Others)
+	unread := slices.DeleteFunc(slices.Clone(reading.Unread), r.mayBePrivate)
+	out.Guesses, out.Unread, out.NotCounted = guesses(reading), r.written(unread), r.written(reading.Others)
 	switch {
 	case len(reading.Doubts) > 0:
 		out.Verdict = Unsure
@@ -144,6 +146,17 @@ func guesses(reading *sets.Reading) []Guess {
 		out = append(out, Guess(guess))
 	}
 	return out
+}
+
+// mayBePrivate reports whether a word of a stretch may speak of a body. Such words are
+// not read back, whatever the learned reader makes of the message.
+func (r *reader) mayBePrivate(span sets.Span) bool {
+	for i := span.From; i < span.To; i++ {
+		if learn.MaySpeakOfBody(r.text.Word(i)) {
+			return true
+		}
+	}
+	return false
 }
 
 // written returns stretches of the message as they were typed.

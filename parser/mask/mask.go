@@ -38,9 +38,9 @@ func one(t *text.Text, r *sets.Reading, i int) (learn.Token, int) {
 		for t.Kind(next) != text.End && r.Roles[next] == role && role != sets.Figure {
 			next++
 		}
-		return learn.Token{Class: classes[role], Text: written(t, i)}, next
+		return learn.Token{Class: classes[role], Text: t.Bytes(i)}, next
 	}
-	token := learn.Token{Text: written(t, i)}
+	token := learn.Token{Text: t.Bytes(i)}
 	switch t.Kind(i) {
 	case text.Word:
 		token = learn.Token{Class: learn.Word, Text: t.Word(i), Capital: t.Tokens[i].Capital, Owner: t.Tokens[i].Owner}
@@ -55,8 +55,6 @@ func one(t *text.Text, r *sets.Reading, i int) (learn.Token, int) {
 	}
 	return token, i + 1
 }
-
-func written(t *text.Text, i int) []byte { return t.Bytes(i) }
 
 // run returns the token behind the run of sets that begins at i: entries with
 // nothing but separators between them are one.

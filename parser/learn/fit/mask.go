@@ -1,8 +1,6 @@
 package main
 
 import (
-	"strings"
-
 	"rungbook/parser/learn"
 	"rungbook/parser/mask"
 	"rungbook/parser/sets"
@@ -30,12 +28,4 @@ func (m masker) mask(message string) (tokens []learn.Token, asked, calm bool) {
 	reading := m.reader.Read(&t, sets.Context{Today: today})
 	tokens, _ = mask.Tokens(&t, reading, nil, nil)
 	return tokens, len(reading.Days)+len(reading.Doubts) > 0, reading.Calm
-}
-
-func set(list string) map[string]bool {
-	out := map[string]bool{}
-	for _, w := range strings.Fields(list) {
-		out[w] = true
-	}
-	return out
 }

@@ -1,4 +1,14 @@
 package main
 
+import "strings"
+
 // people are given names of the stories that corpora are told in.
 var people = set("ilda tome priya wen sanna bako mirela")
+
+func set(list string) map[string]bool {
+	out := map[string]bool{}
+	for _, w := range strings.Fields(list) {
+		out[w] = true
+	}
+	return out
+}
