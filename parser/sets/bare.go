@@ -7,7 +7,7 @@ func (a *assembler) bare(p *part) {
 	switch e := a.open; {
 	case p.ladder != nil: // 3x8 pulls
 		a.ofLadder(p)
-	case len(p.bouts) == 1 && p.bouts[0].tookAll() && (e == nil || e.hasSizes()):
+	case len(p.bouts) == 1 && p.bouts[0].tookAll() && (e == nil || e.hasSizes()): // how long it all took
 	case e.hasSizes() && allCorrect(p.bouts):
 		a.add(e, p.bouts, p)
 	case p.each && a.tellsSets(p):

@@ -27,7 +27,8 @@ func (b *bout) bare() bool { return b.unit == unsaid && b.count == 0 }
 // tries, no failure.
 func (b *bout) isNumber() bool { return b.bare() && b.ratio == nil && !b.failed }
 
-// single reports whether a size is one of its own, and one that nothing counts.
+// single reports whether a size is one of its own that nothing counts: no share of
+// tries, no failure without a size.
 func (b *bout) single() bool { return b.count == 0 && b.of == nil && b.ratio == nil && !b.none }
 
 // asRounds is the count of a size as a count of rounds that stands apart.
@@ -42,7 +43,7 @@ func keepUnit(b, was *bout) {
 	}
 }
 
-// allSingle reports whether there are sizes, have no counts and correct nothing.
+// allSingle reports whether there are sizes, and every one is single.
 func allSingle(bouts []bout) bool {
 	for i := range bouts {
 		if !bouts[i].single() {

@@ -22,7 +22,7 @@ type entry struct {
 	last    int // the last segment that added to it
 	line    int
 	purely  bool // nothing but the name and harmless words stood in its segment
-	day     int  // index in reader.marks of the day it belongs to; -1 for none
+	day     int  // index of the day it belongs to, among the marks that settle keeps; -1 for none
 }
 
 // call gives an entry the name of a skill or of another exercise.

@@ -74,28 +74,13 @@ func (r *reader) plainSet(p *part, ph *phrase, plain bool) bool {
 	return true
 }
 
-// score reports whether n out of ten behind a word that nothing is known of rates
-// something else than the sets.
-func (r *reader) score(p *part, i int) bool {
-	ph := &r.phrases[i]
-	if ph.m != 10 && ph.m != 5 {
-		return false
-	}
-	if i > p.from && (r.phrases[i-1].kind == talk || r.t.Kind(r.phrases[i-1].from) == text.Mark) {
-		return true
-	}
-	s := p.segment
-	ownSentence := s.to > s.from+1 && sentenceEnds(p.sign)
-	return ph.m == 10 && s.skills == 0 && (ownSentence || s.talk > 0)
-}
-
 // finish keeps what was said with no size behind it.
 func (p *part) finish(ahead aside, about *phrase) {
 	switch {
 	case about != nil && !ahead.empty(): // last two with a band
 		set := about.set
 		p.bouts = append(p.bouts, bout{Span: Span{about.from, about.to}, of: &set, only: true, said: ahead})
-	case about != nil && p.corrected(about): // 24s on the last
+	case about != nil && p.correctsNamed(about): // 24s on the last
 		last := &p.bouts[len(p.bouts)-1]
 		set := about.set
 		last.of, last.late = &set, true
@@ -107,8 +92,8 @@ func (p *part) finish(ahead aside, about *phrase) {
 	}
 }
 
-// corrected reports whether the last size of a part is that of sets named behind it.
-func (p *part) corrected(about *phrase) bool {
+// correctsNamed reports whether the last size of a part is that of sets named behind it.
+func (p *part) correctsNamed(about *phrase) bool {
 	last := len(p.bouts) - 1
 	if last < 0 || p.bouts[last].of != nil || p.bouts[last].count > 0 || p.bouts[last].To > about.from {
 		return false
@@ -137,7 +122,7 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 		b.of = &set
 		b.From = about.from
 	}
-	if p.behindTalk(r, ph) { // pull-ups 5/5/4 im 52
+	if p.numberBehindTalk(r, ph) { // pull-ups 5/5/4 im 52
 		b.fault = LeftOver
 	}
 	*ahead = aside{}
@@ -151,9 +136,9 @@ func (r *reader) countsThose(p *part) bool {
 	return p.count != nil && p.name == nil && len(p.bouts) == 0 && r.is(p.count.to-1, words.Those)
 }
 
-// behindTalk reports whether a bare number stands behind a word that nothing is known
+// numberBehindTalk reports whether a bare number stands behind a word that nothing is known
 // of, behind the part's skill or its sizes.
-func (p *part) behindTalk(r *reader, ph *phrase) bool {
+func (p *part) numberBehindTalk(r *reader, ph *phrase) bool {
 	if p.name == nil || !p.first || ph.kind != sized || ph.size.unit != unsaid || ph.size.count > 0 {
 		return false
 	}

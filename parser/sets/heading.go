@@ -23,7 +23,6 @@ func (a *assembler) heading(p *part) {
 	a.drop()
 	e := a.begin(p)
 	a.link(before, p, e)
-	e.first = true
 	e.said.take(p.said)
 	if p.count != nil {
 		a.countOf(e, p)

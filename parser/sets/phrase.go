@@ -15,7 +15,7 @@ type kind uint8
 const (
 	talk       kind = iota // words that are none of the grammar's
 	filler                 // words and signs known to say nothing of sets
-	separator              // at: the sign; see signs
+	separator              // at: the sign; see sign
 	skill                  // at: index of the rung
 	ladder                 // at: index of the ladder, as a heading
 	exercise               // of no ladder
@@ -189,8 +189,8 @@ func init() { // the rules call one another
 	}
 }
 
-// wordPhrase reads what begins with a word. Names come first: a rung may be
-// called by any words.
+// wordPhrase reads what begins with a word. Behind marks that only count lines names
+// come first: a rung may be called by any words.
 func (r *reader) wordPhrase(i int) (phrase, bool) {
 	for _, mark := range [...]rule{(*reader).letterMark, (*reader).wordMark} {
 		if p, ok := mark(r, i); ok {

@@ -48,14 +48,18 @@ func (r *reader) nearName(d *Doubt) bool {
 	return d.Code == AmbiguousSkill || d.Code == UnknownSkill && (r.resembles(d.Span) || r.namePart(d.Span))
 }
 
-// allParts reports whether a doubt is about words all of which are of skills' names.
+// allParts reports whether a doubt is about unknown words all of which are of skills'
+// names.
 func (r *reader) allParts(d *Doubt) bool {
+	if d.Code != UnknownSkill {
+		return false
+	}
 	for i := d.From; i < d.To; i++ {
 		if !r.names.Part(r.t.Word(i)) {
 			return false
 		}
 	}
-	return d.Code == UnknownSkill
+	return true
 }
 
 // namePart reports whether one of the words is part of a name.
@@ -68,8 +72,8 @@ func (r *reader) namePart(s Span) bool {
 	return false
 }
 
-// besideSets says what tokens of a kind are where they stand among sets, and elsewhere.
-var besideSets = [remark + 1]struct{ among, elsewhere Role }{
+// roleTable says what tokens of a kind are where they stand among sets, and elsewhere.
+var roleTable = [remark + 1]struct{ among, elsewhere Role }{
 	sized: {Entry, Figure}, ratio: {Entry, Figure}, counted: {Entry, Figure}, failed: {Entry, Figure}, figure: {Figure, Figure},
 	exercise: {Entry, Talk}, which: {Entry, Talk}, skill: {Entry, Skill},
 	rested: {Entry, Talk}, effort: {Entry, Talk}, load: {Entry, Talk}, help: {Entry, Talk}, side: {Entry, Talk}, each: {Entry, Talk},
@@ -112,9 +116,9 @@ func (r *reader) roleOf(p *phrase, part bool) Role {
 		return Talk
 	}
 	if part {
-		return besideSets[p.kind].among
+		return roleTable[p.kind].among
 	}
-	return besideSets[p.kind].elsewhere
+	return roleTable[p.kind].elsewhere
 }
 
 // behindSets reports whether a token of sets stands before a phrase in its part of the

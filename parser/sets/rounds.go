@@ -11,7 +11,7 @@ func (a *assembler) countOf(e *entry, p *part) {
 	if e.outer == nil || !e.circuit {
 		e.outer = p.count
 	}
-	if p.count.size.rounds && (p.name == nil || p.count.to <= p.name.from) {
+	if p.count.size.rounds {
 		a.circuit, e.circuit = p.count, true
 	}
 }

@@ -1,27 +1,28 @@
 package sets
 
 import (
+	"rungbook/parser/text"
 	"rungbook/parser/words"
-	"rungbook/training"
 )
 
-// outOf is what a score is given out of.
-const outOf = 10
+// scoreTop is what a score is given out of.
+const scoreTop = 10
 
 // passScores passes over scores of what the words before them speak of: a number
 // out of ten says how hard sets were only beside the sets, as in "3x30s deep hang,
 // hall was cold, 4/10". What names itself an effort is one anywhere.
 func (r *reader) passScores() {
+	tried := r.namesTried()
 	for i := range r.phrases {
-		if p := &r.phrases[i]; r.isScoreOut(p) && r.behindTalk(i) {
+		if p := &r.phrases[i]; r.isScoreOut(p, tried) && r.behindTalk(i) {
 			*p = phrase{kind: figure, from: p.from, to: p.to}
 		}
 	}
 }
 
 // isScoreOut reports whether a phrase may be a score out of ten that does not say of
-// what.
-func (r *reader) isScoreOut(p *phrase) bool {
+// what. tried says that a skill is named of which it may count attempts.
+func (r *reader) isScoreOut(p *phrase, tried bool) bool {
 	switch p.kind {
 	case effort:
 		for i := p.from; i < p.to; i++ {
@@ -31,7 +32,7 @@ func (r *reader) isScoreOut(p *phrase) bool {
 		}
 		return true
 	case ratio:
-		return p.m == outOf && !r.namesTried()
+		return p.m == scoreTop && !tried
 	}
 	return false
 }
@@ -39,7 +40,7 @@ func (r *reader) isScoreOut(p *phrase) bool {
 // namesTried reports whether a skill is named that is counted in attempts.
 func (r *reader) namesTried() bool {
 	for i := range r.phrases {
-		if p := &r.phrases[i]; p.kind == skill && r.names.Rungs[p.at].Unit == training.Tried {
+		if p := &r.phrases[i]; p.kind == skill && r.isTried(p.at) {
 			return true
 		}
 	}
@@ -57,4 +58,20 @@ func (r *reader) behindTalk(i int) bool {
 		}
 	}
 	return false
+}
+
+// score reports whether n out of ten, or of five, rates something else than the sets:
+// it stands behind talk or an emoji, or, out of ten, where no skill is named, among
+// talk or in a sentence of its own.
+func (r *reader) score(p *part, i int) bool {
+	ph := &r.phrases[i]
+	if ph.m != scoreTop && ph.m != 5 {
+		return false
+	}
+	if i > p.from && (r.phrases[i-1].kind == talk || r.t.Kind(r.phrases[i-1].from) == text.Mark) {
+		return true
+	}
+	s := p.segment
+	ownSentence := s.to > s.from+1 && sentenceEnds(p.sign)
+	return ph.m == scoreTop && s.skills == 0 && (ownSentence || s.talk > 0)
 }

@@ -6,7 +6,7 @@ type segment struct {
 	sign     rune // the separator before it; 0 at the start
 	next     rune // the separator behind it; 0 at the end
 	line     int
-	talk     int  // words nothing is known of
+	talk     int  // phrases that are none of the grammar's
 	sizes    int  // sizes, ratios and failures
 	skills   int  // names of skills and of other exercises
 	gives    bool // sets came of it

@@ -18,7 +18,7 @@ import (
 const (
 	maxCount = 50   // sets that one size may stand for
 	maxSets  = 200  // sets in one message
-	maxWorkS = 3600 // seconds of one size: a set, and its sets together
+	maxWorkS = 3600 // seconds of one size, a set and its sets together, and of a rest
 	maxReps  = 500
 	maxLoad  = 2000 // hectograms either way
 )
@@ -149,26 +149,6 @@ func (r *reader) begin(t *text.Text, ctx Context) {
 		}
 		r.words = append(r.words, word)
 	}
-}
-
-// A question about a token past either end is answered no.
-
-// is reports whether token i is a word of the class.
-func (r *reader) is(i int, class words.Class) bool {
-	return uint(i) < uint(len(r.words)) && r.words[i] != nil && r.words[i].Classes.Has(class)
-}
-
-// any reports whether token i is a word of one of the classes.
-func (r *reader) any(i int, classes words.Classes) bool {
-	return uint(i) < uint(len(r.words)) && r.words[i] != nil && r.words[i].Classes.Any(classes)
-}
-
-// value returns the value of the word at token i; 0 where it has none.
-func (r *reader) value(i int) int {
-	if uint(i) >= uint(len(r.words)) || r.words[i] == nil {
-		return 0
-	}
-	return r.words[i].Value
 }
 
 // doubt notes what must be asked about.

@@ -124,7 +124,8 @@ func (r *reader) otherSets(e *entry) bool {
 }
 
 // everyday reports whether a skill's word stands beside a bare number or a range in
-// its everyday sense: 6 pull-up bars, rows 5-8 are free, pull up at 6.
+// its everyday sense: 6 pull-up bars, rows 5-8 are free, pull up at 6. So does 0
+// pull-ups, of which none were done.
 func (r *reader) everyday(e *entry) bool {
 	if len(e.bouts) != 1 || e.outer != nil || e.circuit || e.tried {
 		return false
@@ -141,7 +142,7 @@ func (r *reader) everyday(e *entry) bool {
 	return r.namesThing(e, b)
 }
 
-// namesThing reports whether a skill's one short word, or its word in the singular,
+// namesThing reports whether a skill's one word, or its word in the singular,
 // goes on as the name of a thing: 6 pull-up bars, 3 rows of seats. A short one before
 // its number needs no more than that: row 5-8.
 func (r *reader) namesThing(e *entry, b *bout) bool {

@@ -17,7 +17,7 @@ func (a *assembler) link(before *entry, p *part, e *entry) {
 // it: high hold and toe support 3x20s each.
 func (a *assembler) shareForward(before *entry, p *part, e *entry) bool {
 	joined := p.sign == '&' || p.sign == '/' || p.sign == '+' || p.sign == ',' && p.each
-	if !joined || before.other || e.other {
+	if !joined {
 		return false
 	}
 	return p.each || p.first && a.names.Rungs[before.rung].Unit == a.names.Rungs[e.rung].Unit

@@ -5,6 +5,26 @@ import (
 	"rungbook/parser/words"
 )
 
+// A question about a token past either end is answered no.
+
+// is reports whether token i is a word of the class.
+func (r *reader) is(i int, class words.Class) bool {
+	return uint(i) < uint(len(r.words)) && r.words[i] != nil && r.words[i].Classes.Has(class)
+}
+
+// any reports whether token i is a word of one of the classes.
+func (r *reader) any(i int, classes words.Classes) bool {
+	return uint(i) < uint(len(r.words)) && r.words[i] != nil && r.words[i].Classes.Any(classes)
+}
+
+// value returns the value of the word at token i; 0 where it has none.
+func (r *reader) value(i int) int {
+	if uint(i) >= uint(len(r.words)) || r.words[i] == nil {
+		return 0
+	}
+	return r.words[i].Value
+}
+
 // Questions about single tokens, and the passing over of those that say nothing.
 
 // num returns the figures at token i.
