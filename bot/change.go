@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"time"
 	"unicode/utf8"
 
 	"rungbook/parser"
@@ -120,21 +121,30 @@ func (t *turn) settled(log training.Log, known bool, said parser.Result, days *[
 	if said.Verdict != parser.Log {
 		return false, nil
 	}
-	var left []training.DaySets
-	for _, day := range *days {
+	left, err := t.uncorrected(*days, e.At)
+	if err != nil {
+		return false, err
+	}
+	settled := len(left) == 0 && len(*days) > 0
+	*days = left
+	return settled, nil
+}
+
+// uncorrected leaves out days that the coach has corrected since an instant, and says
+// so to their member alone.
+func (t *turn) uncorrected(days []training.DaySets, since time.Time) (left []training.DaySets, err error) {
+	for _, day := range days {
 		at, corrected, err := t.tx.Corrected(t.team.ID, t.who.ID, day.Day)
 		if err != nil {
-			return false, err
+			return nil, err
 		}
-		if corrected && e.At.Before(at) {
+		if corrected && since.Before(at) {
 			t.reply(ToPrivate, correctedWords(day.Day), nil)
 		} else {
 			left = append(left, day)
 		}
 	}
-	settled := len(left) == 0 && len(*days) > 0
-	*days = left
-	return settled, nil
+	return left, nil
 }
 
 // relog replaces what the message gave and revises its answer.

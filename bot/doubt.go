@@ -95,6 +95,14 @@ func (t *turn) tapKeep(e Tap) error {
 	if t.foreign(log.Sets()) {
 		return refuse("The programme has changed since, so nothing is logged. Write the sets again.")
 	}
+	days, err := t.uncorrected(log.Days, log.At)
+	switch {
+	case err != nil:
+		return err
+	case len(days) == 0:
+		return t.tx.Owe(t.team.ID, log.ID, t.at)
+	}
+	log.Days = days
 	if err := t.enrol(); err != nil {
 		return err
 	}

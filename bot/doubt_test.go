@@ -139,7 +139,7 @@ Next team day Mon 12 Oct.`)
 	h.wants("after a correction of one day", h.sessions("Priya"), "10-01 support++, 10-05 pull-ups, 10-07 deep-hang++")
 	edit.Text, edit.Edited = "two days", h.at("2026-10-08 19:15")
 	h.wants("an edit of a day that is corrected", texts(h.step(edit)), "reply to private: "+
-		"Your coach has corrected Mon 5 Oct, so this edit changes nothing of that day. If something is wrong, tell them.\n"+
+		"Your coach has corrected Mon 5 Oct, so this changes nothing of that day. If something is wrong, tell them.\n"+
 		`revise to channel: Thu 8 Oct: 3×30 s deep hang.
 Gate: deep hang open until 5 Nov ✓, rest not stated.
 Free from Sun 11 Oct; next team day Mon 12 Oct: 30 s deep hang, 3×11 s support, 3×20 s toe transitions.`)

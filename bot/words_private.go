@@ -63,7 +63,7 @@ func dayList(days []dayLine, most int) string {
 }
 
 func correctedWords(day training.Day) string {
-	return fmt.Sprintf("Your coach has corrected %s, so this edit changes nothing of that day. If something is wrong, tell them.",
+	return fmt.Sprintf("Your coach has corrected %s, so this changes nothing of that day. If something is wrong, tell them.",
 		dayWords(day))
 }
 
