@@ -28,17 +28,16 @@ const maxText = 4000
 // Parser reads messages in the words of one programme. It is immutable and
 // safe for concurrent use.
 type Parser struct {
-	programme *training.Programme
-	names     *words.Names
-	explain   *explain.Explainer
-	readers   sync.Pool // of *reader
+	names   *words.Names
+	explain *explain.Explainer
+	readers sync.Pool // of *reader
 }
 
 // New builds the lexicon of a programme. The programme must be indexed and
 // must not change afterwards.
 func New(p *training.Programme) *Parser {
 	names := words.NewNames(p)
-	out := &Parser{programme: p, names: names, explain: explain.New(p, names, learn.MaySpeakOfBody)}
+	out := &Parser{names: names, explain: explain.New(p, names, learn.MaySpeakOfBody)}
 	out.readers.New = func() any { return &reader{sets: sets.NewReader(names)} }
 	return out
 }

@@ -149,8 +149,8 @@ func (d *doubt) saying() string {
 // maxQuote is the longest quotation, in characters.
 const maxQuote = 40
 
-// quote returns what was typed in curly quotes, cut to be told; of the body it
-// returns nothing.
+// quote returns what was typed in curly quotes, cut to be told; talk of the body is
+// told as "that".
 func (d *doubt) quote(span sets.Span) string {
 	for i := span.From; i < span.To; i++ {
 		if d.ofBody(i) {

@@ -49,8 +49,8 @@ func (r *reader) closed(end int) bool {
 	return false
 }
 
-// unsized meets a skill without sizes: a count of attempts, or of reps behind the
-// name, is one; a muscle-up told of is one attempt.
+// unsized meets a skill without sizes: what is tried needs none; else what stands in
+// the place of the size is doubted.
 func (r *reader) unsized(e *entry) bool {
 	rung := &r.names.Rungs[e.rung]
 	if rung.Unit == training.Tried {

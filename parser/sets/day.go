@@ -217,7 +217,7 @@ func (r *reader) civilToday() training.Day {
 	return r.today
 }
 
-// toCome reads tomorrow, next Monday, Monday next week.
+// toCome reads tomorrow, next Monday.
 func (r *reader) toCome(i int) (dated, bool) {
 	if !r.is(i, words.Ahead) && !(r.is(i, words.This) && r.is(i+1, words.Ahead)) {
 		return dated{}, false

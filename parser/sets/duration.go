@@ -19,7 +19,6 @@ type amount struct {
 	milli int64 // thousandths of a second or of a rep
 	unit  unit
 	whole bool
-	words bool
 	fault Code // a slip in the unit or the clock; "" none
 	from  int  // tokens, half-open
 	to    int
@@ -36,13 +35,13 @@ func (r *reader) amount(i int) (a amount, ok bool) {
 		return a, true
 	}
 	if r.minuteAndHalf(i) {
-		return amount{milli: 90_000, unit: seconds, words: true, from: i, to: i + 4}, true
+		return amount{milli: 90_000, unit: seconds, from: i, to: i + 4}, true
 	}
 	n, next, ok := r.number(i)
 	if !ok {
 		return a, false
 	}
-	a = amount{milli: n.milli, whole: n.whole, words: n.words, from: i, to: next}
+	a = amount{milli: n.milli, whole: n.whole, from: i, to: next}
 	if r.is(next, words.Full) && r.any(next+1, timeUnit) && len(r.t.Word(next+1)) > 2 { // one full minute
 		next++
 	}
@@ -113,7 +112,7 @@ func (r *reader) repStands(i int) bool {
 }
 
 // near reports whether a word of a class stands a few tokens before or behind
-// token i, on its line.
+// token i.
 func (r *reader) near(i int, class words.Class) bool {
 	for j := max(i-6, 0); j < i+6; j++ {
 		if j != i && r.is(j, class) && j < len(r.t.Tokens) {

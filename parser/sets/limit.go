@@ -70,14 +70,14 @@ func (r *reader) repLimit(b *bout) Code {
 	switch {
 	case b.reps == 0 && value > 300:
 		return SizeTooLarge
-	case b.reps > 0 && value > maxRepS && r.times(b) < 2: // rows 3x10 w/ 1 min
+	case b.reps > 0 && value > maxRepS && r.timesSigns(b) < 2: // rows 3x10 w/ 1 min
 		return LeftOver
 	}
 	return ""
 }
 
-// times counts the signs of multiplication in a size.
-func (r *reader) times(b *bout) (n int) {
+// timesSigns counts the signs of multiplication in a size.
+func (r *reader) timesSigns(b *bout) (n int) {
 	for i := b.From; i < b.To; i++ {
 		if r.is(i, words.Times) {
 			n++

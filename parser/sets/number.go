@@ -14,7 +14,8 @@ type number struct {
 
 func (n number) int() int { return int(n.milli / 1000) }
 
-// units of which a fraction makes sense: half of a second is nobody's set.
+// Units by what they measure; longUnit are those of time that are told in halves and
+// quarters.
 var (
 	anyUnit    = words.OfClasses(words.Second, words.Minute, words.Hour, words.Kilogram, words.Pound)
 	longUnit   = words.OfClasses(words.Minute, words.Hour)

@@ -60,8 +60,8 @@ func (r *reader) timeOfDay(i int) int {
 	return i
 }
 
-// headsLine reports whether what stands from token i to j opens a line and ends
-// there, or a separator or a number follows.
+// headsLine reports whether what stands from token i to j opens a line, with no unit,
+// count or slash behind it.
 func (r *reader) headsLine(i, j int) bool {
 	return r.opensLine(i) && !r.any(j, goesOn) && !r.t.Is(j, '/')
 }

@@ -15,7 +15,7 @@ const (
 	Hundred                // 100
 	Part                   // half, quarter: the value is in thousandths
 	Couple                 // a couple, a dozen: the value is how many
-	Few                    // a few, several: no number
+	Few                    // a few, several: the value is how many days or weeks, 0 where it says none
 	Ordinal                // first, 2nd: the value is the number
 	Suffix                 // st, nd, rd, th: makes a number an ordinal
 	Second                 // a unit of time

@@ -52,9 +52,7 @@ type Rung struct {
 
 // Ladder is a ladder as the reader needs it.
 type Ladder struct {
-	Name  string
-	Tries bool
-	Only  int // index of its one rung; -1 where it has several
+	Only int // index of its one rung; -1 where it has several
 
 	inside map[string]int // a word that tells one of its rungs from the others -> that rung
 }
@@ -205,7 +203,7 @@ func (n *Names) addPart(word string, named Named) {
 // its rungs apart under such a heading: "false grip: deep 30s".
 func (n *Names) addLadders(p *training.Programme) {
 	for i, ladder := range p.Ladders {
-		l := Ladder{Name: ladder.Name, Tries: ladder.Tries, Only: -1, inside: map[string]int{}}
+		l := Ladder{Only: -1, inside: map[string]int{}}
 		count := map[string]int{}
 		for _, r := range ladder.Rungs {
 			for _, word := range text.Words(r.Name) {

@@ -47,8 +47,8 @@ func Find(word []byte) *Word { return table[string(word)] }
 // Known reports whether the language knows a folded word.
 func Known(word string) bool { return table[word] != nil }
 
-// Phrase returns the class of the longest phrase of two words or more that
-// begins at token i, and the token behind it.
+// Phrase finds the longest phrase of a class, of two words or more, that begins at
+// token i, and returns the token behind it.
 func Phrase(t *text.Text, i int, of Class) (next int, ok bool) {
 	word := Find(t.Word(i))
 	if word == nil {
