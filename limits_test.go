@@ -19,6 +19,7 @@ const (
 	maxComplexity = 20  // independent paths through a function
 	maxLine       = 140 // characters
 	maxOperators  = 5   // && and || in one condition
+	maxFile       = 400 // lines
 )
 
 // TestLimits holds every Go file of the project to the limits.
@@ -35,13 +36,14 @@ func TestLimits(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		for _, decl := range file.Decls {
-			if f, ok := decl.(*ast.FuncDecl); ok {
-				if n := complexity(f); n > maxComplexity {
-					t.Errorf("%s: %s has complexity %d", files.Position(f.Pos()), f.Name.Name, n)
-				}
-			}
+		if n := files.Position(file.End()).Line; n > maxFile {
+			t.Errorf("%s: %d lines", path, n)
 		}
+		functions(file, func(f ast.Node, body *ast.BlockStmt) {
+			if n := complexity(body); n > maxComplexity {
+				t.Errorf("%s: a function of complexity %d", files.Position(f.Pos()), n)
+			}
+		})
 		conditions(file, func(at token.Pos, n int) {
 			t.Errorf("%s: a condition of %d operators", files.Position(at), n)
 		})
@@ -70,11 +72,26 @@ func longLines(t *testing.T, path string) {
 	}
 }
 
+// functions reports each function of a file, those without a name too.
+func functions(file *ast.File, report func(f ast.Node, body *ast.BlockStmt)) {
+	ast.Inspect(file, func(node ast.Node) bool {
+		switch f := node.(type) {
+		case *ast.FuncDecl:
+			if f.Body != nil {
+				report(f, f.Body)
+			}
+		case *ast.FuncLit:
+			report(f, f.Body)
+		}
+		return true
+	})
+}
+
 // complexity is McCabe's count (1976): one and a branch each for if, for, a case
 // with a condition, && and ||. What a function literal does is its own.
-func complexity(f *ast.FuncDecl) int {
+func complexity(body *ast.BlockStmt) int {
 	n := 1
-	ast.Inspect(f, func(node ast.Node) bool {
+	ast.Inspect(body, func(node ast.Node) bool {
 		switch node := node.(type) {
 		case *ast.IfStmt, *ast.ForStmt, *ast.RangeStmt:
 			n++

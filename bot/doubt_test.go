@@ -159,7 +159,7 @@ withdraw to channel:`)
 Gate: deep hang open until 5 Nov ✓, rest not stated.
 Free from Sun 11 Oct; next team day Mon 12 Oct: 30 s deep hang, 3×10 s toe support, 3×20 s toe transitions.`)
 	h.wants("both too old", texts(h.says("2026-10-08 19:31", "Tomé", "both too old")),
-		"reply to channel: Mon 29 Jun is more than 60 days back, so nothing is logged. Your coach can log it for you, or say the day again.")
+		"reply to channel: Mon 29 Jun and Tue 30 Jun are more than 60 days back, so nothing is logged. Your coach can log them for you, or say the day again.")
 }
 
 // TestSeveralDaysByCommand logs them for oneself and for a member, and refuses a

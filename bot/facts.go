@@ -182,7 +182,7 @@ func (t *turn) logFacts(c change, days []training.DaySets, today training.Day) L
 	next := t.nextAllowed(&c.after, today)
 	read := t.readBack(days)
 	return LogFacts{
-		Day: read.Day, Logged: read.Logged, Days: read.Days, Gates: t.touched(&c.after, setsOf(days), today),
+		Day: read.Day, Logged: read.Logged, Days: read.Days, Gates: t.touched(&c.after, training.SetsOf(days), today),
 		Violations: append(now, caused...), Resolved: resolved,
 		NextAllowed: next, NextTeamDay: t.programme.NextTeamDay(&c.after, t.team.Days, next), today: today, told: read.told,
 	}
@@ -206,13 +206,6 @@ func (f *inForce) dayLines(days []training.DaySets) []dayLine {
 		lines = append(lines, dayLine{day.Day, f.together(day.Sets)})
 	}
 	return lines
-}
-
-func setsOf(days []training.DaySets) (sets []training.Set) {
-	for _, day := range days {
-		sets = append(sets, day.Sets...)
-	}
-	return sets
 }
 
 // standing is where the owner of the record stands on today.

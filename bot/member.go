@@ -201,7 +201,7 @@ func mydata(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, exportWords(len(record.Sessions)), nil)
+	t.reply(ToPrivate, exportWords(len(record.Sessions), len(asked)), nil)
 	t.posts[len(t.posts)-1].Files = []File{{"my-rungbook.json", whole}, {"my-rungbook-sets.csv", sets}}
 	return nil
 }

@@ -77,7 +77,7 @@ func (t *turn) firstDone(log training.Log, done change) error {
 	}
 	return t.unasked(decisionFirst, t.who.ID, causeOf(t.cause), Post{
 		Kind: Notice, To: ToPrivate, Person: t.who.ID, Name: t.who.Name, Cause: log.ID,
-		Text: firstDoneWords(t.triedRung(log.Sets())), Buttons: []Button{TapTell},
+		Text: firstDoneWords(t.triedRung(log.On(day))), Buttons: []Button{TapTell},
 	})
 }
 
@@ -139,6 +139,6 @@ func (t *turn) tapTell(e Tap) error {
 	if !first {
 		return refuse("The team has been told of it already.")
 	}
-	t.reply(ToChannel, toldWords(t.who.Name, t.triedRung(log.Sets()), day), nil)
+	t.reply(ToChannel, toldWords(t.who.Name, t.triedRung(log.On(day)), day), nil)
 	return nil
 }

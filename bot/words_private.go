@@ -45,8 +45,16 @@ func foreignWords(day training.Day) string {
 }
 
 func tooOldWords(days []training.Day) string {
-	return fmt.Sprintf("%s is more than %d days back, so nothing is logged. Your coach can log it for you, or say the day again.",
-		dayWords(days[0]), oldest)
+	var named []string
+	for _, day := range days {
+		named = append(named, dayWords(day))
+	}
+	are, it := "is", "it"
+	if len(days) > 1 {
+		are, it = "are", "them"
+	}
+	return fmt.Sprintf("%s %s more than %d days back, so nothing is logged. Your coach can log %s for you, or say the day again.",
+		andList(named), are, oldest, it)
 }
 
 func undoneWords(days []dayLine) string {
@@ -268,8 +276,13 @@ func memberWords(who training.Member) string {
 	return fmt.Sprintf("%s is on the roster, zone %s.", who.Name, who.Zone)
 }
 
-func exportWords(sessions int) string {
-	return "All I keep of you is attached: the sets of " + count(sessions, "day") + ", your pauses, days away and witnessed gates. " +
+func exportWords(sessions, asked int) string {
+	waits := ""
+	if asked > 0 {
+		waits = " and of " + count(asked, "message") + " that no keep or drop has answered"
+	}
+	return "All I keep of you is attached: the sets of " + count(sessions, "day") + waits +
+		", your pauses, days away and witnessed gates. " +
 		"The messages themselves stay where you wrote them."
 }
 

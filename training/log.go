@@ -57,12 +57,15 @@ func (l *Log) On(day Day) []Set {
 }
 
 // Sets are those of all days of the log, in the order typed.
-func (l *Log) Sets() []Set {
-	if len(l.Days) == 1 {
-		return l.Days[0].Sets
+func (l *Log) Sets() []Set { return SetsOf(l.Days) }
+
+// SetsOf are the sets of several days, in the order typed.
+func SetsOf(days []DaySets) []Set {
+	if len(days) == 1 {
+		return days[0].Sets
 	}
 	var sets []Set
-	for _, day := range l.Days {
+	for _, day := range days {
 		sets = append(sets, day.Sets...)
 	}
 	return sets

@@ -115,28 +115,8 @@ func TestReadinessRestated(t *testing.T) {
 			}
 		}
 		got := p.Readiness(r, monThu, today)
-		missing := []string{}
-		for _, g := range p.Gates {
-			if fact := plainGate(p, r, g, today); g.Blocking && fact.Status != training.Open && fact.Status != training.Witnessed {
-				missing = append(missing, fact.Gate)
-			}
-		}
-		paused, returning := r.PausedOn(today), false
-		var resume training.Day
-		for _, x := range r.Pauses {
-			if x.Until != 0 && x.Until <= today {
-				resume = x.Until
-			}
-		}
-		if resume != 0 && !paused {
-			past := 0
-			for _, s := range r.Sessions {
-				if s.Day >= resume && s.Day < today && p.Counts(s) {
-					past++
-				}
-			}
-			returning = past < 2
-		}
+		missing := plainMissing(p, r, today)
+		paused, returning := r.PausedOn(today), plainReturning(p, r, today)
 		ready := len(missing) == 0 && !paused && !returning
 		if got.Paused != paused || got.Returning != returning || !slices.Equal(got.Missing, missing) || got.Ready != ready {
 			t.Fatalf("on %v: %+v, want paused %v, returning %v, missing %v", today, got, paused, returning, missing)
@@ -152,6 +132,38 @@ func TestReadinessRestated(t *testing.T) {
 			t.Fatalf("on %v: %+v", today, got)
 		}
 	})
+}
+
+// plainMissing are the blocking gates that are shut or lapsed.
+func plainMissing(p *training.Programme, r *training.Record, today training.Day) []string {
+	missing := []string{}
+	for _, g := range p.Gates {
+		if fact := plainGate(p, r, g, today); g.Blocking && fact.Status != training.Open && fact.Status != training.Witnessed {
+			missing = append(missing, fact.Gate)
+		}
+	}
+	return missing
+}
+
+// plainReturning is whether fewer than two counted sessions lie between the last
+// resume and today.
+func plainReturning(p *training.Programme, r *training.Record, today training.Day) bool {
+	var resume training.Day
+	for _, x := range r.Pauses {
+		if x.Until != 0 && x.Until <= today {
+			resume = x.Until
+		}
+	}
+	if resume == 0 || r.PausedOn(today) {
+		return false
+	}
+	past := 0
+	for _, s := range r.Sessions {
+		if s.Day >= resume && s.Day < today && p.Counts(s) {
+			past++
+		}
+	}
+	return past < 2
 }
 
 func TestReadinessJSON(t *testing.T) {
