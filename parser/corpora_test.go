@@ -21,6 +21,8 @@ var storedWrongly = map[string]string{
 	"5 goes at the muscle-up, no luck":               "how many came off stays unsaid",
 	"high hold 20s left only":                        "left behind a size is what is left",
 	"like so: 6x10s deep hang":                       "small words alone, as in a log",
+	"sample log: 4x25s mid hang":                     "small words alone, as in a log",
+	"mid 30s and tired":                              "mid before a length of time is a hang here",
 	"i.e. 3x30s deep hang":                           "letters alone are taken for small words",
 	"rows 3x8, I'd say 6/10":                         "a score behind words that nobody knows is no effort",
 }

@@ -3,6 +3,7 @@ package sets
 // aside is what is said of a size beside it; nil where unsaid.
 type aside struct {
 	rest, effort, load, help, side *phrase
+	unaided                        *phrase // said to be without help or load: strict, no band
 	otherSide                      *phrase // a second, other side
 }
 
@@ -13,6 +14,7 @@ func (a *aside) take(more aside) {
 		from *phrase
 	}{
 		{&a.rest, more.rest}, {&a.effort, more.effort}, {&a.load, more.load}, {&a.help, more.help}, {&a.otherSide, more.otherSide},
+		{&a.unaided, more.unaided},
 	} {
 		if pair.from != nil {
 			*pair.to = pair.from
@@ -47,6 +49,8 @@ func (a *aside) say(p *phrase) {
 		more.help = p
 	case side:
 		more.side = p
+	case filler:
+		more.unaided = p
 	}
 	a.take(more)
 }

@@ -9,6 +9,7 @@ type assembler struct {
 	open       *entry  // sizes without a skill go to it; nil for none
 	pending    []bout  // sizes that wait for a skill
 	pendingAt  int     // the segment where they begin
+	early      []bout  // said of some sets before any were told: band only for set three. 4, 4, 4
 	each       bool    // "each" was said of the pending sizes
 	lead       aside   // said before there was an entry
 	all        aside   // said of all entries to come
@@ -19,7 +20,14 @@ type assembler struct {
 	planned    bool    // a heading says that what stands under it is not done
 	plannedBy  int     // the line of that heading
 	lost       int     // the last segment whose sizes found no skill for the words beside them
-	correcting bool    // a correction stood before this segment
+	correcting bool    // a correction stands before this segment
+	far        bool    // ... and words between the two
+	recast     bool    // entries told before are told anew
+	about      *phrase // sets whose size is still to come
+	aboutAt    int     // the segment that names them
+	late       []bout  // sizes that a sentence ended behind before there was a skill
+	spoken     *phrase // a skill that this sentence only spoke of
+	nth        int     // the attempt that came off, told before its skill
 }
 
 // assemble makes entries of the phrases.
@@ -37,10 +45,23 @@ func (r *reader) assemble() {
 			a.take(&parts[i])
 		}
 	}
+	a.nameLate()
 	a.drop()
+	a.adopt()
+	a.sayEarly()
 	for _, e := range r.entries {
-		for at := e.segment; at <= e.last && len(e.bouts) > 0; at++ {
+		for at := e.segment; at <= e.last && r.tells(e); at++ {
 			r.segments[at].gives = true
+		}
+	}
+}
+
+// sayEarly gives what was said of some sets before any were told to the first entry.
+func (a *assembler) sayEarly() {
+	for _, e := range a.entries {
+		if !e.other && len(e.bouts) > 0 {
+			e.bouts = append(e.bouts, a.early...)
+			return
 		}
 	}
 }
@@ -48,25 +69,40 @@ func (r *reader) assemble() {
 // enter notes the separator before a segment: a sentence's end or a line's closes
 // what is pending.
 func (a *assembler) enter(s *segment) {
-	a.correcting = s.sign == corrected
+	a.far = a.correcting && s.sign != corrected && s.sign != '\n'
+	a.correcting = s.sign == corrected || a.far || a.endsCorrecting(s)
+	a.recast = a.recast && !sentenceEnds(s.sign) && s.sign != '\n'
+	if s.opens() {
+		a.spoken = nil
+	}
 	if a.at > 0 && s.line > a.segments[a.at-1].line {
 		if !a.alone || s.line > a.segments[a.at-1].line+1 {
 			a.circuit = nil
 		}
 		a.loose = false
-		if s.skills == 0 || s.sizes > 0 || s.talk > 0 { // sizes on a line, their skill alone on the next
+		numbered := len(a.pending) > 0 && a.pending[0].of != nil && s.talk == 0 // set 1: 8, and on the next line set 2: 7
+		if !numbered && (s.skills == 0 || s.sizes > 0 || s.talk > 0) {          // sizes on a line, their skill alone on the next
 			a.drop()
 		}
 	}
 	a.plans(s)
 	if sentenceEnds(s.sign) || s.sign == ')' {
-		if a.loose {
-			a.circuit, a.loose = nil, false
-		}
-		if s.sign != ')' {
-			a.drop()
-		}
+		a.endSentence(s.sign)
 	}
+}
+
+// endSentence closes a round, and what is pending but behind a bracket.
+func (a *assembler) endSentence(sign rune) {
+	if a.loose {
+		a.circuit, a.loose = nil, false
+	}
+	if sign == ')' {
+		return
+	}
+	if len(a.entries) == 0 && len(a.strays) == 0 {
+		a.late = append(a.late, a.pending...)
+	}
+	a.drop()
 }
 
 // plans notes a heading that says what stands under it is not done: goal: 3x30s deep
@@ -101,7 +137,11 @@ func (a *assembler) saysPlanned(s *segment) bool {
 // drop gives up sizes that found no skill.
 func (a *assembler) drop() {
 	for i := range a.pending {
-		a.stray(&a.pending[i])
+		if b := &a.pending[i]; b.only {
+			a.early = append(a.early, *b)
+		} else {
+			a.stray(b)
+		}
 	}
 	a.pending, a.each = nil, false
 }
@@ -109,10 +149,10 @@ func (a *assembler) drop() {
 // stray notes a size without a skill, unless it is no size at all: how long it all
 // took, or the hour of a day.
 func (a *assembler) stray(b *bout) {
-	if b.none || b.tookAll() || a.isHour(b) {
+	if b.none || b.tookAll() || a.isHour(b) || a.saidAgain(b) {
 		return
 	}
-	a.strays = append(a.strays, b.Span)
+	a.strays = append(a.strays, *b)
 }
 
 // isHour reports whether a bare number in talk is an hour of the day: see you at 6.
@@ -120,14 +160,34 @@ func (a *assembler) isHour(b *bout) bool {
 	return b.bare() && b.milli <= 24_000 && a.is(b.From-1, words.At) && a.segments[a.at].talk > 0
 }
 
-// take reads a part by what it holds: a skill, sizes, both or neither. What a heading
-// plans is passed by.
+// take reads a part. What a heading plans is passed by.
 func (a *assembler) take(p *part) {
-	if a.planned && (p.name != nil || len(p.bouts) > 0) {
+	if a.planned && (p.name != nil || len(p.bouts) > 0) && !a.endsToday(p) || a.toCome(p) {
 		return
 	}
+	if !a.amended(p) && (p.gone == nil || p.name != nil || len(p.bouts) > 0) {
+		a.tell(p)
+	}
+	if p.gone != nil {
+		a.takeBack(p.gone)
+	}
+}
+
+// amended reads a part that tells something anew: it stands behind a correction, or says
+// what the sets of a skill were.
+func (a *assembler) amended(p *part) bool {
+	if a.correcting && a.correct(p) {
+		a.correcting = false
+		return true
+	}
+	said := p.name != nil || len(p.bouts) > 0 || p.about != nil || p.count != nil
+	a.correcting = a.correcting && !said // what corrects is still to come
+	return p.name != nil && len(p.bouts) > 0 && (a.recast || a.retold(p)) && a.replaceTold(p)
+}
+
+// tell reads a part by what it holds: a skill, sizes, both or neither.
+func (a *assembler) tell(p *part) {
 	switch named := p.name != nil; {
-	case a.correcting && a.correct(p):
 	case named && len(p.bouts) > 0:
 		a.whole(p)
 	case named:
@@ -139,7 +199,27 @@ func (a *assembler) take(p *part) {
 	default:
 		a.more(p)
 	}
-	a.correcting = false
+}
+
+// endsToday reports whether today is said behind the sets of a part: what a heading plans
+// was done then.
+func (a *assembler) endsToday(p *part) bool {
+	last := &a.phrases[p.segment.to-1]
+	return last.kind == dayNamed && last.fault == "" && last.day.day == a.today && a.is(last.from, words.Today)
+}
+
+// toCome reports whether sizes without a skill are meant for a day to come, which stands
+// before them behind what was done: 3x8 rows, on Friday I'll go for 4x8.
+func (a *assembler) toCome(p *part) bool {
+	if p.name != nil || len(p.bouts) == 0 || !a.open.hasSizes() {
+		return false
+	}
+	for i := p.segment.from; i < p.to && a.phrases[i].from < p.bouts[0].From; i++ {
+		if q := &a.phrases[i]; q.kind == dayNamed && q.day.ahead {
+			return true
+		}
+	}
+	return false
 }
 
 // begin opens an entry for the part's name.
@@ -155,7 +235,8 @@ func (a *assembler) begin(p *part) *entry {
 	}
 	e.said = a.all
 	e.said.take(a.lead)
-	a.lead, a.each = aside{}, false
+	e.nth = max(p.nth, a.nth)
+	a.lead, a.each, a.about, a.nth = aside{}, false, nil, 0
 	a.entries, a.open = append(a.entries, e), e
 	return e
 }
@@ -166,12 +247,20 @@ func (a *assembler) whole(p *part) {
 	if p.first {
 		a.drop()
 	}
+	if len(a.pending) > 0 && a.dayHeads(p) { // Monday 3x4, today 3x5 pull-ups
+		at := a.pending[0].From
+		was := a.begin(p)
+		was.name = Span{at, at}
+		a.add(was, a.pending, &part{segment: p.segment})
+		a.pending = nil
+	}
 	e := a.begin(p)
 	a.link(before, p, e)
 	if p.split || p.name.kind == skill {
 		unnumber(p.bouts)
 	}
 	a.sideOf(p)
+	a.dropLone(p)
 	bouts := p.bouts
 	if len(a.pending) > 0 {
 		bouts = append(a.pending, p.bouts...)
@@ -184,11 +273,19 @@ func (a *assembler) whole(p *part) {
 	}
 }
 
+// dropLone gives up one bare number that stands in a clause before sizes with a count
+// and their skill: my sister, 19, saw 3x5 pull-ups.
+func (a *assembler) dropLone(p *part) {
+	if len(a.pending) == 1 && a.pending[0].isNumber() && a.pending[0].of == nil && p.bouts[0].count > 0 {
+		a.drop()
+	}
+}
+
 // unnumber drops the numbers of sets that are told with their skill: set 2: 30s deep
 // hang.
 func unnumber(bouts []bout) {
 	if len(bouts) > 0 && bouts[0].of != nil && bouts[0].of.first > 0 && !bouts[0].late && !bouts[0].only {
-		bouts[0].of = nil
+		bouts[0].of, bouts[0].place = nil, bouts[0].of
 	}
 }
 
@@ -202,6 +299,9 @@ func (a *assembler) sideOf(p *part) {
 
 // add puts sizes to an entry, and what the part says besides.
 func (a *assembler) add(e *entry, bouts []bout, p *part) {
+	if len(bouts) > 0 && bouts[0].count > 0 && len(e.bouts) == 1 && e.bouts[0].single() && e.outer != nil && !e.outer.size.rounds {
+		e.bouts[0].count, e.outer = e.outer.size.count, nil // it counted the first size: twice the support for 30s, and once for 20
+	}
 	for i := range bouts {
 		e.counted = e.counted || bouts[i].count > 0
 	}
@@ -211,7 +311,7 @@ func (a *assembler) add(e *entry, bouts []bout, p *part) {
 		e.bouts = append(e.bouts, bouts...)
 	}
 	e.last = a.at
-	e.each, e.tried = e.each || p.each, e.tried || p.tried
+	e.each, e.tried, e.nth = e.each || p.each, e.tried || p.tried, max(e.nth, p.nth)
 	if p.made != nil {
 		e.made = p.made
 	}

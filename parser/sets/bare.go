@@ -1,6 +1,9 @@
 package sets
 
-import "rungbook/training"
+import (
+	"rungbook/parser/words"
+	"rungbook/training"
+)
 
 // bare reads sizes without a skill.
 func (a *assembler) bare(p *part) {
@@ -8,9 +11,13 @@ func (a *assembler) bare(p *part) {
 	case p.ladder != nil: // 3x8 pulls
 		a.ofLadder(p)
 	case len(p.bouts) == 1 && p.bouts[0].tookAll() && (e == nil || e.hasSizes()): // how long it all took
-	case e.hasSizes() && allCorrect(p.bouts):
+	case e.hasSizes() && (allCorrect(p.bouts) || a.tellsAbout(p)):
 		a.add(e, p.bouts, p)
-	case p.each && a.tellsSets(p):
+	case a.restsSoLong(p):
+		a.sayMore(e, aside{rest: &phrase{kind: rested, n: int(p.bouts[0].milli / 1000), from: p.bouts[0].From, to: p.bouts[0].To}}, p.sign)
+	case a.mayEndThose(p):
+		a.endsThose(p)
+	case p.each && (a.tellsSets(p) || a.sharesOut(p)):
 	case a.ofNone(p), a.moreEffort(p):
 		a.lost = a.at
 		for i := range p.bouts {
@@ -28,6 +35,9 @@ func (a *assembler) ofNone(p *part) bool {
 	if a.open.hasSizes() && !a.open.other && a.foreign(p) {
 		return true
 	}
+	if a.open.hasSizes() && (a.is(p.bouts[0].From-1, words.More) || a.dayHeads(p)) { // and another 2x25s because I could
+		return false
+	}
 	if listed(p.sign) && p.sign != 0 && a.lost > 0 && a.lost == a.at-1 {
 		return true
 	}
@@ -37,6 +47,9 @@ func (a *assembler) ofNone(p *part) bool {
 // moreEffort reports whether a bare number goes on with efforts: RIR 3, 3, 1.
 func (a *assembler) moreEffort(p *part) bool {
 	if a.at == 0 || p.sign != ',' || p.to != p.from+1 || len(p.bouts) != 1 || !p.bouts[0].isNumber() {
+		return false
+	}
+	if a.segments[a.at-1].next != ',' { // 8 (rpe 6), 8 (rpe 7)
 		return false
 	}
 	last := &a.phrases[a.segments[a.at-1].to-1]
@@ -63,15 +76,31 @@ func (a *assembler) headedByTalk(p *part) bool {
 // they wait for a skill.
 func (a *assembler) place(p *part) {
 	switch {
-	case a.open.hasSizes() && a.dayHeads(p): // and on Thursday 3x27s
+	case a.open.hasSizes() && a.fits(p, a.open) && a.dayHeads(p): // and on Thursday 3x27s
 		a.onOtherDay(p)
 	case a.tellsSets(p):
+	case a.ofSpoken(p):
+		p.name, p.first = a.spoken, true
+		a.whole(p)
 	case a.goesOn(p):
 		a.drop()
 		a.add(a.open, p.bouts, p)
 	default:
 		a.wait(p)
 	}
+}
+
+// ofSpoken reports whether sizes are of the one skill that their sentence spoke of, among
+// words: some support work, toes down, 30s 30s. One bare number tells too little.
+func (a *assembler) ofSpoken(p *part) bool {
+	if a.open != nil || a.spoken == nil || len(a.pending) > 0 {
+		return false
+	}
+	if next := a.at + 1; next < len(a.segments) && a.segments[next].skills > 0 && a.segments[next].sizes == 0 {
+		return false
+	}
+	timed := a.names.Rungs[a.spoken.at].Unit == training.Timed
+	return suit(p.bouts, timed) && (timed || p.bouts[0].count > 0 || len(p.bouts) > 1)
 }
 
 // onOtherDay opens an entry for the skill of the open one.
@@ -129,12 +158,26 @@ func (a *assembler) ofLadder(p *part) {
 func (a *assembler) listStands(p *part) bool {
 	first := &a.phrases[p.from]
 	heads := first.kind == sized && first.size.count == 0 && (len(p.bouts) == 1 || first.size.unit != unsaid)
+	if a.is(p.bouts[0].From-1, words.More) { // this evening another 2x25s
+		heads, first = true, &phrase{from: p.bouts[0].From, to: p.bouts[0].To}
+	}
 	joins := listed(p.sign) && p.sign != 0 || p.sign == '>' || p.sign == '&'
+	if joins && a.open.hasSizes() && p.sign != ',' && a.oneMore(p) {
+		return true
+	}
 	if !heads || !joins || a.open == nil {
 		return false
 	}
 	beside, named := a.unknownBeside(Span{first.from, first.to})
 	return !named || !a.resembles(beside)
+}
+
+// oneMore reports whether a segment is one more size with a word before it: 2x15, then a
+// sad 9.
+func (a *assembler) oneMore(p *part) bool {
+	s := p.segment
+	first, last := &a.phrases[s.from], &a.phrases[s.to-1]
+	return s.talk == 1 && last.kind == sized && last.size.count == 0 && a.is(first.from, words.Article) && s.to-s.from <= 3
 }
 
 // goesOn reports whether sizes without a skill belong to the open entry.
@@ -143,7 +186,20 @@ func (a *assembler) goesOn(p *part) bool {
 	if e == nil || len(a.pending) > 0 {
 		return false
 	}
-	return len(e.bouts) == 0 || !p.leaves(e) && a.fits(p, e) && !a.skillComes(p, e)
+	if p.leaves(e) {
+		return len(e.bouts) == 0 || p.sharesOut(e)
+	}
+	return len(e.bouts) == 0 || a.fits(p, e) && !a.skillComes(p, e)
+}
+
+// sharesOut reports whether a sentence behind an entry tells nothing but the sets that its
+// one size was done in: 30 pull-ups over the evening. 6x5.
+func (p *part) sharesOut(e *entry) bool {
+	if len(e.bouts) != 1 || len(p.bouts) != 1 || !e.bouts[0].single() {
+		return false
+	}
+	b := &p.bouts[0]
+	return b.count > 1 && b.of == nil && int64(b.count)*b.milli == e.bouts[0].milli
 }
 
 // leaves reports whether a sentence's end or a line's stands between an entry and the
@@ -229,56 +285,21 @@ func (a *assembler) firstSize(s *segment) *phrase {
 	return nil
 }
 
-// tellsSets reads a time that each of the sets took, or each of their reps, told
-// behind them: 4 mid hangs, 25s each; slow lowers 3x3, 5s each. It reports false where
-// it is no such time.
-func (a *assembler) tellsSets(p *part) bool {
-	e := a.open
-	if !e.hasSizes() || e.other || len(a.pending) > 0 {
-		return false
-	}
-	if len(p.bouts) != 1 || !p.bouts[0].single() || p.bouts[0].unit != seconds {
-		return false
-	}
-	if a.names.Rungs[e.rung].Unit == training.Timed {
-		return a.tellsHangs(e, p)
-	}
-	return a.tellsReps(e, p)
-}
-
-// ofEach reports whether a part says what each of the sets before it was.
-func (p *part) ofEach() bool { return p.each || p.sign == '@' }
-
-// tellsHangs takes the number before a timed skill for the sets that a time is of.
-func (a *assembler) tellsHangs(e *entry, p *part) bool {
-	if !e.tellsHowMany() || !p.ofEach() && e.bouts[0].milli != 1000 {
-		return false
-	}
-	time, was := &p.bouts[0], &e.bouts[0]
-	time.count = int(was.milli / 1000)
-	time.said.fill(was.said)
-	e.bouts = nil
-	a.add(e, p.bouts, p)
-	return true
-}
-
-// tellsReps gives the reps of an entry the time that each of them took.
-func (a *assembler) tellsReps(e *entry, p *part) bool {
-	was := &e.bouts[len(e.bouts)-1]
-	if !p.ofEach() || was.unit == seconds || was.reps > 0 || p.bouts[0].milli > maxRepS*1000 {
-		return false
-	}
-	for i := range e.bouts {
-		if b := &e.bouts[i]; b.unit != seconds && b.reps == 0 {
-			b.reps, b.milli, b.unit = int(min(b.milli/1000, maxReps+1)), p.bouts[0].milli, seconds
+// dayHeads reports whether a day stands before the first size of a part, or alone in
+// the segment before it: Monday: 3x8. A day behind the sizes is as good where those before
+// them have theirs: 3x8 yesterday, 2x8 today.
+func (a *assembler) dayHeads(p *part) bool {
+	if a.open.hasSizes() && a.open.last < a.at && a.dayWithin(p.from, p.to) {
+		if was := &a.segments[a.open.last]; a.phrases[was.to-1].kind == dayNamed {
+			return true
 		}
 	}
-	e.last = a.at
-	return true
-}
-
-// dayHeads reports whether a day stands before the first size of a part.
-func (a *assembler) dayHeads(p *part) bool {
+	if a.at > 0 && p.sign != '.' && p.sign != 0 {
+		was := &a.segments[a.at-1]
+		if was.sizes+was.skills == 0 && a.dayWithin(was.from, was.to) {
+			return true
+		}
+	}
 	for i := p.from; i < p.to; i++ {
 		switch a.phrases[i].kind {
 		case dayNamed:

@@ -9,9 +9,10 @@ type bout struct {
 	failed bool
 	none   bool // failed without a size
 	of     *nth // the sets that it corrects; nil where it is one of its own
+	place  *nth // the sets that it is of, where it stood with its skill and corrects none
 	only   bool // says something of those sets, and is no size
+	gone   bool // ... and takes them back
 	late   bool // the sets that it corrects are named behind it: 24s on the last
-	plain  bool // said to be without help or load: strict, bw
 	fault  Code
 	said   aside
 }
@@ -53,6 +54,16 @@ func allSingle(bouts []bout) bool {
 	return len(bouts) > 0
 }
 
+// suit reports whether sizes are of sets of their own, and all timed or none.
+func suit(bouts []bout, timed bool) bool {
+	for i := range bouts {
+		if b := &bouts[i]; b.of != nil || b.ratio != nil || b.none || timed != (b.unit == seconds) {
+			return false
+		}
+	}
+	return len(bouts) > 0
+}
+
 // allCorrect reports whether every size corrects sets told before.
 func allCorrect(bouts []bout) bool {
 	for i := range bouts {
@@ -71,12 +82,4 @@ func anyRatio(bouts []bout) bool {
 		}
 	}
 	return false
-}
-
-// sum adds the sizes up, in thousandths.
-func sum(bouts []bout) (milli int64) {
-	for i := range bouts {
-		milli += bouts[i].milli
-	}
-	return milli
 }

@@ -10,26 +10,64 @@ func (r *reader) changes() {
 		s := &r.segments[at]
 		about := r.aboutSets(s)
 		for i := s.from; i < s.to; i++ {
-			p := &r.phrases[i]
 			changes := false
-			switch {
-			case p.kind == doubtful, p.kind == help && p.word == byKip:
-				changes = about || s.gives || r.neighbourGives(at)
+			switch p := &r.phrases[i]; {
+			case p.kind == doubtful:
+				told := r.told()
+				changes = (about || r.gives(at)) && !r.ofNone(s, told) && (p.n == 0 || p.n != told)
+			case p.kind == help && p.word == byKip:
+				changes = about || r.gives(at)
 			case p.kind == hedge:
-				changes = about || s.gives && r.ofTheSets(s, i) || r.onlyHedges(s) && r.neighbourGives(at)
+				changes = r.hedges(at, i, about)
 			}
 			if changes {
-				r.doubt(Changed, p.from, p.to)
+				r.doubt(Changed, r.phrases[i].from, r.phrases[i].to)
 				return
 			}
 		}
 	}
 }
 
+// gives reports whether a segment gives sets, or one before it or right behind it.
+func (r *reader) gives(at int) bool {
+	return r.segments[at].gives || r.neighbourGives(at) || at > 1 && r.segments[at-2].gives
+}
+
+// hedges reports whether the hedge at phrase i of a segment is said of sets. How sets
+// follow one another says nothing where they are all told.
+func (r *reader) hedges(at, i int, about bool) bool {
+	s, p := &r.segments[at], &r.phrases[i]
+	if r.is(p.from, words.Scheme) && r.told() > 2 {
+		return false
+	}
+	return about || s.gives && r.ofTheSets(s, i) || r.onlyHedges(s) && r.neighbourGives(at) || r.ofNamedSets(s, p)
+}
+
+// told is how many sets were read.
+func (r *reader) told() (n int) {
+	for _, day := range r.out.Days {
+		n += len(day.Sets)
+	}
+	return n
+}
+
+// ofNone reports whether a segment speaks of a set that was not told: two were, and the
+// third doesn't count.
+func (r *reader) ofNone(s *segment, told int) bool {
+	for i := r.phrases[s.from].from; i < r.phrases[s.to-1].to; i++ {
+		if r.is(i, words.Ordinal) && !r.is(i, words.Second) && r.value(i) > told {
+			return true
+		}
+	}
+	return false
+}
+
 // ofTheSets reports whether the hedge at phrase i is said of the sets of its segment:
 // nothing but small words stands between it and them, or between it and the end.
 func (r *reader) ofTheSets(s *segment, i int) bool {
-	if r.is(r.phrases[i].from, words.Without) { // without my brother
+	word := r.phrases[i].from
+	instead := r.is(word, words.Doubtful) && r.is(word, words.Planned) && i == s.to-1 && r.sizeFirst(s)
+	if r.is(word, words.Without) || instead { // without my brother, did 3x4 instead
 		return false
 	}
 	for j := i + 1; j < s.to; j++ {
@@ -49,7 +87,22 @@ func (r *reader) ofTheSets(s *segment, i int) bool {
 func (r *reader) aboutSets(s *segment) bool {
 	for i := r.phrases[s.from].from; i < r.phrases[s.to-1].to; i++ {
 		the := r.is(i-1, words.The) || r.is(i-1, words.My)
-		if the && (r.is(i, words.Last) || r.is(i, words.Ordinal)) || r.is(i, words.Set) {
+		_, _, nth := r.ordinal(i)
+		if the && (r.is(i, words.Last) || nth) || r.is(i, words.Set) {
+			return true
+		}
+	}
+	return false
+}
+
+// ofNamedSets reports whether a hedge that says how a set was done stands beside sets
+// told before: last one was cheated. A no there is as often of something else.
+func (r *reader) ofNamedSets(s *segment, hedged *phrase) bool {
+	if r.is(hedged.from, words.Negative) {
+		return false
+	}
+	for i := s.from; i < s.to; i++ {
+		if p := &r.phrases[i]; p.kind == which && p.from < hedged.from {
 			return true
 		}
 	}

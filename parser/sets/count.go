@@ -17,12 +17,10 @@ func (r *reader) counted(a amount) (phrase, bool) {
 	n := int(min(a.milli/1000, text.NumberCap))
 	j, how := r.countWord(a.to)
 	if how == none {
-		if p, ok := r.joinedFail(a, n); ok {
-			return p, true
-		}
-		return r.timedCount(a, n)
+		return r.countedBare(a, n)
 	}
-	p := phrase{kind: counted, size: size{amount: a, count: n, rounds: how == byRound, loud: how != byTimes}, from: a.from, to: j}
+	rounds := how == byRound || r.is(j, words.Of) && (r.is(j+1, words.Both) || r.is(j+1, words.Each)) // 4 sets of both
+	p := phrase{kind: counted, size: size{amount: a, count: n, rounds: rounds, loud: how != byTimes}, from: a.from, to: j}
 	if !a.whole {
 		p.fault = FractionalCount
 	}
@@ -40,6 +38,55 @@ func (r *reader) counted(a amount) (phrase, bool) {
 		p.fault = ZeroSize
 	}
 	return p, true
+}
+
+// countedBare reads a count that no word of its own shows to be one.
+func (r *reader) countedBare(a amount, n int) (phrase, bool) {
+	few := a.whole && n > 0 && n <= mostSets
+	switch {
+	case few && r.is(a.to, words.Tally): // three fives
+		p := ofAmount(whole(r.value(a.to)))
+		p.size.count, p.from, p.to = n, a.from, a.to+1
+		return p, true
+	case few && r.eachOf(a.from) && r.named(a.to):
+		return phrase{kind: counted, size: size{amount: a, count: n, loud: true}, from: a.from, to: a.to}, true
+	}
+	if p, ok := r.joinedFail(a, n); ok {
+		return p, true
+	}
+	return r.timedCount(a, n)
+}
+
+// tally reads a size told in the plural that a count stands behind or before: eights for
+// three sets; three sets, all fives.
+func (r *reader) tally(i int) (phrase, bool) {
+	p := ofAmount(whole(r.value(i)))
+	p.from, p.to = i, i+1
+	p.size.from, p.size.to = i, i+1
+	r.countBehind(&p)
+	return p, p.size.count > 0 || r.countNear()
+}
+
+// countNear reports whether a count without a size was read a few phrases before.
+func (r *reader) countNear() bool {
+	for n := len(r.phrases) - 1; n >= max(len(r.phrases)-6, 0); n-- {
+		switch r.phrases[n].kind {
+		case counted:
+			return true
+		case filler, separator, skill:
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// eachOf reports whether "each of the" ends before token i: 25s in each of the 4 high holds.
+func (r *reader) eachOf(i int) bool {
+	for r.is(i-1, words.The) || r.is(i-1, words.My) || r.is(i-1, words.Of) {
+		i--
+	}
+	return r.is(i-1, words.Each) && r.is(i, words.Of)
 }
 
 // joinedFail reads how many more sets failed: + 1 failed, and 2 failed.
@@ -116,14 +163,25 @@ func (r *reader) countWord(i int) (next int, by how) {
 		if r.secondsAt(i + 2) {
 			return i + 1, bySet
 		}
-	case r.countedSets(i) > i: // 3 good sets, 2 warm-up sets
-		return r.countedSets(i), bySet
+	case r.countedSets(i) > i: // 3 good sets, 2 warm-up sets, 4 full rounds
+		if next = r.countedSets(i); r.is(next-1, words.Round) {
+			return next, byRound
+		}
+		return next, bySet
+	case r.isTime(i): // 4 time 20 second
+		return i + 1, byTimes
 	case r.is(i, words.Of) && r.t.Kind(i+1) == text.Number: // 3 of 25s
 		if r.secondsAt(i + 1) {
 			return i, bySet
 		}
 	}
 	return i, none
+}
+
+// isTime reports whether token i is time, said for times: a number stands before it and
+// behind it.
+func (r *reader) isTime(i int) bool {
+	return string(r.t.Word(i)) == "time" && r.t.Kind(i-1) == text.Number && r.t.Kind(i+1) == text.Number
 }
 
 // timesWord reads x, times, both (times x), and times through, which counts rounds. A
@@ -153,7 +211,7 @@ func (r *reader) secondsAt(i int) bool {
 func (r *reader) countedSets(i int) int {
 	for j := i; j < i+3; j++ {
 		switch {
-		case j > i && r.is(j, words.Set):
+		case j > i && (r.is(j, words.Set) || r.is(j, words.Round)):
 			return j + 1
 		case r.any(j, leadsSets) || !r.describesSets(j):
 			return i

@@ -62,7 +62,7 @@ func (r *reader) figureDate(i int) (dated, bool) {
 	first, _ := r.num(i)
 	second, ok := r.num(i + 2)
 	sign, signed := r.dateSign(i + 1)
-	if !ok || !signed {
+	if !ok || !signed || r.dottedClock(i) {
 		return dated{}, false
 	}
 	if sign == '.' && r.opensLine(i) && r.pastMonthsEnd(i) {
@@ -179,11 +179,18 @@ func (r *reader) shortDateEnd(i, first int) (next int, ok bool) {
 		apart := r.t.Kind(next) == text.Number && !r.t.Glued(next)
 		return next, said || opens && first > 12 && apart
 	}
-	if first > 12 && r.sized && r.endsLine(next) { // 3x20s mid hang 21/11
+	if first > 12 && r.dateLikely(sign, next) {
 		return next, true
 	}
 	twoFigures := r.digits(i) == 2 || r.digits(i+2) == 2
 	return next, said || opens && (r.t.Is(next, ':') || twoFigures && !r.nameNext(next))
+}
+
+// dateLikely reports whether two figures before token i are a date though nothing else
+// says so: they end the line behind a size, as in 3x20s mid hang 21/11, or another date
+// was written so before.
+func (r *reader) dateLikely(sign rune, i int) bool {
+	return r.sized && r.endsLine(i) || r.seen.sign == sign
 }
 
 // isSize reports whether what stands at token i shows two figures before it, joined

@@ -32,8 +32,8 @@ var (
 )
 
 // opensDay are words that a day may begin with.
-var opensDay = words.OfClasses(words.Weekday, words.Month, words.Today, words.Yesterday, words.Last, words.This, words.Ones, words.Tens,
-	words.Couple, words.Few, words.Span, words.Ordinal, words.Ahead, words.Article, words.The, words.Ago)
+var opensDay = words.OfClasses(words.Weekday, words.ShortDay, words.Month, words.Today, words.Yesterday, words.Last, words.This,
+	words.Ones, words.Tens, words.Couple, words.Few, words.Span, words.Ordinal, words.Ahead, words.Article, words.The, words.Ago)
 
 // figureTails are words behind figures with which they may be a day.
 var figureTails = words.OfClasses(words.Month, words.Span, words.DayPart, words.Of, words.Suffix, words.Set, words.Few)
@@ -104,6 +104,11 @@ func (r *reader) dayBefore(i int) (dated, bool) {
 		return dated{day: r.back(2), next: i + 3}, true
 	case r.t.Is(i+2, ':'):
 		return dated{day: r.back(1), next: i + 2}, true
+	case r.seen.last.next > 0 && r.seen.last.fault == "": // the day before that
+		if r.any(i+2, pointing) {
+			i++
+		}
+		return dated{day: r.seen.last.day - 1, next: i + 2}, true
 	}
 	return dated{}, false
 }
@@ -223,6 +228,9 @@ func (r *reader) toCome(i int) (dated, bool) {
 		return dated{}, false
 	}
 	if r.is(i, words.This) {
+		if r.is(i+1, words.DayPart) { // esta mañana
+			return dated{}, false
+		}
 		i++
 	}
 	if r.value(i) == 1 {

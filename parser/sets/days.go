@@ -13,8 +13,9 @@ import (
 type mark struct {
 	*phrase
 	segment int
-	heads   bool // it stands before its sets; else behind them
-	entries int  // how many it governs
+	heads   bool           // it stands before its sets; else behind them
+	also    []training.Day // days the same was done on: Mon and Tue, 3x8 dips each day
+	entries int            // how many it governs
 }
 
 // marks finds the days that belong to sets, in the order typed.
@@ -23,42 +24,99 @@ func (r *reader) marks() []mark {
 	for at := range r.segments {
 		s := &r.segments[at]
 		for i := s.from; i < s.to; i++ {
-			if p := &r.phrases[i]; p.kind == dayNamed && r.ofSets(s, i) {
-				out = append(out, mark{phrase: p, segment: at, heads: r.heads(p, s)})
+			if p := &r.phrases[i]; p.kind == dayNamed && (r.ofSets(s, i) || r.listsDay(out, at, i)) {
+				out = append(out, mark{phrase: p, segment: at, heads: r.heads(p, s) && (s.next == ':' || !r.pointed(s, p))})
 			}
 		}
 	}
 	return out
 }
 
+// listsDay reports whether the day at phrase i goes on with a list of days that belong to
+// sets: Mon + Tue the same.
+func (r *reader) listsDay(marks []mark, at, i int) bool {
+	s, p := &r.segments[at], &r.phrases[i]
+	if len(marks) == 0 || marks[len(marks)-1].phrase != &r.phrases[max(s.from-2, 0)] || i != s.from || p.day.ahead {
+		return false
+	}
+	return joinsDays(s.sign) && (s.sign != ',' || r.saysBoth(p.to))
+}
+
+// joinsDays reports whether a separator joins days that are of the same sets.
+func joinsDays(c rune) bool { return c == '&' || c == '/' || c == '+' || c == ',' || c == '|' }
+
 // ofSets reports whether the day at phrase i belongs to sets by its place.
 func (r *reader) ofSets(s *segment, i int) bool {
 	p := &r.phrases[i]
 	before := p.from - 1
-	for before >= 0 && (r.is(before, words.Article) || r.is(before, words.The)) {
+	for before >= 0 && (r.is(before, words.Article) || r.is(before, words.The) || r.is(before, words.My)) {
 		before--
 	}
 	switch {
-	case r.judged(p), r.owns(p), r.compared(p, before):
+	case r.judged(p), r.owns(p), r.compared(p, before), r.ofAThing(s, i):
 		return false
-	case r.is(p.from, words.From) && r.is(before, words.Harmless) && !r.any(before, dayHeader): // tired from yesterday
-		return false
+	case r.pointed(s, p):
+		return true
 	case !s.gives:
-		return r.pureDay(s)
+		return r.pureDay(s) || s.next == ':' && i == s.to-1 || r.opensSentence(s, p)
 	case i > s.from && r.unknown(p.to): // the monday crew
 		return false
 	}
-	return r.beside(s, i)
+	return r.beside(s, i) || r.firstSaid(s) == p && (p.fault != "" || !r.dayWithin(i+1, s.to))
 }
+
+// dayWithin reports whether a day is named within phrases.
+func (r *reader) dayWithin(from, to int) bool {
+	for i := from; i < to; i++ {
+		if r.phrases[i].kind == dayNamed {
+			return true
+		}
+	}
+	return false
+}
+
+// ofAThing reports whether a day tells of what a thing or a state is: his plan from
+// Tuesday, tired from yesterday. What is from a day and stands first, or behind a skill
+// or a word that may head sets, is the sets'.
+func (r *reader) ofAThing(s *segment, i int) bool {
+	p := &r.phrases[i]
+	if !r.is(p.from, words.From) || i == s.from {
+		return false
+	}
+	was := &r.phrases[i-1]
+	return (was.kind == talk || was.kind == filler || was.kind == figure) && !r.any(was.to-1, dayHeader)
+}
+
+// pointed reports whether the words before a day in its segment say it of the sets told
+// before: that was yesterday, all of it was on Monday.
+func (r *reader) pointed(s *segment, p *phrase) bool {
+	i := p.from - 1
+	for r.is(i, words.Only) || r.is(i, words.All) || r.is(i, words.Approx) {
+		i--
+	}
+	first := r.phrases[s.from].from
+	return r.is(i, words.Was) && i >= first && (i == first || r.any(i-1, pointing) && i-3 < first)
+}
+
+// pointing are words that stand for sets told before.
+var pointing = words.OfClasses(words.This, words.Those, words.All)
 
 // judged reports whether a day is spoken of, and no set of it told behind the verb:
 // monday was hard.
 func (r *reader) judged(p *phrase) bool {
-	if !r.is(p.to, words.Was) {
+	to := p.to
+	for step := 0; step < 6 && r.t.OneOf(to, "/,+&"); step++ { // Tue/Thu is my rhythm
+		next, ok := r.dayPhrase(to + 1)
+		if !ok {
+			break
+		}
+		to = next.to
+	}
+	if !r.is(to, words.Was) || r.t.Is(to+1, ':') {
 		return false
 	}
-	_, told := r.amount(p.to + 1)
-	return !told && !r.named(p.to+1)
+	_, told := r.amount(to + 1)
+	return !told && !r.named(to+1)
 }
 
 // owns reports whether a day owns a thing that nothing is known of: monday's plan.
@@ -68,10 +126,10 @@ func (r *reader) owns(p *phrase) bool { return r.t.Tokens[p.to-1].Owner && r.unk
 // time: than last week, until monday. A word such as vor is no such word where it says
 // that its span is ago.
 func (r *reader) compared(p *phrase, before int) bool {
-	if r.is(before, words.Against) {
+	if r.is(before, words.Against) || r.is(before, words.Not) { // Monday, not Tuesday
 		return true
 	}
-	return r.is(p.from, words.Against) && !r.is(p.from, words.Hence) && !r.is(p.from, words.Ago)
+	return r.is(p.from, words.Against) && !r.is(p.from, words.Hence) && !r.is(p.from, words.Ago) && !p.day.ahead
 }
 
 // beside reports whether nothing but harmless words stands between the day at phrase
@@ -119,11 +177,18 @@ func (r *reader) headsDay(p *phrase) bool {
 		if r.t.Kind(p.from) != text.Word {
 			return p.kind == filler || !r.t.Is(p.from, '@')
 		}
-	case failed, hedge:
+	case failed, hedge, each:
 	default:
 		return false
 	}
 	return r.any(p.from, dayHeader)
+}
+
+// tells reports whether an entry says that something was done: it has sizes, or attempts
+// without any.
+func (r *reader) tells(e *entry) bool {
+	tries := !e.other && r.isTried(e.rung) && (e.outer != nil || e.tried || e.made != nil)
+	return tries || len(e.bouts) > 0
 }
 
 // heads reports whether a day stands before its sets: first in its line or segment
@@ -136,7 +201,7 @@ func (r *reader) heads(p *phrase, s *segment) bool {
 	first, end := r.phrases[s.from].from, r.phrases[s.to-1].to
 	for _, e := range r.entries {
 		start := e.start()
-		if len(e.bouts) == 0 || s.gives && (start < first || start >= end) {
+		if !r.tells(e) || s.gives && (start < first || start >= end) {
 			continue
 		}
 		before = before || start < p.from
@@ -201,54 +266,17 @@ func (r *reader) governBehind(marks []mark, i int) {
 		return
 	}
 	for _, e := range r.entries { // sets behind a day that closed the ones before
-		if e.day < 0 && len(e.bouts) > 0 && !e.other && e.start() > marks[i].from {
+		if e.day < 0 && r.tells(e) && !e.other && e.start() > marks[i].from {
 			r.doubt(WhichDay, marks[i].from, marks[i].to)
 			e.day = i
 		}
 	}
 }
 
-// sameDay reports whether two marks name one day.
-func sameDay(a, b *mark) bool { return a.day.day == b.day.day && a.fault == b.fault }
-
-// twoDays notes that two days are said of the same sets.
-func (r *reader) twoDays(a, b *mark) {
-	r.doubt(ConflictingDates, a.from, a.to).Day = b.day.day
-}
-
-// oneOf drops the one of two days in a row, with no sets between, that gives way:
-// the looser of a weekday and a date, today beside another day. It returns what is
-// left, and doubts where both stand.
-func (r *reader) oneOf(marks []mark) []mark {
-	var out []mark
-	for _, m := range marks {
-		n := len(out)
-		if n == 0 || m.heads != out[n-1].heads || r.setsBetween(out[n-1].to, m.from) {
-			out = append(out, m)
-			continue
-		}
-		was := &out[n-1]
-		sign := r.segments[m.segment].sign
-		joined := (sign == '&' || sign == '/') && m.segment > was.segment // yesterday and Monday, Mon/Tue
-		switch {
-		case sameDay(was, &m):
-		case was.day.ahead && (m.day.ahead || m.day.day > r.today):
-		case joined:
-			r.twoDays(was, &m)
-		case was.day.loose && (!m.day.loose || was.day.day == r.today):
-			out[n-1] = m
-		case m.day.loose && (!was.day.loose || m.day.day == r.today):
-		default:
-			r.twoDays(was, &m)
-		}
-	}
-	return out
-}
-
 // setsBetween reports whether an entry begins between two tokens.
 func (r *reader) setsBetween(from, to int) bool {
 	for _, e := range r.entries {
-		if at := e.start(); len(e.bouts) > 0 && at >= from && at < to {
+		if at := e.start(); r.tells(e) && at >= from && at < to {
 			return true
 		}
 	}
@@ -267,13 +295,26 @@ func (r *reader) dayFor(e *entry, marks []mark) (day training.Day, stated, ok bo
 		r.doubtOnce(m.fault, m.from, m.to)
 		return r.today, false, m.fault != FutureDay
 	case m.day.ahead || m.day.day > r.today:
-		r.doubtOnce(FutureDay, m.from, m.to)
+		if !r.doneBeside(marks) {
+			r.doubtOnce(FutureDay, m.from, m.to)
+		}
 		return 0, false, false
 	}
 	if m.day.day != r.today && m.day.loose {
 		r.guess("day", DayName(m.day.day))
 	}
 	return m.day.day, true, true
+}
+
+// doneBeside reports whether sets of a day that is not to come are told as well: what is
+// meant for tomorrow beside them needs no question.
+func (r *reader) doneBeside(marks []mark) bool {
+	for _, e := range r.entries {
+		if r.tells(e) && !e.other && (e.day < 0 || !marks[e.day].day.ahead && marks[e.day].day.day <= r.today) {
+			return true
+		}
+	}
+	return false
 }
 
 // doubtOnce notes a doubt unless it is noted already.

@@ -226,6 +226,9 @@ func (r *reader) joinsUnits(a amount, at int) (next int, ok bool) {
 // 1min, 55s and 40s.
 func (r *reader) commaLists(a amount, unit int, n number) bool {
 	tight := r.t.GluedSign(a.to, ',')
+	if r.t.Is(a.from-1, ',') && r.any(a.from-2, timeUnit) { // 1 min, 1 min, 45 sec
+		return true
+	}
 	return !tight && len(r.t.Word(unit)) < 3 && n.milli >= 10_000 || r.listGoesOn(unit+1)
 }
 

@@ -3,6 +3,7 @@ package sets
 import (
 	"rungbook/parser/text"
 	"rungbook/parser/words"
+	"rungbook/training"
 )
 
 // level reads the number of an effort at token j: 8, 7.5, 8/10, 8 out of 10, 7-8.
@@ -36,26 +37,40 @@ func (r *reader) level(from, j int) (phrase, bool) {
 	return p, true
 }
 
-// levelList reads a list of efforts, one a set: 7/8/9.
+// levelList reads a list of efforts, one a set: 7/8/9, and behind its word RPE 7, 8, 9.
 func (r *reader) levelList(p *phrase, j int) bool {
 	ten, _ := r.num(j + 2)
-	if !r.slashed(j) || ten == 10 && !r.t.Is(j+3, '/') {
+	slashes := r.slashed(j) && !(ten == 10 && !r.t.Is(j+3, '/'))
+	commas := r.t.Is(j+1, ',') && !r.t.Is(p.from, '@') && p.from < j
+	if !slashes && !commas {
 		return false
 	}
 	var levels []int
-	for at := j; len(levels) < 8; at += 2 {
-		n, ok := r.num(at)
-		if !ok || n > 10 {
+	to := j
+	for at := j; len(levels) < 8; at++ {
+		n, next, ok := r.number(at)
+		if !ok || n.words || n.milli > 10_000 {
 			return false
 		}
-		levels = append(levels, 10*n)
-		p.to = at + 1
-		if !r.t.GluedSign(at+1, '/') || r.t.Kind(at+2) != text.Number {
+		levels = append(levels, int(n.milli/100))
+		if at, to = next, next; !r.levelsGoOn(at, slashes) {
 			break
 		}
 	}
-	p.levels = levels
+	if commas && (len(levels) < 2 || !r.ends(to)) { // RPE 8, 5 dips
+		return false
+	}
+	p.levels, p.to = levels, to
 	return true
+}
+
+// levelsGoOn reports whether a slash, or a comma, at token i joins another number of a
+// list of efforts.
+func (r *reader) levelsGoOn(i int, slashes bool) bool {
+	if slashes {
+		return r.t.GluedSign(i, '/') && r.t.Kind(i+1) == text.Number
+	}
+	return (r.t.Is(i, ',') || r.is(i, words.And)) && r.t.Kind(i+1) == text.Number && !r.any(i+2, goesOn)
 }
 
 // outOfTen reads "out of 10" or "of 10" at token i.
@@ -88,9 +103,6 @@ func (r *reader) numberedEffort(i int) (phrase, bool) {
 			j--
 		}
 	}
-	if r.is(j, words.Rep) && r.is(j+1, words.Left) && r.ends(j+2) { // with 3 reps left
-		return phrase{kind: effort, levels: ofReserve(n.milli), m: 1, from: i, to: j + 2}, true
-	}
 	if to := r.reserve(j); to > j {
 		return phrase{kind: effort, levels: ofReserve(n.milli), m: 1, from: i, to: to}, true
 	}
@@ -99,12 +111,75 @@ func (r *reader) numberedEffort(i int) (phrase, bool) {
 	for r.t.OneOf(k, ":=") || r.any(k, effortSmall) {
 		k++
 	}
-	if !ok || !r.is(p.to, words.Effort) || r.t.Kind(k) == text.Number { // 5/5/4 effort 8
+	if _, _, behind := r.number(k); !ok || !r.is(p.to, words.Effort) || behind { // 5/5/4 effort 8
 		return phrase{}, false
 	}
 	p.to++
 	return p, true
 }
+
+// ratedSet reads the effort of a set told before, without its word: first two felt like
+// a 6, the last one a solid 9; 3x30s, the last was a 9; last set at 9. What may be its
+// size as well is doubted.
+func (r *reader) ratedSet(i int) (phrase, bool) {
+	n := len(r.phrases) - 1
+	for n >= 0 && r.phrases[n].kind == filler {
+		n--
+	}
+	article := r.gradedBy(i)
+	named := n >= 0 && r.phrases[n].kind == which
+	like := article >= 0 && r.is(article-1, words.Approx)
+	if !named && !like && !(article >= 0 && r.is(article-1, words.Was)) {
+		return phrase{}, false
+	}
+	last := r.lastOf(sized)
+	p, ok := r.level(i, i)
+	if last == nil || !ok || !r.ends(p.to) || len(p.levels) > 1 || p.levels[0] > 100 {
+		return phrase{}, false
+	}
+	timed := r.timed(&last.size)
+	if !named {
+		return p, (timed || like && last.size.count > 1) && p.levels[0] >= 50 // support 20s was a 9
+	}
+	return r.rateNamed(p, i, timed, article >= 0)
+}
+
+// rateNamed decides whether a number behind sets told before rates them. graded says
+// that an article stands before it.
+func (r *reader) rateNamed(p phrase, i int, timed, graded bool) (phrase, bool) {
+	at, rated := r.is(i-1, words.At), r.lastOf(effort) != nil
+	switch {
+	case p.to > i+1 || timed && (graded || rated || at): // 9/10
+		return p, true
+	case at && int64(p.levels[0])*100 < r.lastOf(sized).size.milli || rated && graded: // 3x10, last set at 9
+		p = ofAmount(amount{milli: int64(p.levels[0]) * 100, whole: true, from: i, to: p.to})
+		p.fault = LeftOver
+		return p, true
+	}
+	return p, at && p.levels[0] >= 70
+}
+
+// timed reports whether a size is one of seconds, by its unit or its skill.
+func (r *reader) timed(s *size) bool {
+	name := r.lastOf(skill)
+	return s.unit == seconds || name != nil && s.unit == unsaid && r.names.Rungs[name.at].Unit == training.Timed
+}
+
+// gradedBy returns the article before the number at token i, past a word such as
+// solid; -1 for none.
+func (r *reader) gradedBy(i int) int {
+	if i--; !r.is(i, words.Article) && r.any(i, grades) {
+		i--
+	}
+	if r.is(i, words.Article) {
+		return i
+	}
+	return -1
+}
+
+// grades are words that may stand between an article and the number of an effort: a
+// solid 9.
+var grades = words.OfClasses(words.Full, words.Harmless, words.Plain, words.Level)
 
 // ofReserve returns the effort of a set that so many reps, in thousandths, were left
 // after: 10 less those.
@@ -113,10 +188,21 @@ func ofReserve(milli int64) []int { return []int{int(100 - min(milli/100, 1000))
 // reserveSmall are words that may stand between a number and its reserve.
 var reserveSmall = words.OfClasses(words.In, words.The, words.Left, words.Full, words.Harmless, words.Rep)
 
-// reserve passes "RIR", "in reserve", "reps left in the tank".
+// reserve passes "RIR", "in reserve", "reps left in the tank", "more in me", and behind a
+// with "reps left" or "left".
 func (r *reader) reserve(i int) int {
 	j := i
+	if r.is(j, words.Rep) {
+		j++
+	}
+	sides := r.is(j+2, words.Right) || r.is(j+3, words.Right)
+	if r.is(j, words.Left) && r.ends(j+1) && !sides && (j > i || r.is(i-2, words.With)) {
+		return j + 1
+	}
 	for step := 0; step < 6; step++ {
+		if next, ok := words.Phrase(r.t, j, words.Reserve); ok {
+			return next
+		}
 		if r.is(j, words.Reserve) {
 			return j + 1
 		}
@@ -155,7 +241,13 @@ func (r *reader) effortPhrase(i int) (phrase, bool) {
 	case !ok:
 		return phrase{}, false
 	case reserve:
-		p.levels, p.m = ofReserve(a.milli), 1
+		if p.m = 1; len(p.levels) == 1 {
+			p.levels = ofReserve(a.milli) // of a range the harder one
+			return p, true
+		}
+		for k := range p.levels {
+			p.levels[k] = 100 - p.levels[k]
+		}
 		return p, true
 	case !marked && !scaled: // felt like 8: only the end makes it an effort
 		return p, r.ends(a.to) && a.milli >= 5_000 && a.milli <= 10_000 && !r.t.Is(a.to, '/')

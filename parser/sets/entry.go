@@ -16,7 +16,9 @@ type entry struct {
 	copied  bool    // has the sizes of the entry before
 	counted bool    // a count stands with a size
 	each    bool
+	recast  bool // told anew
 	tried   bool
+	nth     int // the attempt that came off; 0 where unsaid
 	made    *phrase
 	segment int // where its name or its first size stands
 	last    int // the last segment that added to it
@@ -32,6 +34,16 @@ func (e *entry) call(name *phrase) {
 
 // hasSizes reports whether there is an entry and it has sizes.
 func (e *entry) hasSizes() bool { return e != nil && len(e.bouts) > 0 }
+
+// told is how many sets of an entry were told, as far as its sizes say.
+func (e *entry) told() (n int) {
+	for i := range e.bouts {
+		if e.bouts[i].of == nil {
+			n += max(e.bouts[i].count, 1)
+		}
+	}
+	return n
+}
 
 // uncounted reports whether no count was said of an entry, with a size or apart.
 func (e *entry) uncounted() bool { return !e.counted && e.outer == nil }

@@ -7,7 +7,7 @@ import (
 
 const (
 	bareReps   = 12 // the largest bare number that is taken for reps, where a timed rung may be counted
-	fewSeconds = 3  // up to here a bare number is as likely one of sets as of seconds held
+	fewSeconds = 5  // up to here a bare number is as likely one of sets as of seconds held
 )
 
 // expand turns an entry into sets. It reports false where something about it is
@@ -25,6 +25,10 @@ func (r *reader) expand(e *entry) ([]training.Set, bool) {
 	}
 	if rung.Unit == training.Tried {
 		return r.tries(e, bouts)
+	}
+	if e.each && e.uncounted() && len(bouts) == 1 && len(r.entries) == 1 { // dips, 8 each: how many sets?
+		r.doubt(LeftOver, bouts[0].From, bouts[0].To)
+		return nil, false
 	}
 	if !r.inRange(e, bouts) {
 		return nil, false
@@ -53,8 +57,10 @@ func (r *reader) expand(e *entry) ([]training.Set, bool) {
 		r.doubt(TooManySets, e.name.From, e.name.To)
 		return nil, false
 	}
-	levelEach(bouts, sets)
-	return sets, r.corrections(bouts, sets)
+	if !r.levelEach(bouts, sets) {
+		return nil, false
+	}
+	return r.corrections(bouts, sets)
 }
 
 // times is how many times the entry's list was done: as many as the count that
@@ -72,10 +78,20 @@ func times(e *entry, bouts []bout) int {
 			listed += max(bouts[i].count, 1)
 		}
 	}
-	if n == listed && !e.circuit && (listed > 1 || e.counted) { // 2 sets deep hang: 30s and 25s
+	if n == listed && !e.circuit && (listed > 1 || e.counted) && !sidesInTurn(e, bouts) { // 2 sets deep hang: 30s and 25s
 		return 1
 	}
 	return n
+}
+
+// sidesInTurn reports whether the count stands behind one size of each side: L 6s R 5s,
+// two sets.
+func sidesInTurn(e *entry, bouts []bout) bool {
+	if len(bouts) != 2 || e.outer.from < bouts[1].To {
+		return false
+	}
+	left, right := bouts[0].said.side, bouts[1].said.side
+	return left != nil && right != nil && left.word != right.word
 }
 
 // giveUnits gives bare sizes their unit: that of the list's other sizes, else the
@@ -125,11 +141,13 @@ func spread(e *entry, bouts []bout) {
 				n, at = n+1, i
 			}
 		}
-		if n == 1 && said == nil && !ownGroup(bouts, at, get) {
+		if n == 1 && said == nil && !ownGroup(bouts, at, get) || n > 1 && sameRest(bouts, get) {
 			said = *get(&bouts[at].said)
 		}
 		for i := range bouts {
-			if p := get(&bouts[i].said); *p == nil && !bouts[i].only {
+			b := &bouts[i]
+			eased := said != nil && (said.kind == help || said.kind == load) && b.said.unaided != nil
+			if p := get(&b.said); *p == nil && !b.only && !eased {
 				*p = said
 			}
 		}
@@ -140,6 +158,25 @@ func spread(e *entry, bouts []bout) {
 			spreadSide(bouts, last)
 		}
 	}
+}
+
+// sameRest reports whether get gets rests, and all that are told of the sizes are one and
+// the same: 25s, 2 min break, 25s, 2 min break, 20s.
+func sameRest(bouts []bout, get func(*aside) **phrase) bool {
+	var first *phrase
+	for i := range bouts {
+		p := *get(&bouts[i].said)
+		if p == nil {
+			continue
+		}
+		if first == nil {
+			first = p
+		}
+		if p.kind != rested || p.n != first.n {
+			return false
+		}
+	}
+	return first != nil
 }
 
 // spreadSide gives a side to all sizes that have none; nil is no side.
@@ -165,7 +202,7 @@ func ownGroup(bouts []bout, at int, get func(*aside) **phrase) bool {
 		return false
 	}
 	for i := range bouts {
-		if bouts[i].plain {
+		if bouts[i].said.unaided != nil {
 			return true
 		}
 	}

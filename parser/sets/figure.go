@@ -19,7 +19,7 @@ func (r *reader) noSize(i int) (phrase, bool) {
 	if !ok || r.is(next, words.Times) {
 		return phrase{}, false
 	}
-	if r.t.Glued(i) && r.unknown(i-1) { // b4
+	if r.t.Glued(i) && r.unknown(i-1) && !r.behindName(i) { // b4
 		return figureFrom(i, i+1)
 	}
 	listed := r.inList(i)
@@ -40,10 +40,19 @@ func (r *reader) noSize(i int) (phrase, bool) {
 	return r.longTime(i)
 }
 
+// behindName reports whether a skill's name ends before token i.
+func (r *reader) behindName(i int) bool {
+	n := len(r.phrases) - 1
+	return n >= 0 && r.phrases[n].kind == skill && r.phrases[n].to == i
+}
+
 // timeOrScore reads a time of day, a tempo, and a score: 7pm, 3-1-1 tempo, 3:1.
 func (r *reader) timeOrScore(i int) (phrase, bool) {
 	if to := r.timeOfDay(i); to > i {
 		return figureFrom(i, to)
+	}
+	if r.dottedClock(i) {
+		return figureFrom(i, i+3)
 	}
 	if to := r.tempo(i); to > i {
 		return phrase{kind: filler, from: i, to: to}, true
@@ -77,6 +86,9 @@ func (r *reader) inList(i int) bool {
 		return false
 	}
 	last := &r.phrases[n]
+	if last.kind == which || last.kind == correction {
+		return true
+	}
 	if last.kind == skill || last.kind == sized && last.size.count == 0 {
 		return true
 	}
@@ -243,17 +255,22 @@ func (r *reader) sizeGoesOn(i int) bool {
 // 3x30s, next time 22s, up from 40s, total 60s.
 func (r *reader) plannedSize(i int) (phrase, bool) {
 	j, ok := r.planWords(i)
-	if !ok || r.isCorrection() || r.is(i, words.Total) && !r.sized {
+	if !ok || r.isCorrection() || r.is(i, words.Total) && (!r.sized || r.totalOf(j)) {
 		return phrase{}, false
 	}
-	for step := 0; step < 5 && (r.any(j, plannedSmall) && !r.is(j, words.Last) || r.t.Is(j, ':')); step++ {
-		j++
-	}
-	if r.t.Kind(j) != text.Number && !r.is(j, words.Ones) && !r.is(j, words.Tens) {
+	if j, ok = r.pastPlannedSmall(j); !ok {
 		return phrase{}, false
+	}
+	if kept, ok := r.couldMore(i, j); ok {
+		return kept, true
+	}
+	if rated, ok := r.ratedSet(j); ok {
+		return rated, true
 	}
 	p, ok := r.sizePhrase(j)
-	if !ok || p.kind != sized {
+	total := r.is(i, words.Total)
+	countsSets := p.kind == counted && !p.size.rounds && !total
+	if !ok || total && p.size.count > 1 || p.kind != sized && !countsSets { // 30 in total: 3x10
 		return phrase{}, false
 	}
 	if _, day := r.dayPhrase(j); day {
@@ -262,6 +279,45 @@ func (r *reader) plannedSize(i int) (phrase, bool) {
 	return figureFrom(i, p.to)
 }
 
+// pastPlannedSmall passes what may stand between a plan and its size, and reports
+// whether a number or a minute follows.
+func (r *reader) pastPlannedSmall(i int) (next int, number bool) {
+	for step := 0; step < 5 && (r.any(i, plannedSmall) && !r.is(i, words.Last) || r.t.Is(i, ':')); step++ {
+		if r.is(i, words.Article) && r.any(i+1, timeUnit) {
+			return i, true
+		}
+		i++
+	}
+	return i, r.t.Kind(i) == text.Number || r.is(i, words.Ones) || r.is(i, words.Tens)
+}
+
+// totalOf reports whether the total that ends before token i is of the size before it
+// and heads what it was made of: 24 dips altogether: 10, 8, 6.
+func (r *reader) totalOf(i int) bool {
+	n := len(r.phrases) - 1
+	return r.t.Is(i, ':') && n >= 0 && (r.phrases[n].kind == skill || r.phrases[n].kind == sized)
+}
+
+// couldMore reads how many more there might have been, behind words that say so: could
+// have done 2 more each time. Of seconds that says no effort.
+func (r *reader) couldMore(i, j int) (phrase, bool) {
+	n, next, ok := r.number(j)
+	if !ok || !r.is(next, words.More) && !r.is(next+1, words.More) {
+		return phrase{}, false
+	}
+	next = r.pass(next, moreReps)
+	if r.any(next, timeUnit) {
+		return figureFrom(i, next+1)
+	}
+	if !r.is(next, words.Each) && !r.is(next, words.Every) { // perhaps of the last set alone
+		return figureFrom(i, next)
+	}
+	return phrase{kind: effort, levels: ofReserve(n.milli), m: 1, from: i, to: next}, true
+}
+
+// moreReps are words that may stand behind how many more there might have been.
+var moreReps = words.OfClasses(words.More, words.Rep)
+
 // planWords passes the words at token i that make a size behind them none that was
 // done. Was is such a word only behind a size.
 func (r *reader) planWords(i int) (next int, ok bool) {
@@ -269,7 +325,21 @@ func (r *reader) planWords(i int) (next int, ok bool) {
 		return next, true
 	}
 	plans := r.is(i, words.Planned) || r.is(i, words.Total)
-	return i + 1, plans && (r.sized || !r.is(i, words.Was))
+	return i + 1, plans && (r.sized && !r.asksSize() || !r.is(i, words.Was))
+}
+
+// asksSize reports whether sets told before were named with no size since: the second
+// one is wrong, it was 16.
+func (r *reader) asksSize() bool {
+	for n := len(r.phrases) - 1; n >= max(0, len(r.phrases)-8); n-- {
+		switch r.phrases[n].kind {
+		case which, retracted:
+			return true
+		case sized, skill, figure:
+			return false
+		}
+	}
+	return false
 }
 
 // isCorrection reports whether what was read last makes what follows a correction.

@@ -10,12 +10,11 @@ import (
 func (r *reader) gather(p *part) {
 	var ahead aside   // said before the size it belongs to
 	var about *phrase // sets that the next size is about
-	plain := false    // said before a size to be without help
 	for i := p.from; i < p.to; i++ {
 		ph := &r.phrases[i]
 		switch ph.kind {
 		case filler:
-			plain = r.plainSet(p, ph, plain)
+			r.addUnaided(p, ph, &ahead, about)
 		case skill, exercise:
 			p.name, p.first = ph, len(p.bouts) == 0
 		case ladder:
@@ -26,31 +25,81 @@ func (r *reader) gather(p *part) {
 			}
 		case sized:
 			about = r.addSize(p, ph, &ahead, about)
-			if plain && len(p.bouts) > 0 {
-				p.bouts[len(p.bouts)-1].plain, plain = true, false
-			}
 		case failed:
 			about = r.addFailure(p, ph, &ahead, about)
 		case counted:
 			r.addCount(p, ph)
 		case which:
 			about = ph
-		case each:
-			p.each = true
-		case tried:
-			p.tried = true
+		case retracted:
+			p.gone = r.goneSets(ph, about)
+			about = nil
+		case each, tried, same:
+			p.note(ph)
 		case cameOff:
-			p.made = ph
-		case same:
-			p.same = true
+			about = r.addOutcome(p, ph, &ahead, about)
 		case rested, effort, load, help, side:
 			if ph.kind != side || r.besideSets(p, i) {
 				r.addAside(p, ph, &ahead, about)
 			}
 		}
 	}
-	p.plain = plain
-	p.finish(ahead, about)
+	r.finish(p, ahead, about)
+}
+
+// addOutcome adds how many attempts came off, or that nothing came of one more set.
+func (r *reader) addOutcome(p *part, ph *phrase, ahead *aside, about *phrase) *phrase {
+	if r.noneCame(p, ph, about) {
+		return r.addFailure(p, &phrase{kind: failed, from: ph.from, to: ph.to}, ahead, about)
+	}
+	p.made = ph
+	return about
+}
+
+// addUnaided says that a set was without help or load, where a phrase does.
+func (r *reader) addUnaided(p *part, ph *phrase, ahead *aside, about *phrase) {
+	if r.saysUnaided(ph) {
+		r.addAside(p, ph, ahead, about)
+	}
+}
+
+// noneCame reports whether nothing came of one more set: third set zero; 18s, then
+// nothing. Of attempts it says that none came off.
+func (r *reader) noneCame(p *part, ph, about *phrase) bool {
+	next := about != nil || p.sign == '>' && p.to == p.from+1
+	return next && r.sized && ph.to == ph.from+1 && r.is(ph.from, words.None) && !r.triedBefore()
+}
+
+// ordinalWithin reports whether a part tells which of several is meant.
+func (r *reader) ordinalWithin(p *part) bool {
+	for i := r.phrases[p.from].from; i < r.phrases[p.to-1].to; i++ {
+		if r.is(i, words.Ordinal) || r.is(i, words.Last) {
+			return true
+		}
+	}
+	return false
+}
+
+// note keeps what is said of all a part tells.
+func (p *part) note(ph *phrase) {
+	switch ph.kind {
+	case each:
+		p.each = true
+	case tried:
+		p.attempt(ph.n)
+	case cameOff:
+		p.made = ph
+	case same:
+		p.same = true
+	}
+}
+
+// attempt notes that attempts were told, or, where n is above 0, which of them came off.
+func (p *part) attempt(n int) {
+	if n == 0 {
+		p.tried = true
+	}
+	p.nth = max(p.nth, n)
 }
 
 // besideSets reports whether a side is said of sets and not of the way home: it is
@@ -62,41 +111,80 @@ func (r *reader) besideSets(p *part, i int) bool {
 	return alone || behind || before
 }
 
-// plainSet says of the last size, or of the one to come, that it was without help.
-func (r *reader) plainSet(p *part, ph *phrase, plain bool) bool {
-	if !r.is(ph.from, words.Unaided) {
-		return plain
-	}
-	if n := len(p.bouts); n > 0 {
-		p.bouts[n-1].plain = true
-		return plain
-	}
-	return true
+// saysUnaided reports whether a phrase says that a set was without help or load.
+func (r *reader) saysUnaided(p *phrase) bool {
+	return p.word == without || p.to == p.from+1 && r.is(p.from, words.Unaided)
 }
 
 // finish keeps what was said with no size behind it.
-func (p *part) finish(ahead aside, about *phrase) {
+func (r *reader) finish(p *part, ahead aside, about *phrase) {
+	if about != nil && ahead.empty() {
+		ahead = r.saidBefore(p, about)
+	}
+	oneOf := about == nil && p.name != nil && len(p.bouts) == 0
+	if oneOf && ahead.help != nil && r.ordinalWithin(p) { // toes down in the second support only
+		r.doubt(Changed, ahead.help.from, ahead.help.to)
+	}
 	switch {
 	case about != nil && !ahead.empty(): // last two with a band
 		set := about.set
-		p.bouts = append(p.bouts, bout{Span: Span{about.from, about.to}, of: &set, only: true, said: ahead})
-	case about != nil && p.correctsNamed(about): // 24s on the last
+		only := bout{Span: Span{about.from, about.to}, of: &set, only: true, said: ahead}
+		if r.is(about.to-1, words.Rep) && (ahead.help != nil || ahead.load != nil) { // helped on the last rep
+			only.fault = Changed
+		}
+		p.bouts = append(p.bouts, only)
+	case about != nil && r.correctsNamed(p, about): // 24s on the last
 		last := &p.bouts[len(p.bouts)-1]
 		set := about.set
 		last.of, last.late = &set, true
 		last.said.take(ahead)
 	case len(p.bouts) > 0 && p.name == nil:
 		p.bouts[len(p.bouts)-1].said.take(ahead)
+	case about != nil && p.name == nil: // the second is wrong, ...
+		p.about = about
 	default:
 		p.said = ahead
 	}
 }
 
+// saidBefore takes what was said right before the sets it is about from the size it was
+// said of: 3x5 with a spotter on the last set.
+func (r *reader) saidBefore(p *part, about *phrase) (said aside) {
+	i := p.to - 1
+	for i > p.from && &r.phrases[i] != about {
+		i--
+	}
+	for i--; i > p.from && r.phrases[i].kind == filler && !r.saysUnaided(&r.phrases[i]); i-- {
+	}
+	if len(p.bouts) == 0 || i < p.from {
+		return aside{}
+	}
+	ph := &r.phrases[i]
+	of := &p.bouts[len(p.bouts)-1].said
+	switch ph {
+	case of.help:
+		of.help = nil
+	case of.load:
+		of.load = nil
+	case of.unaided:
+		of.unaided = nil
+	default:
+		return aside{}
+	}
+	said.say(ph)
+	return said
+}
+
 // correctsNamed reports whether the last size of a part is that of sets named behind it.
-func (p *part) correctsNamed(about *phrase) bool {
+func (r *reader) correctsNamed(p *part, about *phrase) bool {
 	last := len(p.bouts) - 1
 	if last < 0 || p.bouts[last].of != nil || p.bouts[last].count > 0 || p.bouts[last].To > about.from {
 		return false
+	}
+	for i := p.to - 1; i > p.from && r.phrases[i].from > p.bouts[last].From; i-- {
+		if r.phrases[i].kind == talk && r.phrases[i].from < about.from { // 25s where the arms bent in the last five
+			return false
+		}
 	}
 	return last == 0 || p.bouts[0].count > 0
 }
@@ -119,10 +207,10 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 	}
 	if about != nil {
 		set := about.set
-		b.of = &set
+		b.of, b.late = &set, set.first == 0
 		b.From = about.from
 	}
-	if p.numberBehindTalk(r, ph) { // pull-ups 5/5/4 im 52
+	if p.numberBehindTalk(r, ph) || b.bare() && r.behindHelp(p, ph) { // pull-ups 5/5/4 im 52; band on 3 and 4
 		b.fault = LeftOver
 	}
 	*ahead = aside{}
@@ -130,10 +218,22 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 	return nil
 }
 
-// countsThose reports whether the count before a part's first size is of sets told
-// before: 3 of them.
+// behindHelp reports whether a number stands behind a help, and a word that shows it to
+// tell of which sets.
+func (r *reader) behindHelp(p *part, ph *phrase) bool {
+	for i := p.from + 2; i < p.to; i++ {
+		if &r.phrases[i] == ph {
+			return r.phrases[i-2].kind == help && r.any(r.phrases[i-1].from, ofThose)
+		}
+	}
+	return false
+}
+
+// countsThose reports whether the count before a part's first size is of it alone: 3 of
+// them, twice for 20s.
 func (r *reader) countsThose(p *part) bool {
-	return p.count != nil && p.name == nil && len(p.bouts) == 0 && r.is(p.count.to-1, words.Those)
+	told := p.count != nil && p.name == nil && len(p.bouts) == 0
+	return told && (r.is(p.count.to-1, words.Those) || r.is(p.count.from, words.Often))
 }
 
 // numberBehindTalk reports whether a bare number stands behind a word that nothing is known
@@ -192,20 +292,20 @@ func (b *bout) takeSeconds(ph *phrase) {
 
 // addFailure adds a set that failed, or says it of the size before.
 func (r *reader) addFailure(p *part, ph *phrase, ahead *aside, about *phrase) *phrase {
-	b := bout{size: ph.size, Span: Span{ph.from, ph.to}, failed: true, none: ph.size.milli == 0, fault: ph.fault}
+	b := bout{size: ph.size, Span: Span{ph.from, ph.to}, failed: !ph.short, none: ph.size.milli == 0, fault: ph.fault}
 	last := len(p.bouts) - 1
 	times := r.is(ph.from, words.Times)
 	switch {
 	case ph.set.count > 0: // failed the last set
 		set := ph.set
-		b.of = &set
+		b.of, b.late = &set, set.first == 0
 	case about != nil: // last set failed
 		set := about.set
-		b.of = &set
-	case ph.size.count > 0 || times: // 3x fail, 30 30 x
+		b.of, b.late = &set, set.first == 0
+	case ph.size.count > 0 || times || r.is(ph.from, words.None): // 3x fail, 30 30 x, nothing
 	case last > 0 && !b.none && p.bouts[last].count == 0: // 30 30 fell off at 12
 	case last >= 0 && !p.bouts[last].none:
-		p.bouts[last].failed = true
+		p.bouts[last].failed = b.failed
 		if !b.none { // 30s failed at 22s
 			p.bouts[last].size.amount, p.bouts[last].To = ph.size.amount, ph.to
 		}
@@ -238,6 +338,11 @@ func (r *reader) sizeBehind(p *part, ph *phrase) bool {
 
 // addCount adds a count of sets or rounds that stands without a size.
 func (r *reader) addCount(p *part, ph *phrase) {
+	if p.count != nil && len(p.bouts) == 0 && p.name != nil && ph.size.behind && !p.count.size.rounds { // 5 x dips x 6
+		both := size{amount: whole(ph.size.count), count: p.count.size.count}
+		p.bouts, p.count = append(p.bouts, bout{size: both, Span: Span{p.count.from, ph.to}}), nil
+		return
+	}
 	if len(p.bouts) != 1 || ph.size.rounds || p.bouts[0].count > 0 || p.bouts[0].of != nil {
 		p.count = ph
 		return
@@ -251,13 +356,39 @@ func (r *reader) addCount(p *part, ph *phrase) {
 	b.count, b.behind, b.loud, b.To = ph.size.count, true, ph.size.loud, ph.to
 }
 
-// joinsTotal reports whether a word joins a total with its sets: 25 over 5 sets. The
-// tables have no class of it: in a table across would be a known word wherever it
-// stands, and no more be told as one that was not read.
-func joinsTotal(word []byte) bool { return string(word) == "over" || string(word) == "across" }
+// joinsTotal reports whether a word joins a total with its sets: 25 over 5 sets, 36 as
+// 3x12. The tables have no class of it: in a table across would be a known word wherever
+// it stands, and no more be told as one that was not read.
+func joinsTotal(word []byte) bool {
+	switch string(word) {
+	case "over", "across", "as", "into":
+		return true
+	}
+	return false
+}
+
+// besideTalk reports whether a word that nothing is known of stands before a band or
+// toes that are told without a with, ahead of all sizes: forgot my band.
+func (r *reader) besideTalk(p *part, ph *phrase) bool {
+	if len(p.bouts) > 0 || ph.m == 1 || r.is(ph.from, words.With) {
+		return false
+	}
+	for i := p.from + 1; i < p.to; i++ {
+		if &r.phrases[i] == ph {
+			if i--; r.is(r.phrases[i].from, words.My) && i > p.from {
+				i--
+			}
+			return r.phrases[i].kind == talk && r.t.Kind(r.phrases[i].from) == text.Word
+		}
+	}
+	return false
+}
 
 // addAside says something of the last size of the part, or of the one to come.
 func (r *reader) addAside(p *part, ph *phrase, ahead *aside, about *phrase) {
+	if ph.kind == help && r.besideTalk(p, ph) {
+		r.doubt(Changed, ph.from, ph.to)
+	}
 	last := len(p.bouts) - 1
 	if last < 0 || about != nil || ph.kind == side && p.bouts[last].said.side != nil {
 		ahead.say(ph)

@@ -8,10 +8,13 @@ import (
 // leftOver doubts sizes that found no skill: beside words that name none, or alone.
 func (r *reader) leftOver() {
 	r.namesJoined()
-	for _, span := range r.strays {
+	first := r.firstSets()
+	for i := range r.strays {
+		span := r.strays[i].Span
 		beside, near := r.unknownBeside(span)
 		switch score := len(r.strays) == 1 && r.isScore(span); {
-		case near && score && !r.resembles(beside): // wrist 4
+		case r.setsScene(span, beside, first), r.isPlan(span):
+		case near && score && !r.resembles(beside) && !r.namePart(beside): // wrist 4
 		case near && r.ambiguous(beside):
 		case near:
 			r.doubt(UnknownSkill, beside.From, beside.To)
@@ -22,6 +25,106 @@ func (r *reader) leftOver() {
 		}
 	}
 }
+
+// firstSets returns the token where the first sets begin; 0 where there are none.
+func (r *reader) firstSets() int {
+	if len(r.out.Days) == 0 {
+		return 0
+	}
+	first := len(r.t.Tokens)
+	for _, e := range r.entries {
+		if len(e.bouts) > 0 && !e.other {
+			first = min(first, e.start())
+		}
+	}
+	return first
+}
+
+// setsScene reports whether a size is none: one that nobody does, what all sets come to,
+// or a bare number in talk before the first sets, which has nothing to correct and nothing
+// to add to: it was 27 in the gym, at 60 one takes it slowly; but not did 30, tractions 6.
+func (r *reader) setsScene(span, beside Span, first int) bool {
+	p, ok := r.sizePhrase(span.From)
+	if !ok || p.kind != sized || p.to != span.To || first == 0 || r.resembles(beside) {
+		return false
+	}
+	size := &p.size
+	switch {
+	case size.impossible(): // 1x0.5 l, 12.90; 1.1. may be a day
+		return r.t.Kind(span.To-1) == text.Number
+	case size.tooLong(): // 2x40 m
+		return true
+	case size.unit != unsaid || size.count > 0 || size.fault != "":
+		return size.count == 0 && r.comesTo(size.milli)
+	}
+	return r.comesTo(size.milli) || span.To <= first && !r.mayBeSet(span, beside)
+}
+
+// impossible reports whether a size is a fraction of no unit.
+func (s *size) impossible() bool { return s.unit == unsaid && !s.whole }
+
+// tooLong reports whether a size is longer than anybody holds.
+func (s *size) tooLong() bool {
+	return s.unit == seconds && s.milli*int64(max(s.count, 1)) > maxWorkS*1000
+}
+
+// mayBeSet reports whether a bare number may be a set: it stands in a row of numbers,
+// right behind a verb of doing, or behind a word alone that may be a skill's name.
+func (r *reader) mayBeSet(span, beside Span) bool {
+	row, paired := r.inRow(span)
+	named := beside.From < beside.To && beside.To == span.From && r.ends(span.To) && r.clauseOpens(beside.From)
+	return row || named && !paired || r.is(span.From-1, words.Did)
+}
+
+// isPlan reports whether a size is told of a day to come, behind sets that were done:
+// tomorrow 5x25s, Friday I'll go for 4.
+func (r *reader) isPlan(span Span) bool {
+	for i := span.From - 1; i >= 0 && span.From-i < 8 && len(r.out.Days) > 0; i-- {
+		switch {
+		case r.is(i, words.Will), r.is(i, words.Ahead) && r.value(i) > 0:
+			return true
+		case sentenceEnds(rune(r.t.Tokens[i].N)) && r.t.Kind(i) == text.Sign, r.t.Kind(i) == text.Line:
+			return false
+		}
+	}
+	return false
+}
+
+// comesTo reports whether all sets together come to an amount.
+func (r *reader) comesTo(milli int64) bool {
+	all, sets := 0, 0
+	for i := range r.out.Days {
+		for _, set := range r.out.Days[i].Sets {
+			all, sets = all+set.WorkS+set.Reps, sets+1
+		}
+	}
+	return sets > 1 && int64(all)*1000 == milli
+}
+
+// inRow reports whether another number stands next to one, with one sign or an and
+// between; paired, whether there are but two that a glued sign joins, which are no row: a
+// price of 9,50, a 21-17.
+func (r *reader) inRow(s Span) (row, paired bool) {
+	before, behind := r.numberJoined(s.From-1, s.From-2), r.numberJoined(s.To, s.To+1)
+	switch {
+	case before && behind:
+		return true, false
+	case before:
+		paired = (r.t.GluedSign(s.From-1, ',') || r.t.GluedSign(s.From-1, '-')) && !r.numberJoined(s.From-3, s.From-4)
+	case behind:
+		paired = (r.t.GluedSign(s.To, ',') || r.t.GluedSign(s.To, '-')) && !r.numberJoined(s.To+2, s.To+3)
+	}
+	return (before || behind) && !paired, paired
+}
+
+// numberJoined reports whether what may join two numbers stands at token i, and the other
+// of them at token n.
+func (r *reader) numberJoined(i, n int) bool {
+	return (r.t.OneOf(i, "-/,+") || r.is(i, words.And)) && r.t.Kind(n) == text.Number
+}
+
+// clauseOpens reports whether no word stands before token i in its clause.
+func (r *reader) clauseOpens(i int) bool { return r.ends(i-1) && r.t.Kind(i-1) != text.Number }
 
 // moreOfThem doubts a number in words that tells of more sets in a clause of its own:
 // ten dips, ten! then seven more. Figures are accounted for elsewhere.
@@ -38,6 +141,76 @@ func (r *reader) moreOfThem() {
 			}
 		}
 	}
+}
+
+// countsUnread doubts a count of sets among other words that no skill took, and that none
+// of the skills was done so often: I did my three sets, mid hang, 28 s.
+func (r *reader) countsUnread() {
+	for at := range r.segments {
+		s := &r.segments[at]
+		if s.gives || s.talk == 0 || s.sizes > 0 || s.skills > 0 || len(r.out.Days) == 0 || s.next == ':' {
+			continue
+		}
+		for i := s.from; i < s.to; i++ {
+			if p := &r.phrases[i]; p.kind == counted && p.size.loud && !p.size.rounds && p.size.count > 1 && !r.doneSoOften(p.size.count) {
+				r.doubt(LeftOver, p.from, p.to)
+				return
+			}
+		}
+	}
+}
+
+// doneSoOften reports whether so many sets of one skill were done on a day.
+func (r *reader) doneSoOften(n int) bool {
+	for i := range r.out.Days {
+		sets := r.out.Days[i].Sets
+		for from, to := 0, 0; from < len(sets); from = to {
+			for to = from; to < len(sets) && sets[to].Rung == sets[from].Rung; to++ {
+			}
+			if to-from == n {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// numbersUnread doubts a number in words that nothing has taken, is said of no hour and
+// no thing, and is neither a size nor a count that was read: ten dips, then eight, then
+// um seven. Figures are accounted for elsewhere.
+func (r *reader) numbersUnread() {
+	if len(r.out.Days) == 0 || len(r.out.Doubts) > 0 {
+		return
+	}
+	for n := range r.phrases {
+		p := &r.phrases[n]
+		if i := p.from; p.kind == talk && r.numberWord(i) && r.value(i) > 1 && !r.ofAThingAt(i) && !r.read(r.value(i)) {
+			r.doubt(LeftOver, i, i+1)
+			return
+		}
+	}
+}
+
+// ofAThingAt reports whether a number in words at token i is said of an hour, or numbers
+// or measures a thing: up at four, week two, every two minutes, the other five.
+func (r *reader) ofAThingAt(i int) bool {
+	return r.any(i-1, numbersThings) || r.any(i+1, timeUnit) || r.is(i+1, words.Unit) || r.is(i-1, words.Ordinal)
+}
+
+// numbersThings are words before a number that is none of the sets.
+var numbersThings = words.OfClasses(words.At, words.By, words.Label, words.Every, words.Rep, words.Round, words.Set, words.Compared)
+
+// read reports whether a number is the size of a set that was read, or how many there
+// were, of a skill or in all.
+func (r *reader) read(n int) bool {
+	for i := range r.out.Days {
+		for _, set := range r.out.Days[i].Sets {
+			if set.WorkS == n || set.Reps == n || set.Tries == n || set.Done.Value == n || set.RestS.Value == n || set.Effort.Value == n {
+				return true
+			}
+		}
+	}
+	return r.told() == n || r.doneSoOften(n)
 }
 
 // numberWord reports whether token i is a number in words.

@@ -1,11 +1,18 @@
 package sets
 
-import "rungbook/training"
+import (
+	"rungbook/parser/words"
+	"rungbook/training"
+)
 
 // list returns the entry's sizes with ratios opened into what they mean, and
 // without a count that only says how many are told one by one.
 func (r *reader) list(e *entry) ([]bout, bool) {
 	bouts := r.openRatios(e)
+	if placed, ok := byPlace(bouts); ok {
+		return placed, true
+	}
+	bouts = r.withoutTotal(e, bouts)
 	inTurn(bouts)
 	if r.toldAgain(bouts) || r.toldOneByOne(e, bouts) {
 		bouts[1].said.fill(bouts[0].said)
@@ -65,30 +72,63 @@ func slashed(bouts []bout) int {
 }
 
 // toldAgain reports whether the sets of a count are told one by one behind it, in
-// brackets or behind a colon: 3x30s deep hang (30, 28, 25).
+// brackets, behind a colon or a so: 3x30s deep hang (30, 28, 25).
 func (r *reader) toldAgain(bouts []bout) bool {
 	if len(bouts) < 3 || bouts[0].count != len(bouts)-1 || !allSingle(bouts[1:]) {
 		return false
 	}
 	c := bouts[1].sign
-	return c == '(' || c == '[' || c == ':' || c == '='
+	so := c == ',' && r.is(bouts[1].From-1, words.Harmless) && !r.any(bouts[1].From-1, addWords)
+	return c == '(' || c == '[' || c == ':' || c == '=' || so
 }
 
 // toldOneByOne reports whether a bare number before the skill says how many sets there
-// were, or how many reps in all, and what stands behind it tells each: 3 deep hangs,
-// 30 29 and 27 seconds; 5 pull-ups (3+2).
+// were, and what stands behind it tells each: 3 deep hangs, 30 29 and 27 seconds.
 func (r *reader) toldOneByOne(e *entry, bouts []bout) bool {
-	if len(bouts) < 3 || !allSingle(bouts) || e.copied {
+	if len(bouts) < 2 || e.copied || !bouts[0].single() || bouts[0].To > e.name.From {
 		return false
 	}
 	first, rest := &bouts[0], bouts[1:]
-	if first.unit != unsaid || first.To > e.name.From {
-		return false
+	counts := first.unit == unsaid && len(rest) > 1 && allSingle(rest) && r.names.Rungs[e.rung].Unit == training.Timed
+	if counts && rest[len(rest)-1].unit == seconds && first.milli == int64(len(rest))*1000 {
+		return true
 	}
-	if r.names.Rungs[e.rung].Unit == training.Timed {
-		return first.milli == int64(len(rest))*1000 && rest[len(rest)-1].unit == seconds
+	timed := r.names.Rungs[e.rung].Unit == training.Timed
+	return timed && first.milli == int64(len(rest))*1000 && rest[len(rest)-1].unit == seconds
+}
+
+// byPlace puts sizes in order that are told of sets by their place alone: the third 4,
+// the first two 6. It reports false where some are not, or leave a set out.
+func byPlace(bouts []bout) ([]bout, bool) {
+	all := 0
+	for i := range bouts {
+		b := &bouts[i]
+		if b.place == nil && b.of != nil {
+			b.place = b.of
+		}
+		if b.place == nil || b.only || b.milli == 0 || b.count > 0 {
+			return nil, false
+		}
+		all += b.place.count
 	}
-	return rest[0].sign == '(' && sum(rest) == first.milli
+	if len(bouts) < 2 || all > maxSets {
+		return nil, false
+	}
+	placed, filled := make([]bout, all), make([]bool, all)
+	for i := range bouts {
+		from, n := bouts[i].place.first-1, bouts[i].place.count
+		if from < 0 {
+			from = all - n
+		}
+		for at := from; at < from+n; at++ {
+			if at >= all || filled[at] {
+				return nil, false
+			}
+			placed[at], filled[at] = bouts[i], true
+			placed[at].of = nil
+		}
+	}
+	return placed, true
 }
 
 // inTurn takes "set 1 30s, set 2 28s" for a list, not for corrections: each names
@@ -99,7 +139,7 @@ func inTurn(bouts []bout) {
 		b := &bouts[i]
 		if b.sizesOneSet() {
 			next := b.of.first == told+1
-			last := b.of.first == 0 && b.late && i > 1 && told == i && !b.failed // 20s, 20s, 14s on the last one
+			last := b.of.first == 0 && b.late && i > 1 && told == i && !b.none && bouts[i-1].sign != '/' // 20s, 20s, 14s on the last one
 			if next || last {
 				b.of = nil
 			}
@@ -112,7 +152,8 @@ func inTurn(bouts []bout) {
 
 // sizesOneSet reports whether a size is of one of the sets told, named by its place.
 func (b *bout) sizesOneSet() bool {
-	return b.of != nil && !b.only && (b.milli > 0 || b.failed) && b.of.count == 1 && b.count == 0
+	placed := b.of != nil && b.of.like == 0
+	return placed && !b.only && (b.milli > 0 || b.failed) && b.of.count == 1 && b.count == 0
 }
 
 // openRatios turns 8/10 behind other sizes into an effort, else a ratio into a
@@ -128,7 +169,11 @@ func (r *reader) openRatios(e *entry) []bout {
 			out = append(out, b)
 		case b.ratio.m == 10 && len(out) > 0 && b.of == nil:
 			out[len(out)-1].said.say(&phrase{kind: effort, levels: []int{b.ratio.n * 10}, from: b.From, to: b.To})
-		case b.ratio.n == 1 && b.ratio.word == "": // one set of 7, one of 5
+		case b.ratio.setsOf(): // one set of 7, one of 5
+			b.count = 0
+			if b.ratio.n > 1 {
+				b.count = b.ratio.n
+			}
 			b.amount, b.ratio = whole(b.ratio.m), nil
 			out = append(out, b)
 		case b.ratio.word == "/":
@@ -142,6 +187,12 @@ func (r *reader) openRatios(e *entry) []bout {
 		}
 	}
 	return out
+}
+
+// setsOf reports whether a ratio tells how many sets there were of a size: two of 20, not
+// four of 5, nor two out of 20.
+func (p *phrase) setsOf() bool {
+	return p.n == 1 && p.word != "/" || p.word == byOf && p.n <= 6 && p.m >= 6 && p.m >= 2*p.n
 }
 
 // whole is a bare number without a fraction.

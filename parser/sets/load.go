@@ -47,12 +47,20 @@ func (r *reader) loadTail(p *phrase) {
 		switch {
 		case r.is(of, words.Counter), r.is(of, words.Assisted):
 			p.n, p.to = -abs(p.n), of+1
+		case phraseEnd(r, j, words.Counter) > j:
+			p.n, p.to = -abs(p.n), phraseEnd(r, j, words.Counter)
 		case r.is(of, words.Band):
 			p.n, p.m, p.to = -abs(p.n), 1, of+1
 		case r.is(of, words.Load):
 			p.to = of + 1
 		}
 	}
+}
+
+// phraseEnd returns the token behind a phrase of a class at token i, or i for none.
+func phraseEnd(r *reader, i int, of words.Class) int {
+	next, _ := words.Phrase(r.t, i, of)
+	return next
 }
 
 func abs(n int) int {
@@ -120,6 +128,8 @@ const (
 	byPartner = "partner"
 	byAssist  = "assist"
 	byKip     = "kip"
+
+	without = "without" // there was none: no band, without weight
 )
 
 // helpLead are words that may stand before what helped.
@@ -130,6 +140,9 @@ var helps = words.OfClasses(words.Toes, words.Band, words.Partner, words.Assiste
 
 // helpPhrase reads what made a set easier: a band, toes on the floor, a partner.
 func (r *reader) helpPhrase(i int) (phrase, bool) {
+	if p, ok := r.heldBy(i); ok {
+		return p, true
+	}
 	j := i
 	for step := 0; step < 4 && r.any(j, helpLead) && !r.any(j, helps); step++ {
 		j++
@@ -160,6 +173,25 @@ func (r *reader) helpPhrase(i int) (phrase, bool) {
 	}
 	return p, true
 }
+
+// heldBy reads that somebody held or pushed, with what of the body: held my feet, gave
+// me a push.
+func (r *reader) heldBy(i int) (phrase, bool) {
+	next, ok := words.Phrase(r.t, i, words.Partner)
+	if r.is(next-1, words.My) && !r.any(next, limbs) && !words.Plural(r.t.Word(next)) { // holding my mum's bags
+		return phrase{kind: doubtful, from: i, to: next}, ok
+	}
+	for end := next + 4; next < end && r.t.Kind(next) == text.Word && !r.any(next, aboutWhich) && !r.named(next); next++ {
+	}
+	return phrase{kind: help, word: byPartner, m: 1, from: i, to: next}, ok
+}
+
+// limbs are words for what somebody holds.
+var limbs = words.OfClasses(words.Toes, words.Limb, words.Load)
+
+// aboutWhich are words that go on with sets behind who held what.
+var aboutWhich = words.OfClasses(words.Set, words.Round, words.On, words.For, words.Last, words.Ordinal, words.Each, words.Every,
+	words.All, words.And, words.Then, words.Ones, words.Rep, words.In)
 
 // oneFoot reads 1 foot down.
 func (r *reader) oneFoot(i int) (phrase, bool) {
@@ -199,6 +231,9 @@ func (r *reader) footing(i int, with bool) (next int, helped bool) {
 			}
 			i, helped = i+1, true
 		case r.any(i, footSmall) && !r.is(i, words.Set):
+			if _, sets := r.whichSets(i); sets { // toes down for the last
+				return i, helped
+			}
 			i++
 		}
 	}
@@ -208,23 +243,51 @@ func (r *reader) footing(i int, with bool) (next int, helped bool) {
 // negated are words that say nothing of a set behind a no.
 var negated = words.OfClasses(words.Toes, words.Load, words.Body, words.Rest)
 
+// easedBy returns the end of what would have made a set easier or heavier, of which the
+// word at token i says there was none; it stands at token j, or was told before. It
+// returns i for none.
+func (r *reader) easedBy(i, j int) int {
+	p, ok := r.helpPhrase(j)
+	switch {
+	case ok && p.kind == help:
+		return p.to
+	case r.any(j, eases):
+		return j + 1
+	case r.is(i, words.Without) && r.ends(i+1) && (r.lastOf(help) != nil || r.lastOf(load) != nil):
+		return i + 1
+	}
+	return i
+}
+
+// eases are those of them that make a set easier or heavier.
+var eases = words.OfClasses(words.Toes, words.Load)
+
+// alone reads words that say a set to be without help or load: on my own, vest off.
+func (r *reader) alone(i int) (phrase, bool) {
+	next, ok := words.Phrase(r.t, i, words.Unaided)
+	return phrase{kind: filler, word: without, from: i, to: next}, ok
+}
+
 // negation reads a no before what would have made a set easier or says nothing of
 // it: no band, without kipping, not bad.
 func (r *reader) negation(i int) (phrase, bool) {
 	if r.is(i+1, words.Made) { // none made it
 		return phrase{}, false
 	}
+	if to, ok := words.Phrase(r.t, i, words.Doubtful); ok { // no lockout
+		return phrase{kind: doubtful, from: i, to: to}, true
+	}
 	j := r.pastNegatedSmall(i + 1)
-	if p, ok := r.helpPhrase(j); ok && p.kind == help {
-		return phrase{kind: filler, from: i, to: p.to}, true
+	if to := r.easedBy(i, j); to > i {
+		return phrase{kind: filler, word: without, from: i, to: to}, true
 	}
 	switch {
 	case r.any(j, negated):
 		return phrase{kind: filler, from: i, to: j + 1}, true
 	case j > i+1 && !r.is(i+1, words.Did) && (r.ends(j) || r.is(j, words.And)): // not bad, no chalk
 		return phrase{kind: filler, from: i, to: j}, !r.is(i+1, words.Full)
-	case r.is(i, words.Not) && r.t.Kind(i+1) == text.Number: // not 3x20s
-		if p, ok := r.sizePhrase(i + 1); ok && p.kind == sized {
+	case r.is(i, words.Not) && (r.t.Kind(i+1) == text.Number || r.is(i+1, words.Ones) && !r.is(i, words.None)): // not 3x20s
+		if p, ok := r.sizePhrase(i + 1); ok && (p.kind == sized || p.kind == counted) && !r.is(p.to, words.Suffix) {
 			return figureFrom(i, p.to)
 		}
 	}
@@ -251,6 +314,10 @@ func (r *reader) sidePhrase(i int) (phrase, bool) {
 	p := phrase{kind: side, from: i, to: i + 1}
 	switch {
 	case r.is(i, words.Left):
+		if kept, ok := r.numberedEffort(i + 1); ok { // left two in the tank
+			kept.from = i
+			return kept, true
+		}
 		p.word = string(training.Left)
 	case r.is(i, words.Right):
 		if rest, ok := r.shortRest(i); ok {
@@ -285,5 +352,6 @@ func (r *reader) eachSide(i int) (phrase, bool) {
 	if r.is(j, words.Limb) {
 		return phrase{kind: side, word: string(training.Each), from: i, to: j + 1}, true
 	}
-	return one(each, i), r.is(i, words.Each)
+	number := r.t.Kind(i+1) == text.Number || r.numberWord(i+1)
+	return one(each, i), r.is(i, words.Each) && (number || r.value(i) == 0) // je 7, and not je me repose
 }

@@ -64,9 +64,13 @@ func (r *reader) wordMark(i int) (phrase, bool) {
 	return phrase{kind: separator, at: '\n', from: i, to: i + 2}, marks
 }
 
-// letterMark reads a letter and a figure that only name a line: "A1 3x30s".
+// letterMark reads a letter and a figure that only name a line or a round: "A1 3x30s",
+// "R1 5 dips 6 rows, R2 5 dips".
 func (r *reader) letterMark(i int) (phrase, bool) {
 	word := r.t.Word(i)
+	if string(word) == "r" && r.ends(i-1) && r.digits(i+1) == 1 && r.t.Glued(i+1) && !r.t.Glued(i+2) && r.t.Kind(i+2) == text.Number {
+		return phrase{kind: separator, at: ';', from: i, to: i + 2}, true
+	}
 	if len(word) != 1 || word[0] > 'f' || !r.opensLine(i) || r.digits(i+1) != 1 || !r.t.Glued(i+1) {
 		return phrase{}, false
 	}

@@ -1,24 +1,23 @@
 package sets
 
-import "rungbook/training"
+import (
+	"rungbook/parser/words"
+	"rungbook/training"
+)
 
 // more reads a part with neither skill nor size: it says more of the entry before
 // it, or of the one to come.
 func (a *assembler) more(p *part) {
 	noisy := p.segment.talk > 0
-	said := p.said
-	if noisy {
-		a.doubtHelp(&p.said)
-		said = said.plainly()
-	} else if p.count != nil {
-		a.moreCount(p)
+	if p.about != nil {
+		a.about, a.aboutAt = p.about, a.at
 	}
-	if said.side != nil && a.sideOfNext(p) {
-		a.ahead.side, said.side = said.side, nil
-	}
+	said := a.moreSaid(p)
 	e := a.open
-	if e.hasSizes() && p.plain { // 5 @ bw
-		e.bouts[len(e.bouts)-1].plain = true
+	if e != nil && a.isTried(e.rung) {
+		e.nth = max(e.nth, p.nth)
+	} else {
+		a.nth = max(a.nth, p.nth)
 	}
 	if !said.empty() || p.each {
 		a.sayOf(p, said)
@@ -28,6 +27,55 @@ func (a *assembler) more(p *part) {
 	}
 }
 
+// moreSaid is what a part says of sets, less what it says of those to come, and what
+// other words may have meant otherwise. Its count goes to the sets it is of.
+func (a *assembler) moreSaid(p *part) aside {
+	said, plain := p.said, true
+	if p.segment.talk > 0 {
+		a.doubtShare(p)
+	}
+	if p.segment.talk > 0 || p.sign == '(' && a.open == nil && a.at > 0 && a.segments[a.at-1].talk > 0 { // a pram of 25 kg
+		said, plain = a.amongWords(p), false
+	}
+	if p.count != nil && (plain || p.segment.next == ':' && a.open == nil) { // 3 rounds before the rain:
+		a.moreCount(p)
+	}
+	if said.side != nil && a.sideOfNext(p) {
+		a.ahead.side, said.side = said.side, nil
+	}
+	if p.segment.next == ':' && a.sizesFollow() { // vest off: one of 12
+		a.ahead.take(said)
+		said = aside{}
+	}
+	if p.leads() { // one day without the toes
+		said.unaided = nil
+	}
+	return said
+}
+
+// doubtShare doubts a size that was told of all sets: 90s of support, split into three
+// sets.
+func (a *assembler) doubtShare(p *part) {
+	if p.count != nil && p.count.size.loud && a.open.hasSizes() && a.is(p.count.from-1, words.In) && a.open.told() == 1 {
+		a.doubt(TotalSize, a.open.bouts[0].From, a.open.bouts[0].To)
+	}
+}
+
+// leads reports whether a part stands apart from the sizes before it, or leads to those
+// behind.
+func (p *part) leads() bool {
+	return sentenceEnds(p.sign) || p.sign == '\n' || p.sign == '>' || p.segment.next == ':'
+}
+
+// sizesFollow reports whether sizes of the open entry follow in the next segment.
+func (a *assembler) sizesFollow() bool {
+	if !a.open.hasSizes() || a.at+1 >= len(a.segments) {
+		return false
+	}
+	next := &a.segments[a.at+1]
+	return next.skills == 0 && next.line == a.segments[a.at].line && a.sizeFirst(next)
+}
+
 // doubtHelp doubts a help or a load told among other words behind a skill: it may be
 // of its sets.
 func (a *assembler) doubtHelp(said *aside) {
@@ -35,9 +83,21 @@ func (a *assembler) doubtHelp(said *aside) {
 	if p == nil {
 		p = said.load
 	}
-	if p != nil && a.open != nil {
+	if p != nil && (a.open != nil || p.kind == load) {
 		a.doubt(Changed, p.from, p.to)
 	}
+}
+
+// amongWords returns what holds among other words: who held or pushed can't be of
+// anything else than the sets, unless it tells of which.
+func (a *assembler) amongWords(p *part) aside {
+	said := p.said.plainly()
+	if held := p.said.help; held != nil && held.m == 1 && a.open != nil && !a.ordinalWithin(p) {
+		said.help = held
+		return said
+	}
+	a.doubtHelp(&p.said)
+	return said
 }
 
 // plainly returns what holds among other words as well: only what says itself what it
@@ -104,17 +164,38 @@ func (a *assembler) failedOf(e *entry, p *part) {
 	}
 }
 
+// restOfRound gives the rest behind a round that ends in another exercise to the last
+// skill of it that counts.
+func (a *assembler) restOfRound(e *entry, rest *phrase) {
+	for i := len(a.entries) - 1; i >= 0 && a.entries[i].line == e.line; i-- {
+		if o := a.entries[i]; !o.other && len(o.bouts) > 0 {
+			o.bouts[len(o.bouts)-1].said.take(aside{rest: rest})
+			return
+		}
+	}
+}
+
 // sayMore puts what is said to the last size; on a line or in a sentence of its own
-// an effort or a rest is said of all that has none.
+// an effort or a rest is said of all that has none, and so is a rest at the end that
+// is said of each.
 func (a *assembler) sayMore(e *entry, said aside, sign rune) {
 	at := len(e.bouts) - 1
 	for at > 0 && e.bouts[at].only { // that was of some sets only
 		at--
 	}
 	e.bouts[at].said.take(said)
-	e.last = a.at
-	if sign != '\n' && !sentenceEnds(sign) {
-		return
+	if said != (aside{unaided: said.unaided}) {
+		e.last = a.at
+	}
+	if e.other && e.circuit {
+		a.restOfRound(e, said.rest)
+	}
+	apart := sign == '\n' || sentenceEnds(sign)
+	if said.rest != nil && (said.rest.m == 0 && !apart || e.circuit || !apart && a.at < len(a.segments)-1) {
+		said.rest = nil // of a circuit it stands behind the last skill
+	}
+	if !apart {
+		said.effort = nil
 	}
 	for _, other := range a.entries {
 		for i := range other.bouts {

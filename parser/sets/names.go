@@ -11,20 +11,24 @@ func (r *reader) isTried(rung int) bool { return r.names.Rungs[rung].Unit == tra
 
 // anySize reports whether the message holds anything a set could be made of.
 func (r *reader) anySize() bool {
-	tried := false
+	failure := false
 	for i := range r.phrases {
 		switch p := &r.phrases[i]; p.kind {
 		case sized, ratio, counted:
 			return true
+		case tried:
+			if p.n > 0 {
+				return true
+			}
 		case failed:
-			tried = true
+			failure = true
 		case skill:
 			if r.isTried(p.at) && r.cameOffSoon(i) {
 				return true
 			}
 		}
 	}
-	return tried && len(r.phrases) > 1 && r.anySkill()
+	return failure && len(r.phrases) > 1 && r.anySkill()
 }
 
 // cameOffSoon reports whether words before or behind the skill at phrase i say that
@@ -84,7 +88,7 @@ func (r *reader) dropNegated() {
 func (r *reader) negatedBy(i int) int {
 	for j := i - 1; j >= 0 && j >= i-4; j-- {
 		switch p := &r.phrases[j]; {
-		case mayNegate.has(p.kind) && r.is(p.from, words.Negative):
+		case mayNegate.has(p.kind) && r.is(p.from, words.Negative), p.kind == doubtful && r.t.Kind(p.from) == text.Mark:
 			return j
 		case p.kind != filler:
 			return -1
@@ -132,32 +136,91 @@ func (r *reader) sharedNouns() {
 }
 
 // tellingWords reads the one word that tells a rung from all others, beside a size and
-// with nothing else in its segment: deep 30 30 25, 30s high / 30s mid.
+// with nothing else in its segment or right behind it: deep 30 30 25, 30s high / 30s mid,
+// did 3x15s mid. It may stand alone before its sizes as well: my hangs: deep, 30 30 25.
 func (r *reader) tellingWords() {
 	for i := range r.phrases {
 		p := &r.phrases[i]
 		if !mayTell.has(p.kind) || !r.oneWord(p) {
 			continue
 		}
-		if at, ok := r.names.Telling(r.t.Word(p.from)); ok && r.aloneWithSizes(i) {
+		if at, ok := r.names.Telling(r.t.Word(p.from)); ok && (r.aloneWithSizes(i) || r.goesWithSize(i) || r.aloneBefore(i)) {
 			p.kind, p.at, p.near = skill, at, true
 		}
 	}
 }
 
 // aloneWithSizes reports whether sizes, and nothing but them, stand beside phrase i in
-// its segment.
+// its segment. Right beside a time small words may stand there as well: so I did 15s mid.
 func (r *reader) aloneWithSizes(i int) bool {
-	sizes := 0
+	if i > 0 && r.phrases[i-1].kind == separator && i+2 < len(r.phrases) && r.phrases[i+1].kind == separator {
+		next := &r.phrases[i+2] // my hangs: deep, 30 30 25
+		return r.phrases[i+1].at == ',' && next.kind == sized && next.size.unit != reps && next.size.milli > bareReps*1000
+	}
+	return r.besideSizes(i)
+}
+
+// besideSizes reports whether sizes, with small words at most, stand beside phrase i.
+func (r *reader) besideSizes(i int) bool {
+	sizes, small, timed := 0, false, false
 	for _, step := range [...]int{-1, 1} {
 		for j := i + step; j >= 0 && j < len(r.phrases) && r.phrases[j].kind != separator; j += step {
-			if r.phrases[j].kind != sized || r.t.Kind(r.phrases[j].from) != text.Number { // high five
+			switch p := &r.phrases[j]; {
+			case p.kind == sized && r.t.Kind(p.from) == text.Number: // not high five
+				sizes++
+				timed = timed || j == i+step && p.size.unit == seconds && !r.is(p.to-1, words.Minute)
+			case p.kind == filler || p.kind == dayNamed:
+				small = true
+			default:
 				return false
 			}
-			sizes++
 		}
 	}
-	return sizes > 0
+	return sizes > 0 && (timed || !small)
+}
+
+// goesWithSize reports whether the word at phrase i has a time or sets right before it, or
+// right behind it and nothing that it could say more of before, and no word behind it that
+// it goes with: 3x15s mid, deep 3x30s, 30s of deep.
+func (r *reader) goesWithSize(i int) bool {
+	before, behind := r.pastOfFor(i, -1), r.pastOfFor(i, 1)
+	if r.timedOrCounted(before) {
+		return i+1 == len(r.phrases) || r.phrases[i+1].kind == separator || r.phrases[i+1].kind == sized
+	}
+	opens := i == 0 || r.phrases[i-1].kind == separator || r.phrases[i-1].kind == filler
+	age := i+1 < len(r.phrases) && behind == &r.phrases[i+1] && behind.size.count == 0 && r.t.Glued(behind.to-1) // in my mid 20s
+	return opens && !age && r.timedOrCounted(behind)
+}
+
+// pastOfFor returns the phrase before or behind phrase i, past an of or a for; nil for none.
+func (r *reader) pastOfFor(i, step int) *phrase {
+	j := i + step
+	if j >= 0 && j < len(r.phrases) && (r.is(r.phrases[j].from, words.Of) || r.is(r.phrases[j].from, words.For)) {
+		j += step
+	}
+	if j < 0 || j >= len(r.phrases) {
+		return nil
+	}
+	return &r.phrases[j]
+}
+
+// aloneBefore reports whether the word at phrase i stands alone in its segment, with a
+// comma or a colon and a size behind it.
+func (r *reader) aloneBefore(i int) bool {
+	if i > 0 && r.phrases[i-1].kind != separator || i+2 >= len(r.phrases) {
+		return false
+	}
+	sign, next := &r.phrases[i+1], &r.phrases[i+2]
+	return sign.kind == separator && (sign.at == ',' || sign.at == ':') && next.kind == sized && r.t.Kind(next.from) == text.Number
+}
+
+// timedOrCounted reports whether a phrase is a size with its unit or its sets, in figures,
+// that somebody may hold.
+func (r *reader) timedOrCounted(p *phrase) bool {
+	if p == nil || p.kind != sized || r.t.Kind(p.from) != text.Number {
+		return false
+	}
+	return (p.size.unit == seconds || p.size.count > 0) && p.size.milli <= 600_000
 }
 
 // joinsNames reports whether phrase i is an and, a comma or a sign between two
@@ -228,7 +291,7 @@ func (r *reader) partWord(i int) bool {
 	case r.t.Kind(p.from) != text.Word || !mayBePart.has(p.kind):
 		return false
 	}
-	return r.unknown(p.from) || r.names.Part(r.t.Word(p.from)) || r.is(p.from, words.Band) || r.is(p.from, words.Toes)
+	return r.unknown(p.from) || r.names.Holds(r.t.Word(p.from)) || r.is(p.from, words.Band) || r.is(p.from, words.Toes)
 }
 
 // isNear takes phrases from to to for one misspelt name, if they are near one.

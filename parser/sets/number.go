@@ -36,6 +36,8 @@ func (r *reader) number(i int) (n number, next int, ok bool) {
 		if r.t.Is(i, '.') && r.t.Kind(i+1) == text.Number && r.t.Glued(i+1) && (!r.t.Glued(i) || r.is(i-1, words.Times)) { // .5
 			return number{milli: decimals(&r.t.Tokens[i+1])}, i + 2, true
 		}
+	case text.Mark:
+		return number{milli: 10_000, whole: true}, i + 1, keycapTen.has(r.t.Bytes(i))
 	case text.Word:
 		return r.spelled(i)
 	}
@@ -79,13 +81,16 @@ func (r *reader) fractional(i int) (number, int, bool) {
 	case r.t.Is(i+1, '/'):
 		milli, ok := r.ratio(i)
 		return number{milli: milli}, i + 3, ok && milli < 1000 && r.any(i+3, longUnit)
-	case r.t.Is(i+1, ',') && frac.Digits == 3 && r.digits(i) <= 2 && r.is(i+3, words.Second): // 1,200 s
+	case r.t.Is(i+1, ',') && frac.Digits == 3 && r.digits(i) <= 2 && r.any(i+3, secondOrUnit): // 1,200 s, 14,000 steps
 		return number{milli: whole*1000 + int64(part)*1000, whole: true}, i + 3, true
-	case r.t.Is(i+1, '.') && !r.dotted(i+2), r.t.Is(i+1, ',') && frac.Digits <= 2 && r.decimalComma(i):
+	case r.t.Is(i+1, '.') && !r.dotted(i+2) && !r.dotted(i-2),
+		r.t.Is(i+1, ',') && frac.Digits <= 2 && r.decimalComma(i):
 		return number{milli: whole + decimals(frac), whole: part == 0}, i + 3, true
 	}
 	return number{}, i, false
 }
+
+var secondOrUnit = words.OfClasses(words.Second, words.Unit)
 
 // dotted reports whether another dotted number follows: 23.11.2026, 8.8.6.
 func (r *reader) dotted(i int) bool { return r.t.GluedSign(i+1, '.') && r.t.Kind(i+2) == text.Number }
@@ -129,7 +134,7 @@ func (r *reader) spelled(i int) (n number, next int, ok bool) {
 		return r.quarters(1, i)
 	case r.is(i, words.Part):
 		return r.half(i)
-	case r.is(i, words.Article):
+	case r.is(i, words.Article), r.is(i, words.The) && r.is(i+1, words.Full):
 		return r.article(i)
 	case r.is(i, words.Couple):
 		return r.couple(i)
@@ -177,7 +182,9 @@ func (r *reader) article(i int) (n number, next int, ok bool) {
 	if r.is(next, words.Full) {
 		next++
 	}
-	return number{milli: 1000, whole: true, words: true}, next, r.any(next, timeUnit) && len(r.t.Word(next)) > 1
+	unit := r.any(next, timeUnit) && len(r.t.Word(next)) > 1
+	another := r.is(next, words.Ordinal) && (r.any(next+1, setWords) || r.oneOrOnes(next+1)) // a second set
+	return number{milli: 1000, whole: true, words: true}, next, unit && !another
 }
 
 // hundreds reads twenty-five, two hundred and ten.
@@ -259,6 +266,9 @@ func (r *reader) andAHalf(n number, next int) (number, int) {
 		if part, ok := r.ratio(end); ok && part < 1000 {
 			half, end = part, end+3
 		}
+	}
+	if half > 0 && (r.named(end) || r.is(end, words.Rep)) { // 4 and a half pull-ups: 4 were done
+		return n, end
 	}
 	if half == 0 || !r.any(end, anyUnit) {
 		return n, next

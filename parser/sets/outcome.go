@@ -14,10 +14,12 @@ func (r *reader) fail(i int) (phrase, bool) {
 	if r.is(i, words.Times) {
 		return p, r.failCross(i)
 	}
-	if r.is(i-1, words.To) { // to failure
+	if _, _, less := r.number(i + 2); r.is(i-1, words.To) || less && r.is(i+1, words.To) { // to failure, dropped to 4
 		return one(filler, i), true
 	}
-	if len(r.t.Word(i)) == 1 && !r.failLetter(i) {
+	if next, ok := words.Phrase(r.t, i, words.Fail); ok {
+		p.to = next
+	} else if !r.is(i, words.Fail) || len(r.t.Word(i)) == 1 && !r.failLetter(i) {
 		return phrase{}, false
 	}
 	if r.oneOrOnes(p.to) || r.is(p.to, words.Set) {
@@ -32,13 +34,53 @@ func (r *reader) fail(i int) (phrase, bool) {
 	if to, set, ok := r.failedWhich(p.to); ok {
 		p.set, p.to = set, to
 	}
-	if j := p.to; r.is(j, words.At) || r.is(j, words.Then) { // failed at 22s, failed after 22s
-		if a, ok := r.amount(j + 1); ok && (a.unit != unsaid || r.ends(a.to)) {
-			p.size.amount, p.to = a, a.to
-		}
+	if a, ok := r.reached(p.to); ok { // failed at 22s, failed after 22s
+		p.size.amount, p.to = a, a.to
 	}
 	return p, true
 }
+
+// cutShort reads what a set reached that ended early: bailed at 16, let go at 26s. It
+// was done as far as that, and did not fail.
+func (r *reader) cutShort(i int) (phrase, bool) {
+	next, ok := words.Phrase(r.t, i, words.Cut)
+	if !ok && r.is(i, words.Cut) {
+		next, ok = i+1, true
+	}
+	if to := r.afterSets(next); ok && to > next {
+		return phrase{kind: doubtful, n: max(r.setNumber(to-1), r.setNumber(next+1)), from: i, to: to}, true
+	}
+	a, reached := r.reached(next)
+	return phrase{kind: failed, size: size{amount: a}, short: true, from: i, to: a.to}, ok && reached
+}
+
+// afterSets returns the end of how many sets were done when it ended early, at token i:
+// after set 2, after two sets. It returns i where that is no more than a size's count.
+func (r *reader) afterSets(i int) int {
+	switch {
+	case !r.is(i, words.Reached):
+		return i
+	case r.oneSet(i+1) && r.setNumber(i+2) > 0:
+		return i + 3
+	case r.setNumber(i+1) > 0 && r.is(i+2, words.Set) && !r.is(i+3, words.Of):
+		return i + 3
+	}
+	return i
+}
+
+// reached reads how far a set came that ended early: at 22s, after 22s.
+func (r *reader) reached(i int) (amount, bool) {
+	if !r.is(i, words.Reached) && !r.is(i, words.Then) {
+		return amount{}, false
+	}
+	i = r.pass(i+1, reachedSmall)
+	a, ok := r.amount(i)
+	ends := r.timeOfDay(i) == i && !r.t.Is(a.to, '/') && !r.any(a.to, goesOn) && !r.skillSoon(a.to)
+	return a, ok && a.fault == "" && a.milli > 0 && a.milli < 600_000 && (a.unit != unsaid || ends)
+}
+
+// reachedSmall are words that may stand before what a set reached.
+var reachedSmall = words.OfClasses(words.Approx, words.Only, words.The)
 
 // failCross reports whether the x at token i ends a list of sizes: 5/5/x, 30 30 x.
 func (r *reader) failCross(i int) bool {
@@ -73,8 +115,28 @@ func (r *reader) failedWhich(i int) (next int, set nth, ok bool) {
 // failedWords are words that may be said for a set that failed.
 var failedWords = words.OfClasses(words.Set, words.Rep, words.Try, words.Ones)
 
-// try reads the word attempts; in "4th try" it counts none.
-func (r *reader) try(i int) (phrase, bool) { return one(tried, i), true }
+// try reads the word attempts; in "4th try" it counts none. On try 4, on try number 4, it
+// was the fourth that came off.
+func (r *reader) try(i int) (phrase, bool) {
+	p := one(tried, i)
+	if !r.is(i-1, words.On) {
+		return p, true
+	}
+	j := i + 1
+	if r.is(j, words.Label) || r.t.Is(j, '#') {
+		j++
+	}
+	if n, next, ok := r.number(j); ok && n.whole {
+		p.n, p.to = n.int(), next
+	}
+	return p, true
+}
+
+// nthTry reads which attempt it was that came off: on the 7th try, on my third attempt.
+func (r *reader) nthTry(i int) (phrase, bool) {
+	set, next, ok := r.lastOrNth(r.whichLead(i + 1))
+	return phrase{kind: tried, n: set.first, from: i, to: next + 1}, ok && set.first > 0 && r.is(next, words.Try)
+}
 
 // outcome reads how many attempts came off: 1 made, none stuck, got 2.
 func (r *reader) outcome(i int) (phrase, bool) {
@@ -86,7 +148,14 @@ func (r *reader) outcome(i int) (phrase, bool) {
 	if r.is(i, words.Made) {
 		return r.made(i)
 	}
-	return p, r.is(i, words.None) && r.ends(i+1) && r.ends(i-1)
+	return p, r.is(i, words.None) && r.ends(i+1) && (r.ends(i-1) || r.behindSet())
+}
+
+// behindSet reports whether a set, or a then that goes on with them, was read last:
+// third set zero.
+func (r *reader) behindSet() bool {
+	n := len(r.phrases) - 1
+	return n >= 0 && (r.phrases[n].kind == which || r.phrases[n].kind == separator && r.phrases[n].at == '>')
 }
 
 // made reads made, with how many where a number, none or once is said behind it.
@@ -132,16 +201,29 @@ func (r *reader) madeTail(i int) int {
 // good, one of them.
 func (r *reader) madeOf(i int) (phrase, bool) {
 	n, next, ok := r.number(i)
-	made := r.is(next, words.Made) || r.is(next, words.Did) && r.ends(next+1)
+	to, made := words.Phrase(r.t, next, words.Made)
+	if !made && (r.is(next, words.Made) || r.is(next, words.Did) && r.ends(next+1)) {
+		to, made = next+1, true
+	}
 	if !ok || !n.whole || !made || !r.triedBefore() && !r.triesTold() {
 		return phrase{}, false
 	}
-	return phrase{kind: cameOff, n: n.int(), from: i, to: r.madeTail(next + 1)}, true
+	return phrase{kind: cameOff, n: n.int(), from: i, to: r.madeTail(to)}, true
 }
 
 // triesTold reports whether attempts are spoken of before: their skill may be
 // misspelt.
 func (r *reader) triesTold() bool { return r.lastOf(tried) != nil }
+
+// goesTold reports whether a number stands behind the skill named last: then "2 of them" is
+// how many of those attempts came off, else how many there were.
+func (r *reader) goesTold() bool {
+	size, of := r.lastOf(sized), r.lastOf(skill)
+	return size != nil && (size.from > of.from || size.to == of.from || r.triesBehind(size))
+}
+
+// triesBehind reports whether a size counts attempts: 5 tries.
+func (r *reader) triesBehind(p *phrase) bool { return r.is(p.to, words.Try) }
 
 // triedBefore reports whether the skill named last is one that is tried.
 func (r *reader) triedBefore() bool {
@@ -168,20 +250,48 @@ func (r *reader) outOf(i int) (phrase, bool) {
 	if !ok || !n.whole {
 		return phrase{}, false
 	}
-	if r.is(next, words.Of) && r.is(next+1, words.Those) { // two of them
-		if r.triedBefore() {
-			return phrase{kind: cameOff, n: n.int(), from: i, to: next + 2}, true
-		}
-		return phrase{kind: counted, size: size{count: n.int(), loud: true}, from: i, to: next + 2}, n.int() > 0
+	if r.is(next, words.Of) && r.is(next+1, words.Those) {
+		return r.ofThem(n, i, next+2)
 	}
 	to, over := r.outOfTen(next)
+	if p, ok := r.setsOf(n, i, next); ok && over != 10 && !r.is(to, words.Try) {
+		return p, true
+	}
 	switch {
+	case over == 10 && to == next+3 && !r.triedNear(i, to) && r.sized: // ten out of ten
+		return r.level(i, i)
 	case over > 0 && r.is(to, words.Set): // 2 of 3 sets
 		return r.counted(amount{milli: n.milli, whole: true, from: i, to: to})
 	case over > 0 && !r.any(to, timeUnit) && !r.is(to, words.Rep):
-		return phrase{kind: ratio, n: n.int(), m: over, from: i, to: to}, true
+		p := phrase{kind: ratio, n: n.int(), m: over, from: i, to: to}
+		if r.is(next, words.Of) {
+			p.word = byOf
+		}
+		return p, true
 	}
 	return r.forTries(n, i, next)
+}
+
+// ofThem reads how many of the sets or attempts told before: two of them.
+func (r *reader) ofThem(n number, from, to int) (phrase, bool) {
+	if r.triedBefore() && r.goesTold() {
+		return phrase{kind: cameOff, n: n.int(), from: from, to: to}, true
+	}
+	return phrase{kind: counted, size: size{count: n.int(), loud: true}, from: from, to: to}, n.int() > 0
+}
+
+// byOf is the word of a ratio that nothing but an of joins: two of 20.
+const byOf = "of"
+
+// setsOf reads a count and a size where the word between them tells no part of several:
+// 3 de 6 dips.
+func (r *reader) setsOf(n number, i, next int) (phrase, bool) {
+	if !r.is(next, words.Of) || r.value(next) != 1 || n.int() < 1 || r.triedBefore() {
+		return phrase{}, false
+	}
+	a, ok := r.amount(next + 1)
+	count := size{amount: amount{milli: n.milli, whole: true, from: i, to: next}, count: n.int()}
+	return r.countedSize(phrase{kind: counted, size: count, from: i, to: next + 1}, a), ok
 }
 
 // slashedOf reads n/m, 2/3 sets, and 7-8/10.

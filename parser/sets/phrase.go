@@ -35,6 +35,7 @@ const (
 	same                   // the same as the entry before
 	dayNamed               // dated
 	correction             // what follows takes the place of what stood before
+	retracted              // sets told before go: set, or those of the skill at where word says so
 	doubtful               // words that may change what was done
 	hedge                  // words that do, where they stand beside sets
 	figure                 // a number that is no size, with what shows it
@@ -45,10 +46,11 @@ const (
 type phrase struct {
 	kind   kind
 	near   bool // skill: misspelt
+	short  bool // failed: ended early, and did not fail
 	from   int  // tokens, half-open
 	to     int
 	at     int
-	n, m   int
+	n, m   int // tried: n the number of the attempt that came off
 	size   size
 	set    nth
 	levels []int
@@ -71,6 +73,7 @@ type size struct {
 type nth struct {
 	first int // from 1; 0 is the last
 	count int // how many; 0 where no set is meant at all
+	like  int // the last of this many seconds or reps is meant; 0 where none is told by its size
 }
 
 // phrase cuts the tokens into phrases. Every rule either takes tokens or leaves
@@ -84,8 +87,19 @@ func (r *reader) phrase() {
 		if p.kind == remark {
 			p.to = r.lineEnd(p.to)
 		}
+		if p.kind == dayNamed && r.correctDay(&p) {
+			p.kind = filler
+		}
+		if p.kind == help && p.m == 1 { // who helped is told with it
+			for n := len(r.phrases) - 1; n >= 0 && n >= len(r.phrases)-2 && r.phrases[n].kind == talk; n-- {
+				r.phrases[n].kind = filler
+			}
+		}
 		r.phrases = append(r.phrases, p)
 		r.sized = r.sized || p.kind == sized
+		if p.kind == dayNamed {
+			r.see(&p)
+		}
 		i = p.to
 	}
 }
@@ -101,6 +115,9 @@ func (r *reader) lineEnd(i int) int {
 func (r *reader) phraseAt(i int) (phrase, bool) {
 	switch r.t.Kind(i) {
 	case text.Mark:
+		if keycapTen.has(r.t.Bytes(i)) {
+			return r.numberPhrase(i)
+		}
 		if crossedOut.has(r.t.Bytes(i)) {
 			return one(doubtful, i), true
 		}
@@ -125,6 +142,9 @@ func (m marks) has(mark []byte) bool {
 
 // crossedOut are marks behind what was not done.
 const crossedOut marks = "❌✖✗✘🚫"
+
+// keycapTen is the one number that is a mark of its own.
+const keycapTen marks = "🔟"
 
 func one(k kind, i int) phrase { return phrase{kind: k, from: i, to: i + 1} }
 
@@ -158,34 +178,44 @@ type wordRule struct {
 }
 
 func init() { // the rules call one another
-	figureOnly = []rule{(*reader).lineMark, (*reader).dayPhrase, (*reader).whichSets}
+	figureOnly = []rule{(*reader).lineMark, (*reader).falseStart, (*reader).dayPhrase, (*reader).whichSets}
 	numberRules = []rule{
-		(*reader).onOff, (*reader).timedRest, (*reader).noSize, (*reader).madeOf, (*reader).oneFoot,
-		(*reader).loadPhrase, (*reader).numberedEffort, (*reader).outOf, (*reader).sizePhrase,
+		(*reader).onOff, (*reader).partOfRep, (*reader).timedRest, (*reader).numberedEffort, (*reader).noSize, (*reader).madeOf,
+		(*reader).oneFoot, (*reader).loadPhrase, (*reader).ratedSet, (*reader).outOf, (*reader).sizePhrase,
 	}
 	of := words.OfClasses
 	wordRules = []wordRule{
 		{of(words.Note), (*reader).note},
 		{of(words.Label, words.Activity, words.At, words.By, words.From, words.In, words.To, words.Did), (*reader).noSizeBehind},
 		{of(words.Planned, words.Total), (*reader).plannedSize},
+		{of(words.Retract), (*reader).retraction},
 		{of(words.Correct), (*reader).correction},
-		{of(words.Weekday, words.Month, words.Today, words.Yesterday, words.Ahead, words.Last, words.This, words.On, words.From,
+		{of(words.Weekday, words.ShortDay, words.Month, words.Today, words.Yesterday, words.Ahead, words.Last, words.This,
+			words.On, words.From,
 			words.The, words.Of, words.Span, words.Ago, words.Ordinal, words.Article, words.Few, words.Hence, words.Ones,
-			words.Couple), (*reader).dayPhrase},
-		{of(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Article, words.Minute), (*reader).spelledNumber},
+			words.Couple, words.Vague, words.Between, words.Now), (*reader).dayPhrase},
+		{of(words.Part), (*reader).pastHour},
+		{of(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Article,
+			words.The, words.Minute), (*reader).spelledNumber},
 		{of(words.Rest, words.Off, words.Between), (*reader).rest},
 		{of(words.Effort, words.Reserve, words.Feel, words.With), (*reader).effortPhrase},
+		{of(words.Unaided), (*reader).alone},
+		{of(words.Phase), (*reader).lowering},
 		{of(words.Not, words.Without, words.None), (*reader).negation},
 		{of(words.Toes, words.Band, words.Partner, words.With, words.Assisted, words.BandKind, words.Kip), (*reader).helpPhrase},
 		{of(words.Body, words.Load, words.With, words.Counter), (*reader).loadWords},
 		{of(words.Left, words.Right, words.Each, words.Both), (*reader).sidePhrase},
+		{of(words.On), (*reader).nthTry},
 		{of(words.Ordinal, words.Last, words.Set, words.Round, words.The, words.On), (*reader).whichSets},
+		{of(words.Cut), (*reader).cutShort},
 		{of(words.Fail, words.Times), (*reader).fail},
 		{of(words.Try), (*reader).try},
 		{of(words.Made, words.None), (*reader).outcome},
 		{of(words.Often, words.Times), (*reader).timesAlone},
 		{of(words.Same), (*reader).sameAgain},
 		{of(words.Every), (*reader).cadence},
+		{of(words.Scheme), (*reader).scheme},
+		{of(words.Tally), (*reader).tally},
 	}
 }
 
@@ -202,6 +232,9 @@ func (r *reader) wordPhrase(i int) (phrase, bool) {
 		return phrase{kind: exercise, from: i, to: next}, true
 	}
 	if named {
+		if part, ok := r.lowering(i); ok && r.sized { // pull-ups 3x4, lowering about five seconds
+			return part, true
+		}
 		return p, true
 	}
 	if r.words[i] == nil {
@@ -225,14 +258,17 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 	for _, class := range [...]words.Class{words.Correct, words.Doubtful, words.Harmless} {
 		next, ok := words.Phrase(r.t, i, class)
 		switch {
-		case !ok:
-		case class == words.Correct && !r.corrects(next), class == words.Harmless:
+		case !ok, class == words.Correct && r.is(next-1, words.Was) && !r.amends(i, next): // it was 3x25 last week
+		case class == words.Correct && !r.amends(i, next), class == words.Harmless:
 			return phrase{kind: filler, from: i, to: next}, true
 		case class == words.Correct:
 			return phrase{kind: correction, from: i, to: next}, true
 		default:
 			return phrase{kind: doubtful, from: i, to: next}, true
 		}
+	}
+	if next, ok := words.Phrase(r.t, i, words.Then); ok { // after that
+		return phrase{kind: separator, at: '>', from: i, to: next}, true
 	}
 	switch {
 	case r.is(i, words.And):
@@ -241,7 +277,7 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 		return r.then(i), true
 	case r.is(i, words.Exercise) && !r.names.Part(r.t.Word(i)): // plank, unless a rung is called by it
 		return one(exercise, i), true
-	case r.is(i, words.Doubtful):
+	case r.is(i, words.Doubtful) && !(r.is(i, words.Approx) && r.secondsAt(i+1)): // maybe 15 seconds
 		return one(hedge, i), true
 	case r.is(i, words.Approx), r.any(i, sayNothing):
 		return one(filler, i), true
@@ -254,7 +290,7 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 // sayNothing are words that may stand between a size and a skill.
 var sayNothing = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.For, words.At, words.In, words.On, words.To,
 	words.From, words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today,
-	words.Feel, words.Both, words.Few, words.Address)
+	words.Feel, words.Both, words.Few, words.Address, words.DayPart)
 
 func (r *reader) then(i int) phrase {
 	p := sign('>', i)
@@ -304,27 +340,22 @@ func (r *reader) purpose(i, at int) bool {
 
 // onRings takes "dips on rings" for ring dips, where there is such a rung.
 func (r *reader) onRings(at, next int) (int, int) {
-	if !r.is(next, words.On) {
-		return at, next
+	end, ok := words.Phrase(r.t, next, words.OnRings)
+	if !ok && r.is(next, words.OnRings) {
+		end, ok = next+1, true
 	}
-	j := next + 1
-	if r.is(j, words.The) {
-		j++
-	}
-	if _, end, ok := r.names.At(r.t, j); ok && end > j+1 || !isRings(r.t.Word(j)) {
+	if _, more, named := r.names.At(r.t, end-1); !ok || named && more > end { // on the ring rows
 		return at, next
 	}
 	if ring, ok := r.names.OnRings(at); ok {
-		return ring, j + 1
+		return ring, end
 	}
 	return at, next
 }
 
-func isRings(word []byte) bool { return words.Stem(string(word)) == "ring" }
-
 // note takes a label behind which no size is meant.
 func (r *reader) note(i int) (phrase, bool) {
-	return phrase{kind: remark, from: i, to: i + 2}, r.t.Is(i+1, ':')
+	return phrase{kind: remark, from: i, to: i + 2}, r.t.Is(i+1, ':') && r.t.Kind(i-1) != text.Word // on a sticky note: 3x9 dips
 }
 
 // sameAgain reads same for, ditto.
@@ -333,44 +364,3 @@ func (r *reader) sameAgain(i int) (phrase, bool) {
 	_, _, behind := r.names.At(r.t, i+2)
 	return one(same, i), named || behind
 }
-
-// correction reads what makes the size, name or set behind it take the place of
-// the last one.
-func (r *reader) correction(i int) (phrase, bool) {
-	if next, ok := words.Phrase(r.t, i, words.Correct); ok && r.corrects(next) {
-		return phrase{kind: correction, from: i, to: next}, true
-	}
-	if r.is(i, words.None) && !r.t.Is(i+1, ',') { // no support today
-		_, size := r.amount(i + 1)
-		return one(correction, i), size && r.sized && r.corrects(i+1)
-	}
-	return one(correction, i), r.is(i, words.Correct) && r.corrects(i+1)
-}
-
-// corrects reports whether a size, a name or a set that a correction may put in
-// place stands at token i, behind small words and signs.
-func (r *reader) corrects(i int) bool {
-	if !r.sized {
-		return false
-	}
-	for step := 0; step < 6; step++ {
-		if _, _, ok := r.names.At(r.t, i); ok {
-			return true
-		}
-		if _, ok := r.amount(i); ok {
-			p, day := r.dayPhrase(i)
-			return !day || p.day.fault == ""
-		}
-		if _, ok := r.whichSets(i); ok {
-			return true
-		}
-		if !r.any(i, small) && !r.t.OneOf(i, ",:.-") {
-			return false
-		}
-		i++
-	}
-	return false
-}
-
-// small are words that may stand between a correction and what it puts in place.
-var small = words.OfClasses(words.Was, words.Only, words.The, words.My, words.Article, words.Correct, words.This, words.Harmless)

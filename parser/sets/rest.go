@@ -16,14 +16,30 @@ func (r *reader) timedRest(i int) (phrase, bool) {
 		return phrase{}, false
 	}
 	j := r.restWord(a.to)
-	if !r.any(j, makesRest) || r.restBehind(j+1) || a.unit == unsaid && !r.bareRest(a, j) {
+	_, after := words.Phrase(r.t, j, words.Between)
+	if !after && !r.any(j, makesRest) || r.restBehind(j+1) || a.unit == unsaid && !r.bareRest(a, j) {
 		return phrase{}, false
 	}
 	if r.is(j, words.Rest) && r.is(j+1, words.Span) { // two rest days
 		return phrase{}, false
 	}
-	return phrase{kind: rested, n: restSeconds(a), from: i, to: r.restTail(j + 1)}, true
+	return r.restPhrase(a, i, j+1)
 }
+
+// restPhrase makes a rest of a length of time; its tail begins at token tail. What is
+// said of each, or between sets, may be of all of them.
+func (r *reader) restPhrase(a amount, from, tail int) (phrase, bool) {
+	p := phrase{kind: rested, n: restSeconds(a), from: from, to: r.restTail(tail)}
+	for i := from; i < p.to; i++ {
+		if _, after := words.Phrase(r.t, i, words.Between); after || r.any(i, ofAll) {
+			p.m = 1
+		}
+	}
+	return p, true
+}
+
+// ofAll are words that say a rest to be of all sets.
+var ofAll = words.OfClasses(words.Each, words.Between, words.All, words.Every)
 
 // restWord passes what may stand between a length of time and the word rest: 60
 // seconds' rest, 60s full rest, 60s in between.
@@ -88,12 +104,16 @@ func restSeconds(a amount) int {
 
 // restSmall are words that may stand between rest and its length.
 var restSmall = words.OfClasses(words.Of, words.Feel, words.Set, words.Between, words.Was, words.For, words.The, words.Each, words.My,
-	words.Only, words.In, words.Approx)
+	words.Only, words.In, words.Approx, words.From)
 
 // rest reads a rest that begins with its word: rest 60s, rest: 1:30, off 60s,
 // rested 2-3 min between sets.
 func (r *reader) rest(i int) (phrase, bool) {
-	a, ok := r.longer(r.pastRestSmall(i + 1))
+	behind, phrased := words.Phrase(r.t, i, words.Between)
+	if !phrased && !r.any(i, makesRest) {
+		return phrase{}, false
+	}
+	a, ok := r.longer(r.pastRestSmall(max(behind, i+1)))
 	if r.is(i, words.Off) && r.is(i-1, words.Did) && !(ok && a.unit == seconds) { // knocked off 5 dips
 		return one(filler, i), true
 	}
@@ -104,7 +124,7 @@ func (r *reader) rest(i int) (phrase, bool) {
 	if r.is(a.to, words.Span) || bare {
 		return phrase{}, false
 	}
-	return phrase{kind: rested, n: restSeconds(a), from: i, to: r.restTail(a.to)}, true
+	return r.restPhrase(a, i, a.to)
 }
 
 // countsBare are words behind a number that make it no rest.
@@ -121,9 +141,13 @@ func (r *reader) pastRestSmall(i int) int {
 	return i
 }
 
-// restAlone reads rest alone in its clause: a rest without a length.
+// restAlone reads rest alone in its clause: a rest without a length. Where more follows
+// it tells that there was one.
 func (r *reader) restAlone(i int) (phrase, bool) {
 	alone := r.ends(i+1) && (i == 0 || r.ends(i-1) || r.is(i-1, words.With))
+	if alone && r.t.OneOf(i+1, ",.;=") && r.t.Kind(i+2) != text.End { // 25s, rest, 25s
+		return one(filler, i), true
+	}
 	return phrase{kind: rested, n: -1, from: i, to: i + 1}, alone && r.is(i, words.Rest)
 }
 
@@ -140,7 +164,8 @@ func (r *reader) shortRest(i int) (phrase, bool) {
 	}
 	a, ok := r.amount(j)
 	apart := j == i+1 && !r.t.Glued(j)
-	if r.t.Kind(j) != text.Number || apart && a.unit != seconds {
+	closed := r.t.Is(i-1, ',') && r.ends(a.to) && a.milli >= 45_000
+	if r.t.Kind(j) != text.Number || apart && a.unit != seconds && !closed {
 		return phrase{}, false
 	}
 	return phrase{kind: rested, n: restSeconds(a), from: i, to: a.to}, ok && a.unit != reps && a.milli >= 20_000
@@ -149,6 +174,10 @@ func (r *reader) shortRest(i int) (phrase, bool) {
 // restTail passes "rest between each set".
 func (r *reader) restTail(i int) int {
 	for step := 0; step < 6; step++ {
+		if next, ok := words.Phrase(r.t, i, words.Between); ok {
+			i = next
+			continue
+		}
 		switch {
 		case r.is(i, words.Rest), r.is(i, words.Between), r.is(i, words.Each) && !r.is(i+1, words.Limb):
 			i++

@@ -1,6 +1,10 @@
 package sets
 
-import "rungbook/parser/text"
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+	"rungbook/training"
+)
 
 // countOf gives a count that stood apart to an entry, or to all of its line.
 func (a *assembler) countOf(e *entry, p *part) {
@@ -53,6 +57,9 @@ func (a *assembler) followsUncounted(line int) bool {
 // moreCount reads a count that stands alone: it announces a circuit, or is of the
 // entries of its line.
 func (a *assembler) moreCount(p *part) {
+	if a.countsSome(p) {
+		return
+	}
 	next := p.segment.next
 	ownLine := p.sign == '\n' || p.sign == 0
 	if next == ':' || a.open == nil || p.count.size.rounds && next == '\n' && ownLine {
@@ -71,9 +78,25 @@ func (a *assembler) moreCount(p *part) {
 	}
 }
 
+// countsSome reports whether a count is of some of the sets told, and no count of them
+// all: two of them fine. Which ones is asked where something is said of them.
+func (a *assembler) countsSome(p *part) bool {
+	e := a.open
+	if !e.hasSizes() || !a.is(p.count.to-1, words.Those) || !e.counted && len(e.bouts) == 1 {
+		return false
+	}
+	if !p.said.empty() {
+		a.doubt(LeftOver, p.count.from, p.count.to)
+	}
+	return true
+}
+
 // giveCount gives a count that stands alone to an entry that has none apart: to the
 // open entry's one size, else to its list.
 func (a *assembler) giveCount(e *entry, count *phrase) {
+	if count.size.loud { // dips x8, three sets
+		a.repsOfCount(e)
+	}
 	switch oneSize := e == a.open && len(e.bouts) == 1 && e.bouts[0].count == 0; {
 	case e.outer != nil:
 		a.doubt(LeftOver, count.from, count.to)
@@ -82,6 +105,17 @@ func (a *assembler) giveCount(e *entry, count *phrase) {
 		e.last = a.at
 	default:
 		e.outer = count
+	}
+}
+
+// repsOfCount takes what looks like the count of a skill without sizes for its reps: dips x8.
+func (r *reader) repsOfCount(e *entry) {
+	p := e.outer
+	if p == nil || e.circuit || len(e.bouts) > 0 || r.names.Rungs[e.rung].Unit != training.Counted {
+		return
+	}
+	if p.size.behind && !p.size.loud && !p.size.rounds {
+		e.bouts, e.outer = []bout{{size: size{amount: whole(p.size.count)}, Span: Span{p.from, p.to}}}, nil
 	}
 }
 

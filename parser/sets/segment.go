@@ -10,6 +10,7 @@ type segment struct {
 	sizes    int  // sizes, ratios and failures
 	skills   int  // names of skills and of other exercises
 	gives    bool // sets came of it
+	undated  bool // sets that name no day begin in it
 }
 
 // corrected stands for a separator where a correction does.
@@ -88,11 +89,13 @@ type part struct {
 	failed  *phrase // a failure without a size
 	all     bool    // the failure is of all sets
 	made    *phrase
-	first   bool // the name stands before the sizes
+	gone    *phrase // sets that are taken back
+	about   *phrase // sets that the part behind tells the size of
+	first   bool    // the name stands before the sizes
 	each    bool
 	tried   bool
+	nth     int // the attempt that came off; 0 where unsaid
 	same    bool
-	plain   bool // said to be without help, with no size
 	split   bool // not the first part of its segment
 }
 

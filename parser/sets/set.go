@@ -1,23 +1,31 @@
 package sets
 
-import "rungbook/training"
+import (
+	"slices"
+
+	"rungbook/training"
+)
 
 // set makes one set of a size.
 func (r *reader) set(e *entry, b *bout) (training.Set, bool) {
-	rung := &r.names.Rungs[e.rung]
+	unit := &r.names.Rungs[e.rung]
 	set := training.Set{Failed: b.failed}
 	switch {
 	case b.reps > 0:
-		set.Reps, set.WorkS = b.reps, rung.Seconds(b.milli)
+		set.Reps, set.WorkS = b.reps, unit.Seconds(b.milli)
 	case b.unit == seconds:
-		set.WorkS = rung.Seconds(b.milli)
+		set.WorkS = unit.Seconds(b.milli)
 	case b.unit == reps:
 		set.Reps = int(b.milli / 1000)
 	}
 	if !r.particulars(&set, &b.said) {
 		return set, false
 	}
-	at, help := r.names.Helped(e.rung, set.Help)
+	rung := e.rung
+	if b.said.unaided != nil && b.said.unaided.word == without {
+		rung, _ = r.names.Unaided(rung)
+	}
+	at, help := r.names.Helped(rung, set.Help)
 	set.Rung, set.Help = r.names.Rungs[at].ID, help
 	return set, true
 }
@@ -98,24 +106,29 @@ func (r *reader) effortOf(set *training.Set, p *phrase) bool {
 	return true
 }
 
-// levelEach gives a list of efforts to the sets in turn.
-func levelEach(bouts []bout, sets []training.Set) {
+// levelEach gives a list of efforts to the sets in turn, one to each.
+func (r *reader) levelEach(bouts []bout, sets []training.Set) bool {
 	for i := range bouts {
 		p := bouts[i].said.effort
 		if p == nil || len(p.levels) < 2 {
 			continue
 		}
-		for j := range sets {
-			if j < len(p.levels) {
-				sets[j].Effort = training.Known((p.levels[j] + 5) / 10)
-			}
+		if len(p.levels) != len(sets) {
+			r.doubt(LeftOver, p.from, p.to)
+			return false
 		}
-		return
+		for j := range sets {
+			sets[j].Effort = training.Known((p.levels[j] + 5) / 10)
+		}
+		return true
 	}
+	return true
 }
 
-// corrections changes the sets that "last set 24s" is about.
-func (r *reader) corrections(bouts []bout, sets []training.Set) bool {
+// corrections changes the sets that "last set 24s" is about, and leaves those out that
+// are taken back.
+func (r *reader) corrections(bouts []bout, sets []training.Set) ([]training.Set, bool) {
+	var gone []int
 	for i := range bouts {
 		b := &bouts[i]
 		if b.of == nil {
@@ -125,23 +138,61 @@ func (r *reader) corrections(bouts []bout, sets []training.Set) bool {
 		if b.of.first > 0 {
 			from, to = b.of.first-1, b.of.first-1+b.of.count
 		}
+		if b.of.like > 0 {
+			from = lastLike(sets, b.of.like)
+			to = from + 1
+		}
+		if b.gone && from >= len(sets) { // it was not told
+			continue
+		}
 		if from < 0 || to > len(sets) {
 			r.doubt(NoSuchSet, b.From, b.To)
-			return false
+			return nil, false
+		}
+		if b.only && len(sets) == 1 && (b.said.help != nil || b.said.load != nil) { // 5 pull-ups, pushed on the last: a rep
+			r.doubt(Changed, b.From, b.To)
+			return nil, false
 		}
 		for j := from; j < to; j++ {
-			if !r.correctSet(&sets[j], b) {
-				return false
+			if b.gone {
+				gone = append(gone, j)
+			} else if !r.correctSet(&sets[j], b) {
+				return nil, false
 			}
 		}
 	}
-	return true
+	slices.Sort(gone)
+	for i, at := range slices.Compact(gone) {
+		sets = slices.Delete(sets, at-i, at-i+1)
+	}
+	return sets, true
+}
+
+// lastLike returns the place of the last set of so many seconds or reps; -1 for none.
+func lastLike(sets []training.Set, size int) int {
+	for i := len(sets) - 1; i >= 0; i-- {
+		if sets[i].WorkS == size || sets[i].WorkS == 0 && sets[i].Reps == size {
+			return i
+		}
+	}
+	return -1
 }
 
 // correctSet puts to a set what was said of it alone.
 func (r *reader) correctSet(set *training.Set, b *bout) bool {
 	set.Failed = set.Failed || b.failed
 	at, _ := r.names.Find(set.Rung)
+	if off := b.said.unaided; off != nil {
+		eased := set.Help != "" || set.LoadHg != 0
+		if set.Help = ""; off.word == without {
+			set.LoadHg = 0
+			unaided, was := r.names.Unaided(at)
+			if at = unaided; !was && !eased { // then there was something to be without
+				r.doubt(Changed, off.from, off.to)
+				return false
+			}
+		}
+	}
 	if !r.particulars(set, &b.said) {
 		return false
 	}

@@ -127,9 +127,10 @@ type reader struct {
 
 	phrases  []phrase
 	sized    bool // a size was read already
+	seen     seen // days read so far
 	segments []segment
 	entries  []*entry
-	strays   []Span // sizes that found no skill
+	strays   []bout // sizes that found no skill
 	fuzzy    int    // misspellings looked up so far
 	out      Reading
 }
@@ -141,7 +142,7 @@ const fuzzyCap = 24
 func (r *reader) begin(t *text.Text, ctx Context) {
 	r.t, r.today, r.afterMidnight = t, ctx.Today, ctx.AfterMidnight
 	r.words, r.phrases, r.segments, r.entries = r.words[:0], r.phrases[:0], r.segments[:0], nil
-	r.strays, r.sized, r.fuzzy, r.out = nil, false, 0, Reading{Roles: r.out.Roles[:0]}
+	r.strays, r.sized, r.fuzzy, r.seen, r.out = nil, false, 0, seen{}, Reading{Roles: r.out.Roles[:0]}
 	for i := range t.Tokens {
 		var word *words.Word
 		if t.Tokens[i].Kind == text.Word {

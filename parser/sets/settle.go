@@ -9,6 +9,7 @@ import (
 func (r *reader) settle() {
 	marks := r.oneOf(r.marks())
 	r.giveDays(marks)
+	r.clashes()
 	for _, e := range r.entries {
 		r.settleEntry(e, marks)
 	}
@@ -16,9 +17,11 @@ func (r *reader) settle() {
 		r.changes()
 	}
 	r.tooMany()
-	r.openingDay()
+	r.lostDay(marks)
 	r.leftOver()
 	r.moreOfThem()
+	r.countsUnread()
+	r.numbersUnread()
 	r.unread()
 }
 
@@ -51,6 +54,9 @@ func (r *reader) settleEntry(e *entry, marks []mark) {
 	if r.everyday(e) {
 		return
 	}
+	if r.heldAgainst(e, marks) {
+		return
+	}
 	day, stated, ok := r.dayFor(e, marks)
 	if !ok {
 		return
@@ -63,6 +69,16 @@ func (r *reader) settleEntry(e *entry, marks []mark) {
 		r.doubt(Changed, e.name.From, e.name.To)
 	}
 	r.segments[e.segment].gives = true
+	r.store(day, stated, sets)
+	if e.day >= 0 {
+		for _, other := range marks[e.day].also {
+			r.store(other, true, sets)
+		}
+	}
+}
+
+// store adds sets to a day.
+func (r *reader) store(day training.Day, stated bool, sets []training.Set) {
 	for i := range r.out.Days {
 		if r.out.Days[i].Day == day {
 			r.out.Days[i].Sets = append(r.out.Days[i].Sets, sets...)
@@ -80,13 +96,10 @@ func (r *reader) claims(e *entry) bool {
 	rung := &r.names.Rungs[e.rung]
 	switch {
 	case e.outer != nil && !e.circuit:
-		if p := e.outer; rung.Unit == training.Counted && p.size.behind && !p.size.loud && !p.size.rounds { // dips x8
-			e.bouts = []bout{{size: size{amount: whole(p.size.count)}, Span: Span{p.from, p.to}}}
-			e.outer = nil
-		}
+		r.repsOfCount(e)
 		return true
 	case rung.Unit == training.Tried:
-		return e.made != nil || e.tried || r.claimed(e)
+		return e.made != nil || e.tried || e.nth > 0 || r.claimed(e)
 	}
 	return e.purely && r.sized && r.otherSets(e) && !r.namesDay(e)
 }
@@ -95,12 +108,7 @@ func (r *reader) claims(e *entry) bool {
 // tomorrow.
 func (r *reader) namesDay(e *entry) bool {
 	s := &r.segments[e.segment]
-	for i := s.from; i < s.to; i++ {
-		if r.phrases[i].kind == dayNamed {
-			return true
-		}
-	}
-	return false
+	return r.dayWithin(s.from, s.to)
 }
 
 // claimed reports whether words around a skill say that it came off.
@@ -113,14 +121,19 @@ func (r *reader) claimed(e *entry) bool {
 	return false
 }
 
-// otherSets reports whether another entry has sizes.
+// otherSets reports whether another entry has sizes, and none of the same skill has.
 func (r *reader) otherSets(e *entry) bool {
+	others := false
 	for _, other := range r.entries {
-		if other != e && len(other.bouts) > 0 {
-			return true
+		if other == e || len(other.bouts) == 0 {
+			continue
 		}
+		if other.rung == e.rung && !other.other { // dips 3x8 (dips on the bars)
+			return false
+		}
+		others = true
 	}
-	return false
+	return others
 }
 
 // everyday reports whether a skill's word stands beside a bare number or a range in
@@ -139,7 +152,13 @@ func (r *reader) everyday(e *entry) bool {
 	case number && r.is(b.From-1, words.At): // pull up at 6
 		return true
 	}
-	return r.namesThing(e, b)
+	return r.namesThing(e, b) && !(r.fillsLine(e) && len(r.entries) > 1)
+}
+
+// fillsLine reports whether an entry is all that its line tells: row 8.
+func (r *reader) fillsLine(e *entry) bool {
+	s := &r.segments[e.segment]
+	return e.purely && s.skills == 1 && (s.sign == '\n' || s.sign == 0) && (s.next == '\n' || s.next == 0)
 }
 
 // namesThing reports whether a skill's one word, or its word in the singular,

@@ -95,7 +95,7 @@ func (r *reader) point(i int) (phrase, bool) {
 func (r *reader) sum(i int) (phrase, bool) {
 	a, ok := r.amount(i + 1)
 	last := len(r.phrases) - 1
-	if !ok || last < 0 || !r.sized || !r.ends(a.to) && !r.skillSoon(a.to) {
+	if !ok || last < 0 || r.phrases[last].kind == figure || !r.sized || !r.ends(a.to) && !r.skillSoon(a.to) {
 		return phrase{}, false
 	}
 	return phrase{kind: figure, from: i, to: a.to}, true
@@ -120,6 +120,9 @@ func (r *reader) tilde(i int) phrase {
 	}
 	for j := i + 2; j < len(r.t.Tokens)-1; j++ {
 		if r.t.Is(j, '~') && r.t.Is(j+1, '~') {
+			if r.sized && r.t.Kind(j+2) == text.Number { // 3x6 ~~3x6~~ 3x5
+				return phrase{kind: correction, from: i, to: j + 2}
+			}
 			return phrase{kind: filler, from: i, to: j + 2}
 		}
 	}

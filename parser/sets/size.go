@@ -1,6 +1,8 @@
 package sets
 
 import (
+	"strings"
+
 	"rungbook/parser/text"
 	"rungbook/parser/words"
 )
@@ -20,7 +22,13 @@ func (r *reader) numberPhrase(i int) (phrase, bool) {
 // spelledNumber reads a size or a count that begins with a word: thirty seconds, a
 // minute, two sets.
 func (r *reader) spelledNumber(i int) (phrase, bool) {
+	if p, ok := r.falseStart(i); ok {
+		return p, true
+	}
 	a, ok := r.amount(i)
+	if ok && a.milli == 1000 && a.to == i+1 && r.unknownOne(i) {
+		return phrase{}, false
+	}
 	if !ok || r.is(a.to, words.Limb) && !r.t.Is(a.to, ':') {
 		return phrase{}, false
 	}
@@ -32,25 +40,82 @@ func (r *reader) spelledNumber(i int) (phrase, bool) {
 	return p, ok
 }
 
+// unknownOne reports whether a word that is one in another language stands before a number:
+// there it is the um of talk, or an article.
+func (r *reader) unknownOne(i int) bool {
+	return string(r.t.Word(i)) != "one" && (r.t.Kind(i+1) == text.Number || r.numberWord(i+1))
+}
+
 // counting reports whether a lone number in words tells a size: a skill or another
 // number stands beside it.
 func (r *reader) counting(i int, a amount) bool {
 	_, another := r.amount(a.to)
 	if a.milli <= 1000 {
+		if r.is(i-1, words.Then) && r.ends(a.to) && beforeCounting.has(r.lastKind(separator)) { // two dips. then one
+			return true
+		}
 		_, _, named := r.names.At(r.t, a.to)
 		for j := a.to; !named && j < a.to+3 && r.any(j, sayNothing); j++ {
 			_, _, named = r.names.At(r.t, j+1)
 		}
 		return named && !another && r.words[i].Value == 1 && r.is(i, words.Ones) && len(r.t.Word(i)) == 3
 	}
-	if r.skillSoon(a.to) || another {
+	if r.skillSoon(a.to) || another || r.isCorrection() || r.is(a.to, words.Try) || r.listToSkill(a.to) { // make that four
 		return true
 	}
+	return r.goesOnWith(a)
+}
+
+// goesOnWith reports whether a number in words goes on with what was told before: 10, eight;
+// 10 dips. Then eight; the last one with only two.
+func (r *reader) goesOnWith(a amount) bool {
 	n := len(r.phrases) - 1
-	for n > 0 && n >= len(r.phrases)-4 && r.phrases[n].kind == separator {
+	if n > 0 && r.is(r.phrases[n].from, words.Article) { // and a four
 		n--
 	}
-	return n >= 0 && (r.phrases[n].kind == sized || r.phrases[n].kind == skill || r.phrases[n].kind == ladder)
+	if n >= 0 && r.sized && r.ends(a.to) && r.phrases[n].kind == separator && strings.ContainsRune(">&|", rune(r.phrases[n].at)) {
+		return true
+	}
+	return beforeCounting.has(r.lastKind(separator)) || behindSmall.has(r.lastKind(filler))
+}
+
+// lastKind returns the kind of the last phrase before up to four of one kind; talk where
+// none was read.
+func (r *reader) lastKind(passed kind) kind {
+	n := len(r.phrases) - 1
+	for n > 0 && n >= len(r.phrases)-4 && r.phrases[n].kind == passed {
+		n--
+	}
+	if n < 0 {
+		return talk
+	}
+	return r.phrases[n].kind
+}
+
+// beforeCounting are phrases behind which a lone number in words tells a size.
+// behindSmall are those behind which small words may stand before it.
+var (
+	beforeCounting = kindsOf(sized, skill, ladder)
+	behindSmall    = kindsOf(which, counted)
+)
+
+// listToSkill reports whether more numbers follow at token i, one behind each sign, and
+// a skill behind them: seven, seven, six on the rows.
+func (r *reader) listToSkill(i int) bool {
+	for step := 0; step < 6 && (r.t.OneOf(i, ",/") || r.is(i, words.And) || r.is(i, words.Then)); step++ {
+		for r.t.Is(i, ',') || r.is(i, words.And) || r.is(i, words.Then) || r.t.Is(i, '/') {
+			i++
+		}
+		a, ok := r.amount(i)
+		if !ok {
+			return false
+		}
+		i = a.to
+		if r.skillSoon(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // sizePhrase reads one size at a number: 3x30s, 3 sets of 30 s, 30s x 3, 5 reps,
@@ -109,7 +174,7 @@ func (r *reader) rangeTo(low amount) (high amount, ok bool) {
 		return high, false
 	}
 	listed := r.t.OneOf(low.from-1, "-/") || r.t.Is(low.from-1, ',') && r.t.Kind(low.from-2) == text.Number
-	more := r.t.OneOf(high.to, "-/,+") && r.t.Kind(high.to+1) == text.Number
+	more := r.t.OneOf(high.to, "-/,+") && r.t.Kind(high.to+1) == text.Number && !r.any(high.to+2, countWords) // 8-10, 3 sets
 	return high, !listed && !more
 }
 

@@ -99,8 +99,8 @@ func (p *pair) countBehindName() bool {
 	return between && p.was.single() && p.now.count > 1 && p.now.unit != unsaid && p.now.sign == 0 && p.now.of == nil
 }
 
-// either: 4 or 5.
-func (p *pair) either() bool { return p.or && p.was.single() && p.now.single() }
+// either: 4 or 5; 3x8 or 4x8.
+func (p *pair) either() bool { return p.or && p.was.of == nil && p.now.of == nil }
 
 // countOrSize: deep hang | 3 | 30s.
 func (p *pair) countOrSize() bool {

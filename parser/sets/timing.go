@@ -3,6 +3,7 @@ package sets
 import (
 	"rungbook/parser/text"
 	"rungbook/parser/words"
+	"rungbook/training"
 )
 
 // Times that are no sizes: of day, of something else, of each part of a rep, and how
@@ -60,6 +61,25 @@ func (r *reader) timeOfDay(i int) int {
 	return i
 }
 
+// pastHour reads half past ten, quarter to 8.
+func (r *reader) pastHour(i int) (phrase, bool) {
+	_, next, ok := r.number(i + 2)
+	return phrase{kind: figure, from: i, to: next}, ok && (r.is(i+1, words.Last) || r.quarterAt(i) && r.is(i+1, words.To))
+}
+
+// dottedClock reports whether an hour and minutes with a dot open a line of a skill at token
+// i: 8.00 deep hang 30s. Minutes that may be a month need such an hour on a line before.
+func (r *reader) dottedClock(i int) bool {
+	n, _ := r.num(i)
+	minutes, ok := r.num(i + 2)
+	dotted := ok && r.t.GluedSign(i+1, '.') && r.digits(i+2) == 2 && n < 24 && minutes < 60
+	if !dotted || !r.opensLine(i) || !r.named(i+3) {
+		return false
+	}
+	r.seen.clocks = r.seen.clocks || minutes == 0 || minutes > 12
+	return r.seen.clocks
+}
+
 // headsLine reports whether what stands from token i to j opens a line, with no unit,
 // count or slash behind it.
 func (r *reader) headsLine(i, j int) bool {
@@ -92,10 +112,25 @@ func (r *reader) tempo(i int) int {
 	return j
 }
 
+// scheme reads how sets follow one another, with the number it goes to or comes from:
+// a ladder up to 6, a countdown from 30, or how long it went on: emom 10 min.
+func (r *reader) scheme(i int) (phrase, bool) {
+	j := i + 1
+	for r.is(j, words.To) || r.is(j, words.From) || r.is(j, words.Phase) || string(r.t.Word(j)) == "up" {
+		j++
+	}
+	if a, ok := r.amount(j); ok && (a.unit == seconds || r.is(j-1, words.To) || r.is(j-1, words.From)) {
+		return phrase{kind: hedge, from: i, to: a.to}, true
+	}
+	return one(hedge, i), true
+}
+
+var fromOrTo = words.OfClasses(words.From, words.To)
+
 // timeOfActivity reads how long something else took: warm-up 10 min, took me 25
 // minutes.
 func (r *reader) timeOfActivity(i, j int) (phrase, bool) {
-	for step := 0; step < 3 && (r.any(j, small) || r.is(j, words.For) || r.is(j, words.Of) || r.t.Is(j, ':')); step++ {
+	for step := 0; step < 3 && (r.any(j, tookSmall) || r.t.Is(j, ':')); step++ {
 		j++
 	}
 	a, ok := r.amount(j)
@@ -103,11 +138,15 @@ func (r *reader) timeOfActivity(i, j int) (phrase, bool) {
 		return phrase{}, false
 	}
 	k := r.pastOf(a.to)
-	if r.named(k) || r.any(a.to, countWords) {
+	if _, rests := r.timedRest(j); rests || r.named(k) || r.any(a.to, countWords) {
 		return phrase{}, false
 	}
 	return figureFrom(i, a.to)
 }
+
+// tookSmall are words that may stand between an activity and how long it took.
+var tookSmall = words.OfClasses(words.Was, words.Only, words.The, words.My, words.Article, words.Correct, words.This, words.Harmless,
+	words.For, words.Of, words.Approx)
 
 // atTime reads a time of day behind at, by, from, until.
 func (r *reader) atTime(i, j int) (phrase, bool) {
@@ -147,6 +186,58 @@ func (r *reader) inTime(i, j int) (phrase, bool) {
 	}
 	return figureFrom(i, a.to)
 }
+
+// partOfRep reads how long a part of each rep took: five seconds each way down, a 3
+// second pause at the top. It is no time of the set.
+func (r *reader) partOfRep(i int) (phrase, bool) {
+	a, ok := r.longer(i)
+	if !ok || a.unit != seconds || a.milli > maxRepS*1000 {
+		return phrase{}, false
+	}
+	for j := a.to; j < a.to+5; j++ {
+		if next, ok := r.phaseAt(j); ok {
+			return phrase{kind: filler, from: i, to: r.pass(next, phaseTail)}, r.repsNamed(j, next)
+		}
+		if !r.any(j, phaseSmall) {
+			break
+		}
+	}
+	return phrase{}, false
+}
+
+// lowering reads such a time behind its word: lowering about five seconds each.
+func (r *reader) lowering(i int) (phrase, bool) {
+	next, ok := r.phaseAt(i)
+	next = r.pass(next, phaseSmall)
+	a, timed := r.longer(next)
+	short := timed && a.unit == seconds && a.milli <= maxRepS*1000
+	return phrase{kind: filler, from: i, to: r.pass(a.to, phaseTail)}, ok && short && !r.is(i, words.Floor) && r.repsNamed(i, a.to)
+}
+
+// phaseAt passes the words for a part of a rep at token i.
+func (r *reader) phaseAt(i int) (next int, ok bool) {
+	if next, ok := words.Phrase(r.t, i, words.Phase); ok {
+		return next, true
+	}
+	return i + 1, r.is(i, words.Phase)
+}
+
+// repsNamed reports whether the skill named last is counted in reps. Where none was, the
+// word for the part of a rep, at token word, and those behind it must name none: 5s lowering.
+func (r *reader) repsNamed(word, behind int) bool {
+	if p := r.lastOf(skill); p != nil {
+		return r.names.Rungs[p.at].Unit == training.Counted
+	}
+	return !r.named(word) && !r.skillSoon(behind)
+}
+
+// phaseSmall are words that may stand between such a time and its word, phaseTail those
+// behind it.
+var (
+	phaseSmall = words.OfClasses(words.Each, words.Every, words.On, words.The, words.In, words.For, words.Rest, words.Harmless,
+		words.Approx)
+	phaseTail = words.OfClasses(words.Each, words.Every, words.Rep, words.Of, words.Approx)
+)
 
 // cadence passes how often a set was begun, with how long that went on: every 2
 // min, every minute for 10 minutes.

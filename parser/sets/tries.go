@@ -55,9 +55,10 @@ func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
 }
 
 // outOfGoes makes one ratio of two numbers that a skill stands between: 2 muscle-ups
-// out of 6.
+// out of 6, one muscle-up: six tries.
 func (r *reader) outOfGoes(bouts []bout) []bout {
-	if len(bouts) != 2 || !r.is(bouts[1].From-1, words.Of) || bouts[0].ratio != nil || bouts[1].unit == seconds || bouts[1].of != nil {
+	joined := len(bouts) == 2 && (r.is(bouts[1].From-1, words.Of) || r.is(bouts[1].To, words.Try) && !r.is(bouts[0].To, words.Try))
+	if !joined || bouts[0].ratio != nil || bouts[1].unit == seconds || bouts[1].of != nil {
 		return bouts
 	}
 	b := bouts[1]
@@ -85,6 +86,8 @@ func goesOf(bouts []bout, i int) int {
 	switch b := &bouts[i]; {
 	case b.ratio != nil:
 		return b.ratio.m
+	case b.of != nil && len(bouts) == 1: // failed on the 3rd try
+		return b.of.first
 	case b.of != nil:
 		return 0
 	case b.none && b.count == 0 && i > 0 && !bouts[i-1].none: // 3 tries, failed
@@ -99,6 +102,8 @@ func goesOf(bouts []bout, i int) int {
 // allGoes is how many attempts there were, with the count that stood apart.
 func allGoes(e *entry, told, goes int) int {
 	switch {
+	case e.nth > goes:
+		return e.nth
 	case told == 0 && e.outer != nil:
 		return e.outer.size.count
 	case told == 0:
@@ -117,6 +122,8 @@ func (r *reader) done(e *entry, set *training.Set, isFailed bool) {
 		set.Done = training.Known(e.made.n)
 	case e.made != nil:
 		set.Done = training.Known(set.Tries)
+	case e.nth > 0 && !isFailed && !set.Done.Known:
+		set.Done = training.Known(1)
 	case isFailed && !set.Done.Known:
 		set.Done = training.Known(0)
 	case !set.Done.Known && !e.tried:

@@ -22,7 +22,7 @@ func (r *reader) weekday(i int) (dated, bool) {
 	if d, ok := r.lastWeek(j, last); ok {
 		return d, true
 	}
-	if !r.is(j, words.Weekday) || r.otherMeaning(j) {
+	if !r.shortDay(j) && (!r.is(j, words.Weekday) || r.otherMeaning(j)) {
 		return dated{}, false
 	}
 	named := time.Weekday(r.value(j))
@@ -34,12 +34,17 @@ func (r *reader) weekday(i int) (dated, bool) {
 		return dated{day: r.today + 7, next: next, ahead: true}, true
 	}
 	if exact, ok := r.dateBehind(next, named); ok {
-		return exact, true
+		return r.mustBeOn(exact, named), true
 	}
 	if d, ok := r.ofWeek(j, next, last); ok {
 		return d, true
 	}
 	return dated{day: r.latestWeekday(j, last), next: next, loose: true, weekday: !last && j == i}, true
+}
+
+// shortDay reports whether a weekday in two or three letters heads sets at token i: Mo: 3x8.
+func (r *reader) shortDay(i int) bool {
+	return r.is(i, words.ShortDay) && r.t.Is(i+1, ':') && r.t.Kind(i-1) != text.Word
 }
 
 // weekdayEnd returns the token behind the weekday at token i, with the dot of a
@@ -107,7 +112,7 @@ func (r *reader) otherMeaning(i int) bool {
 	if len(r.t.Word(i)) > 3 || r.t.Tokens[i].Capital || r.value(i) != 0 && r.value(i) != 6 {
 		return false
 	}
-	return r.t.Kind(i+1) == text.Word
+	return r.t.Kind(i+1) == text.Word && !r.is(i+1, words.DayPart) && !r.named(i+1)
 }
 
 // nthWeekday reads the second Sunday: of this month, or of the last where it is yet
@@ -177,6 +182,15 @@ func (r *reader) figuresBehind(i int, named time.Weekday) (dated, bool) {
 // on reports whether a date falls on a weekday.
 func (d dated) on(named time.Weekday) bool { return d.fault == "" && d.day.Weekday() == named }
 
+// mustBeOn finds fault with a past date that is not on the weekday it stands behind: Friday
+// 21 Nov, which is a Saturday.
+func (r *reader) mustBeOn(d dated, named time.Weekday) dated {
+	if d.fault == "" && d.day <= r.civilToday() && !d.on(named) {
+		d.fault = BadDate
+	}
+	return d
+}
+
 // onWeekday takes a date in figures the other way about where only that falls on
 // the weekday it stands behind: Friday 7/6.
 func (r *reader) onWeekday(d dated, i int, named time.Weekday) dated {
@@ -192,7 +206,7 @@ func (r *reader) onWeekday(d dated, i int, named time.Weekday) dated {
 }
 
 // namedDay returns the n-th of this month or of one of the two before, whichever
-// falls on the weekday named with it; this month's where none does.
+// falls on the weekday named with it. Where none does the calendar has no such day.
 func (r *reader) namedDay(n, next int, named time.Weekday) dated {
 	for back := range 3 {
 		if d := r.inMonthBefore(back, n, next); d.on(named) {
@@ -200,5 +214,5 @@ func (r *reader) namedDay(n, next int, named time.Weekday) dated {
 		}
 	}
 	_, month, _ := r.today.Civil()
-	return r.latest(int(month), n, next)
+	return r.mustBeOn(r.latest(int(month), n, next), named)
 }

@@ -78,6 +78,7 @@ const (
 	Counter                // counterweight
 	Body                   // bodyweight
 	Weekday                // the value as time.Weekday
+	ShortDay               // a weekday where a colon follows; the value as time.Weekday
 	Month                  // 1-12
 	Today                  //
 	Yesterday              // the value is how many days back
@@ -115,6 +116,17 @@ const (
 	Spelled                // a unit that unknown words are compared with: they may be it misspelt
 	All                    // all: of every set
 	More                   // beside a number: as many again
+	Adds                   // also, later: what follows was done besides
+	Retract                // scratch, delete: the sets behind it go
+	Tally                  // fives: a size told in the plural
+	Scheme                 // ladder, emom: how sets follow one another; it says what was done where the sets are told too
+	Will                   // I'll, gonna: what is behind it is to come
+	Vague                  // names a time and no one day: the other day
+	Now                    // today, where another day stands before
+	OnRings                // on the rings: behind a name, the rung of that name on rings
+	Cut                    // ended a set early: what stands behind it was reached
+	Phase                  // part of a rep: a time beside it is a tempo
+	Reached                // stands between an end and what was reached: at, after
 	classes
 )
 

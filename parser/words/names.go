@@ -20,6 +20,7 @@ type Names struct {
 	parts map[string][]Named // words of names, without the plural s -> the rungs that have them
 	keys  []spelling         // for misspellings, in programme order
 	index map[training.RungID]int
+	held  map[string]bool // all words of names
 	tried map[string]bool // first words of names of what is tried
 }
 
@@ -64,15 +65,16 @@ type helpedForm struct {
 }
 
 type spelling struct {
-	key  string
-	rung int
+	key   string
+	rung  int
+	alias bool // aliases of any language come near everyday words of others
 }
 
 // NewNames builds the lexicon of a programme, which must be indexed.
 func NewNames(p *training.Programme) *Names {
 	n := &Names{
 		names: map[string]Name{}, most: map[string]int{}, parts: map[string][]Named{},
-		index: map[training.RungID]int{}, tried: map[string]bool{},
+		index: map[training.RungID]int{}, tried: map[string]bool{}, held: map[string]bool{},
 	}
 	for i, ladder := range p.Ladders {
 		for _, r := range ladder.Rungs {
@@ -146,6 +148,19 @@ func (n *Names) Helped(at int, help string) (rung int, left string) {
 	return at, help
 }
 
+// Unaided returns the rung that this one is without the help it is done with, and
+// whether there is one.
+func (n *Names) Unaided(at int) (rung int, helped bool) {
+	for i := range n.Rungs {
+		for _, h := range n.Rungs[i].helps {
+			if h.rung == at {
+				return i, true
+			}
+		}
+	}
+	return at, false
+}
+
 // addRungs takes canonical names first, so that no alias takes one away.
 func (n *Names) addRungs(p *training.Programme) {
 	for _, canonical := range []bool{true, false} {
@@ -172,7 +187,7 @@ func (n *Names) add(written string, name Name) {
 	if _, taken := n.names[key]; !taken {
 		n.names[key] = name
 		if !name.Ladder {
-			n.keys = append(n.keys, spelling{key, name.At})
+			n.keys = append(n.keys, spelling{key, name.At, key != n.Rungs[name.At].key})
 		}
 	}
 	if !name.Ladder && n.Rungs[name.At].Unit == training.Tried {
@@ -184,11 +199,15 @@ func (n *Names) add(written string, name Name) {
 		for _, start := range []string{joined, Stem(joined)} {
 			n.most[start] = max(n.most[start], len(words)-i)
 		}
-		if !name.Ladder {
+		n.held[word] = true
+		if found := table[word]; !name.Ladder && (found == nil || !found.Classes.Any(joining)) {
 			n.addPart(Stem(word), Named{name.At, written})
 		}
 	}
 }
+
+// joining are words that join those of a name, and tell none from another.
+var joining = OfClasses(On, In, At, To, Of, The, Article, With, My, Not, Without, Last, Doubtful, Rest, Fail, Toes)
 
 func (n *Names) addPart(word string, named Named) {
 	for _, have := range n.parts[word] {
@@ -232,6 +251,9 @@ func (n *Names) Inside(ladder int, word []byte) (rung int, ok bool) {
 
 // Part reports whether a word is part of some rung's name.
 func (n *Names) Part(word []byte) bool { return len(n.With(word)) > 0 }
+
+// Holds reports whether a word stands in some name, be it one that only joins others.
+func (n *Names) Holds(word []byte) bool { return n.held[string(word)] || n.Part(word) }
 
 // With returns the rungs that have a word in some name of theirs, in programme order,
 // each with the first such name.

@@ -1,8 +1,8 @@
 package words
 
 // Short returns the one rung whose name a short form stands for: its initials (dh), or
-// its beginning, four letters or more (supp, toe trans run together). Where two rungs
-// fit, none is meant.
+// its beginning, four letters or more (supp, toe trans run together), and of an alias
+// two thirds. Where two rungs fit, none is meant.
 func (n *Names) Short(typed string) (rung int, ok bool) {
 	found := 0
 	for i := range n.Rungs { // a name of the programme's own comes before aliases
@@ -16,7 +16,7 @@ func (n *Names) Short(typed string) (rung int, ok bool) {
 	found = 0
 	for i := range n.keys {
 		k := &n.keys[i]
-		fits := len(typed) >= 4 && len(typed) < len(k.key) && k.key[:len(typed)] == typed
+		fits := len(typed) >= 4 && len(typed) < len(k.key) && k.key[:len(typed)] == typed && 3*len(typed) >= 2*len(k.key)
 		if !fits && typed != n.Rungs[k.rung].initials {
 			continue
 		}
@@ -29,8 +29,9 @@ func (n *Names) Short(typed string) (rung int, ok bool) {
 }
 
 // Near returns the one rung whose name is within a few slips of what was typed,
-// the words run together: none up to four letters, one up to seven, two beyond.
-// Where two rungs are as near, none is meant.
+// the words run together: none up to four letters, one up to seven, two beyond. An
+// alias begins with its own letter, and holds two from ten letters on. Where two rungs
+// are as near, none is meant.
 func (n *Names) Near(typed string) (rung int, ok bool) {
 	most := slips(len(typed))
 	if most == 0 {
@@ -43,10 +44,17 @@ func (n *Names) Near(typed string) (rung int, ok bool) {
 		if everyday != nil && everyday.Classes.Has(Everyday) && len(k.key) < 6 && (typed[0] != k.key[0] || Known(typed)) {
 			continue
 		}
-		switch d := min(edits(Stem(typed), k.key, most), edits(typed, k.key+"s", most)); {
+		may := most
+		if k.alias {
+			if may = min(most, len(typed)/5); typed[0] != k.key[0] {
+				continue
+			}
+		}
+		switch d := min(edits(Stem(typed), k.key, may), edits(typed, k.key+"s", may)); {
+		case d > may:
 		case d < best:
 			best, rung, tie = d, k.rung, false
-		case d == best && d <= most && k.rung != rung:
+		case d == best && k.rung != rung:
 			tie = true
 		}
 	}
@@ -138,15 +146,23 @@ func edits(a, b string, most int) int {
 	return int(last[len(b)])
 }
 
-// Resembles reports whether a word is within two slips of some name's word of four
-// letters or more: too far to be read as it, near enough to be asked about.
+// Resembles reports whether a word is within two slips of some name of four letters or
+// more, of a short alias within one, or of a plural of four (dps): too far to be read as
+// it, near enough to be asked about.
 func (n *Names) Resembles(typed string) bool {
-	if len(typed) < 4 {
+	if len(typed) < 3 {
 		return false
 	}
 	for i := range n.keys {
-		key := n.keys[i].key
-		if len(key) >= 4 && edits(Stem(typed), key, 2) <= 2 || len(key) == 3 && edits(typed, key+"s", 1) <= 1 {
+		k := &n.keys[i]
+		if len(k.key) == 3 && edits(typed, k.key+"s", 1) <= 1 {
+			return true
+		}
+		most := 2
+		if k.alias && len(k.key) < 7 {
+			most = 1
+		}
+		if own := !k.alias || typed[0] == k.key[0]; own && len(typed) > 3 && len(k.key) > 3 && edits(Stem(typed), k.key, most) <= most {
 			return true
 		}
 	}

@@ -132,9 +132,9 @@ var classNames = func() map[string]Class {
 	for i, name := range strings.Fields(`ones tens hundred part couple few ordinal suffix second minute hour rep kilogram pound set round
 		times goes often every and or then by of for at in on to from article the this my with without not was only full rest off between
 		effort reserve feel level left right each both limb band bandkind toes floor partner assisted kip fail try made none load counter
-		body weekday month today yesterday ahead ago last span daypart noon calendar same total correct did plain harmless doubtful
+		body weekday shortday month today yesterday ahead ago last span daypart noon calendar same total correct did plain harmless doubtful
 		exercise unit label activity everyday note tempo hence against approx unaided planned compared negative address those header
-		spelled all more`) {
+		spelled all more adds retract tally scheme will vague now onrings cut phase reached`) {
 		names[name] = Class(i)
 	}
 	if len(names) != int(classes) {

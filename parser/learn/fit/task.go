@@ -32,7 +32,7 @@ type sample struct {
 }
 
 var report = task{
-	name: "report", planes: learn.ReportPlanes, keep: 24000, samples: entries,
+	name: "report", planes: learn.ReportPlanes, keep: 48000, samples: entries,
 	features: func(r *learn.Reader, s sample, t *learn.Table) []uint64 { return r.ReportFeatures(s.tokens, s.at, t) },
 	targets: func(label string) []int8 {
 		switch label {

@@ -8,7 +8,7 @@ import (
 
 // What fitting depends on, found by the folds.
 const (
-	cost          = 0.03 // of an error, against the size of the weights
+	cost          = 0.01 // of an error, against the size of the weights
 	rounds        = 8    // over all examples
 	least         = 2    // examples a feature must stand in
 	thinnedWeight = 0.5
