@@ -10,7 +10,12 @@ import (
 // correction reads what makes the size, name or set behind it take the place of
 // the last one.
 func (r *reader) correction(i int) (phrase, bool) {
-	if next, ok := words.Phrase(r.t, i, words.Correct); ok && r.amends(i, next) {
+	next, ok := words.Phrase(r.t, i, words.Correct)
+	level, rates := r.level(i, next+1)
+	if rates = rates && ok && r.sized && r.is(next, words.Article) && r.ends(level.to); rates && level.levels[0] >= 50 { // call it a 7
+		return level, level.levels[0] <= 100
+	}
+	if ok && r.amends(i, next) {
 		return phrase{kind: correction, from: i, to: next}, true
 	}
 	if r.is(i, words.None) && !r.t.Is(i+1, ',') { // no support today

@@ -227,6 +227,9 @@ func (a *assembler) begin(p *part) *entry {
 	e := &entry{segment: a.at, last: a.at, line: p.segment.line, first: p.first, each: a.each || p.each, tried: p.tried, made: p.made,
 		purely: p.segment.talk == 0, day: -1}
 	e.call(p.name)
+	if o := a.open; o.hasSizes() && o.rung == e.rung && o.other == e.other {
+		e.lists = o.last >= a.at-1
+	}
 	if a.circuit != nil {
 		e.outer, e.circuit = a.circuit, true
 	}
@@ -276,7 +279,7 @@ func (a *assembler) whole(p *part) {
 // dropLone gives up one bare number that stands in a clause before sizes with a count
 // and their skill: my sister, 19, saw 3x5 pull-ups.
 func (a *assembler) dropLone(p *part) {
-	if len(a.pending) == 1 && a.pending[0].isNumber() && a.pending[0].of == nil && p.bouts[0].count > 0 {
+	if len(a.pending) == 1 && a.pending[0].isNumber() && a.pending[0].of == nil && (p.bouts[0].count > 0 || p.count != nil) {
 		a.drop()
 	}
 }

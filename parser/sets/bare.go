@@ -13,12 +13,14 @@ func (a *assembler) bare(p *part) {
 	case len(p.bouts) == 1 && p.bouts[0].tookAll() && (e == nil || e.hasSizes()): // how long it all took
 	case e.hasSizes() && (allCorrect(p.bouts) || a.tellsAbout(p)):
 		a.add(e, p.bouts, p)
+	case a.sumsAnew(p):
+		a.sumAnew(e, p)
 	case a.restsSoLong(p):
 		a.sayMore(e, aside{rest: &phrase{kind: rested, n: int(p.bouts[0].milli / 1000), from: p.bouts[0].From, to: p.bouts[0].To}}, p.sign)
 	case a.mayEndThose(p):
 		a.endsThose(p)
 	case p.each && (a.tellsSets(p) || a.sharesOut(p)):
-	case a.ofNone(p), a.moreEffort(p):
+	case a.ofNone(p):
 		a.lost = a.at
 		for i := range p.bouts {
 			a.stray(&p.bouts[i])
@@ -42,18 +44,6 @@ func (a *assembler) ofNone(p *part) bool {
 		return true
 	}
 	return p.segment.talk > 0 && !a.listStands(p) || a.headedByTalk(p)
-}
-
-// moreEffort reports whether a bare number goes on with efforts: RIR 3, 3, 1.
-func (a *assembler) moreEffort(p *part) bool {
-	if a.at == 0 || p.sign != ',' || p.to != p.from+1 || len(p.bouts) != 1 || !p.bouts[0].isNumber() {
-		return false
-	}
-	if a.segments[a.at-1].next != ',' { // 8 (rpe 6), 8 (rpe 7)
-		return false
-	}
-	last := &a.phrases[a.segments[a.at-1].to-1]
-	return last.kind == effort && !a.t.Is(last.from, '@') || a.lost > 0 && a.lost == a.at-1
 }
 
 // headedByTalk reports whether words that are no skill head the line of the sizes,
@@ -100,7 +90,7 @@ func (a *assembler) ofSpoken(p *part) bool {
 		return false
 	}
 	timed := a.names.Rungs[a.spoken.at].Unit == training.Timed
-	return suit(p.bouts, timed) && (timed || p.bouts[0].count > 0 || len(p.bouts) > 1)
+	return suit(p.bouts, timed) && (timed || p.bouts[0].count > 0 || len(p.bouts) > 1 || a.circuit != nil)
 }
 
 // onOtherDay opens an entry for the skill of the open one.
@@ -169,7 +159,7 @@ func (a *assembler) listStands(p *part) bool {
 		return false
 	}
 	beside, named := a.unknownBeside(Span{first.from, first.to})
-	return !named || !a.resembles(beside)
+	return !named || !a.resembles(beside) && !(first.size.unit == unsaid && a.namePart(beside))
 }
 
 // oneMore reports whether a segment is one more size with a word before it: 2x15, then a
@@ -186,7 +176,7 @@ func (a *assembler) goesOn(p *part) bool {
 	if e == nil || len(a.pending) > 0 {
 		return false
 	}
-	if p.leaves(e) {
+	if a.leaves(p, e) {
 		return len(e.bouts) == 0 || p.sharesOut(e)
 	}
 	return len(e.bouts) == 0 || a.fits(p, e) && !a.skillComes(p, e)
@@ -203,17 +193,22 @@ func (p *part) sharesOut(e *entry) bool {
 }
 
 // leaves reports whether a sentence's end or a line's stands between an entry and the
-// sizes of a part. A full stop may stand in a list as well: deep hang 30s. 28s.
-func (p *part) leaves(e *entry) bool {
-	if p.sign == '.' && e.first && !e.counted && p.lone() {
-		return false
+// sizes of a part. A full stop may stand in a list as well: deep hang 30s. 28s; rows. 12. 10.
+func (a *assembler) leaves(p *part, e *entry) bool {
+	if p.sign == '.' && e.first && !e.counted && a.lone(p) {
+		return len(e.bouts) > 0 && p.bouts[0].bare() && !e.bouts[len(e.bouts)-1].isNumber()
 	}
 	return sentenceEnds(p.sign) || p.sign == '\n' && !e.first
 }
 
-// lone reports whether a part is one size with its unit and nothing else: 28s.
-func (p *part) lone() bool {
-	return p.to == p.from+1 && len(p.bouts) == 1 && p.bouts[0].unit != unsaid && p.bouts[0].count == 0
+// lone reports whether a part is one size and nothing else but words that add: 28s; again 28s.
+func (a *assembler) lone(p *part) bool {
+	for i := p.from; i < p.to; i++ {
+		if q := &a.phrases[i]; q.kind != sized && !(q.kind == filler && a.addsAt(q)) {
+			return false
+		}
+	}
+	return len(p.bouts) == 1 && p.bouts[0].count == 0
 }
 
 // fits reports whether the part's sizes are of the entry's kind.

@@ -1,6 +1,10 @@
 package sets
 
-import "rungbook/parser/words"
+import (
+	"slices"
+
+	"rungbook/parser/words"
+)
 
 // changes doubts words that may change what was done: some wherever they stand
 // beside sets, others only in the clause of the sets, in one of their own, or of a
@@ -15,6 +19,8 @@ func (r *reader) changes() {
 			case p.kind == doubtful:
 				told := r.told()
 				changes = (about || r.gives(at)) && !r.ofNone(s, told) && (p.n == 0 || p.n != told)
+			case p.kind == counted && r.any(p.from, schemes):
+				changes = p.size.count != r.told() || r.countsBehind(i)
 			case p.kind == help && p.word == byKip:
 				changes = about || r.gives(at)
 			case p.kind == hedge:
@@ -28,6 +34,17 @@ func (r *reader) changes() {
 	}
 }
 
+// schemes are words that tell how many sets a time was of: they must be all that were told.
+var schemes = words.OfClasses(words.Scheme, words.Every, words.Each)
+
+// countsBehind reports whether a count or another number stands behind phrase i: emom 10 min,
+// 3 dips, quit after 6 minutes.
+func (r *reader) countsBehind(i int) bool {
+	return slices.ContainsFunc(r.phrases[i+1:], func(p phrase) bool {
+		return p.kind == counted || p.kind == figure || p.kind == doubtful || p.kind == failed && p.size.milli > 0
+	})
+}
+
 // gives reports whether a segment gives sets, or one before it or right behind it.
 func (r *reader) gives(at int) bool {
 	return r.segments[at].gives || r.neighbourGives(at) || at > 1 && r.segments[at-2].gives
@@ -37,7 +54,9 @@ func (r *reader) gives(at int) bool {
 // follow one another says nothing where they are all told.
 func (r *reader) hedges(at, i int, about bool) bool {
 	s, p := &r.segments[at], &r.phrases[i]
-	if r.is(p.from, words.Scheme) && r.told() > 2 {
+	_, vague := words.Phrase(r.t, p.from, words.Scheme) // several sets
+	untimed := r.value(p.from) == 1 && p.to == p.from+1 // amrap
+	if (vague || r.is(p.from, words.Scheme)) && (r.told() > 2 || untimed && !vague) {
 		return false
 	}
 	return about || s.gives && r.ofTheSets(s, i) || r.onlyHedges(s) && r.neighbourGives(at) || r.ofNamedSets(s, p)

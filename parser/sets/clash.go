@@ -55,6 +55,8 @@ func (r *reader) talkBetween(from, to int, list bool) bool {
 		switch {
 		case r.addsAt(p), p.kind == sized, p.kind == dayNamed, p.kind == which, p.kind == separator && p.at == '\n':
 			return false
+		case p.kind == separator && p.at == '?': // 3x30? no such luck, 3x7
+			return true
 		case p.kind == separator:
 			parted, talks = true, talks && !list
 		case p.kind == talk && r.t.Kind(p.from) == text.Word:
@@ -85,7 +87,7 @@ func (r *reader) withoutTotal(e *entry, bouts []bout) []bout {
 		return bouts
 	}
 	if len(bouts) == 1 {
-		if b := &bouts[0]; b.single() && b.fault == "" && (r.saysTotal(max(b.To, e.name.To)) || e.outer != nil && r.totalAhead(b.From)) {
+		if b := &bouts[0]; b.single() && b.fault == "" && (r.saysTotal(max(b.To, e.name.To)) || r.totalAhead(b.From)) {
 			b.fault = TotalSize
 		}
 		return bouts
@@ -100,7 +102,7 @@ func (r *reader) withoutTotal(e *entry, bouts []bout) []bout {
 	case last.totals(bouts[:len(bouts)-1]) && r.sumsUp(last) && allSingle(bouts):
 		return bouts[:len(bouts)-1]
 	case last.countsThose(bouts[:len(bouts)-1]) && r.sumsUp(last):
-		return bouts[:len(bouts)-1]
+		return bouts[:last.count]
 	}
 	return bouts
 }
@@ -113,15 +115,10 @@ func (r *reader) sumsUp(b *bout) bool {
 	return before || behind || r.saysTotal(b.To)
 }
 
-// countsThose reports whether a size only counts equal sizes told one by one before it:
-// 5, 5, 5, so three sets of 5.
+// countsThose reports whether a size only counts those told one by one before it: six, six and
+// six so three sets of six.
 func (b *bout) countsThose(others []bout) bool {
-	for i := range others {
-		if !others[i].single() || others[i].milli != b.milli {
-			return false
-		}
-	}
-	return b.count == len(others) && b.count > 1
+	return b.count > 1 && b.count == len(others) && allSingle(others) && b.milli == others[0].milli
 }
 
 // saysTotal reports whether words at token i say that what stands before them is of all

@@ -158,7 +158,7 @@ func (a *assembler) replaceCount(e *entry, count *phrase) bool {
 	case len(e.bouts) == 1:
 		e.bouts[0].count, e.counted = count.size.count, true
 	default:
-		return false
+		a.doubt(Correction, count.from, count.to)
 	}
 	e.last = a.at
 	return true
@@ -200,6 +200,16 @@ func (a *assembler) listAhead() (n int) {
 	return n
 }
 
+// countedAhead reports whether the next segment goes on with sizes that have a count.
+func (a *assembler) countedAhead() bool {
+	if a.at+1 >= len(a.segments) {
+		return false
+	}
+	s := &a.segments[a.at+1]
+	size := a.firstSize(s)
+	return (s.sign == '&' || s.sign == '+' || s.sign == ',') && s.skills == 0 && size != nil && size.size.count > 0
+}
+
 // replaceSizes puts sizes in the place of the entry's: of all where a count stands
 // with them or there is but one, of the last of a list where one stands alone or is
 // counted as that is.
@@ -215,6 +225,9 @@ func (a *assembler) replaceSizes(e *entry, p *part) {
 		}
 		keepUnit(first, was)
 		e.bouts, e.outer = nil, nil
+	case (len(e.bouts) > 1 || e.lists) && a.countedAhead(): // 2x10 dips + 1x8 dips, oops, 1x10 and 2x8
+		a.doubt(Correction, first.From, first.To)
+		return
 	case was.of != nil && one: // last set 6, sorry 5
 		first.of = was.of
 		e.bouts = e.bouts[:len(e.bouts)-1]

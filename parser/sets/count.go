@@ -152,6 +152,7 @@ func (r *reader) countWord(i int) (next int, by how) {
 		return i + 1, byTimes
 	case r.is(i, words.Round):
 		return i + 1, byRound
+	case r.numbersSets(i):
 	case r.is(i, words.Set):
 		if r.is(i+1, words.Times) {
 			return i + 2, bySet
@@ -194,7 +195,8 @@ func (r *reader) timesWord(i int) (next int, by how) {
 		i++
 	}
 	sizeNext := !r.ends(i+1) || r.t.Kind(i+1) == text.Number || r.t.OneOf(i+1, "(:")
-	if len(r.t.Word(i)) == 1 && !r.t.Glued(i) && !sizeNext {
+	place := r.is(i, words.By) && r.t.Kind(i+1) == text.Word && !r.numberWord(i+1) // five by the door
+	if place || len(r.t.Word(i)) == 1 && !r.t.Glued(i) && !sizeNext {
 		return i, none
 	}
 	return i + 1, byTimes
@@ -213,7 +215,7 @@ func (r *reader) countedSets(i int) int {
 		switch {
 		case j > i && (r.is(j, words.Set) || r.is(j, words.Round)):
 			return j + 1
-		case r.any(j, leadsSets) || !r.describesSets(j):
+		case r.any(j, leadsSets) || !r.describesSets(j) || r.named(j):
 			return i
 		}
 	}
@@ -222,7 +224,7 @@ func (r *reader) countedSets(i int) int {
 
 // leadsSets are words that, between a number and sets, show the number to be of
 // something else: 30 for 3 sets, 5 last set.
-var leadsSets = words.OfClasses(words.Of, words.For, words.Last, words.Ordinal)
+var leadsSets = words.OfClasses(words.Of, words.For, words.Last, words.Ordinal, words.And)
 
 // describesSets reports whether token i may stand between a count and its sets.
 func (r *reader) describesSets(i int) bool {
@@ -374,7 +376,11 @@ func (r *reader) countEnd(i int, times, led bool) (end int, by how, ok bool) {
 // timesAlone reads a count that stands alone: x3, twice, times three.
 func (r *reader) timesAlone(i int) (phrase, bool) {
 	if r.is(i, words.Often) {
-		return phrase{kind: counted, size: size{count: r.value(i)}, from: i, to: i + 1}, true
+		p := phrase{kind: counted, size: size{count: r.value(i)}, from: i, to: i + 1}
+		if p.size.rounds = r.is(p.to, words.Round); p.size.rounds { // twice through
+			p.to++
+		}
+		return p, true
 	}
 	if p, ok := r.loadPhrase(i + 1); ok && r.t.Glued(i) { // 3x6x10kg
 		return p, true

@@ -196,7 +196,7 @@ func (r *reader) reserve(i int) int {
 		j++
 	}
 	sides := r.is(j+2, words.Right) || r.is(j+3, words.Right)
-	if r.is(j, words.Left) && r.ends(j+1) && !sides && (j > i || r.is(i-2, words.With)) {
+	if r.is(j, words.Left) && (r.ends(j+1) || r.is(j+1, words.Each)) && !sides && (j > i || r.is(i-2, words.With)) {
 		return j + 1
 	}
 	for step := 0; step < 6; step++ {
@@ -215,7 +215,7 @@ func (r *reader) reserve(i int) int {
 }
 
 // effortSmall are words that may stand between an effort's word and its number.
-var effortSmall = words.OfClasses(words.Of, words.Was, words.Article, words.Feel, words.Approx, words.At, words.Only)
+var effortSmall = words.OfClasses(words.Of, words.Did, words.Was, words.Article, words.Feel, words.Approx, words.At, words.Only)
 
 // effortPhrase reads an effort that begins with its word: RPE 8, RIR 2, effort: 8
 // out of 10, felt like an 8, hard 8/10, rpe 7/8/9.

@@ -23,6 +23,7 @@ type entry struct {
 	segment int // where its name or its first size stands
 	last    int // the last segment that added to it
 	line    int
+	lists   bool // stands right behind one of its skill: rows 12, rows 12, rows 4
 	purely  bool // nothing but the name and harmless words stood in its segment
 	day     int  // index of the day it belongs to, among the marks that settle keeps; -1 for none
 }

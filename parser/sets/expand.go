@@ -7,7 +7,7 @@ import (
 
 const (
 	bareReps   = 12 // the largest bare number that is taken for reps, where a timed rung may be counted
-	fewSeconds = 5  // up to here a bare number is as likely one of sets as of seconds held
+	fewSeconds = 8  // up to here a bare number is as likely one of sets as of seconds held
 )
 
 // expand turns an entry into sets. It reports false where something about it is

@@ -92,10 +92,10 @@ func (r *reader) inList(i int) bool {
 	if last.kind == skill || last.kind == sized && last.size.count == 0 {
 		return true
 	}
-	if n == 0 || last.kind != separator || sentenceEnds(rune(last.at)) || last.at == '\n' {
-		return false
+	for n > 0 && r.phrases[n].kind == separator && !sentenceEnds(rune(r.phrases[n].at)) && r.phrases[n].at != '\n' {
+		n--
 	}
-	was := &r.phrases[n-1]
+	was := &r.phrases[n]
 	return was.kind == sized && was.size.count == 0 && was.size.unit == unsaid
 }
 

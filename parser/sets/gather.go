@@ -56,18 +56,11 @@ func (r *reader) addOutcome(p *part, ph *phrase, ahead *aside, about *phrase) *p
 	return about
 }
 
-// addUnaided says that a set was without help or load, where a phrase does.
-func (r *reader) addUnaided(p *part, ph *phrase, ahead *aside, about *phrase) {
-	if r.saysUnaided(ph) {
-		r.addAside(p, ph, ahead, about)
-	}
-}
-
 // noneCame reports whether nothing came of one more set: third set zero; 18s, then
 // nothing. Of attempts it says that none came off.
 func (r *reader) noneCame(p *part, ph, about *phrase) bool {
 	next := about != nil || p.sign == '>' && p.to == p.from+1
-	return next && r.sized && ph.to == ph.from+1 && r.is(ph.from, words.None) && !r.triedBefore()
+	return next && r.sized && (about != nil || ph.to == ph.from+1) && r.is(ph.from, words.None) && !r.triedBefore()
 }
 
 // ordinalWithin reports whether a part tells which of several is meant.
@@ -218,17 +211,6 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 	return nil
 }
 
-// behindHelp reports whether a number stands behind a help, and a word that shows it to
-// tell of which sets.
-func (r *reader) behindHelp(p *part, ph *phrase) bool {
-	for i := p.from + 2; i < p.to; i++ {
-		if &r.phrases[i] == ph {
-			return r.phrases[i-2].kind == help && r.any(r.phrases[i-1].from, ofThose)
-		}
-	}
-	return false
-}
-
 // countsThose reports whether the count before a part's first size is of it alone: 3 of
 // them, twice for 20s.
 func (r *reader) countsThose(p *part) bool {
@@ -252,12 +234,15 @@ func (p *part) numberBehindTalk(r *reader, ph *phrase) bool {
 
 // becomesCount turns the 3 of "3 deep hangs of 30s" into a count.
 func (r *reader) becomesCount(p *part, ph *phrase) bool {
-	if !p.ofSkill() || len(p.bouts) != 1 || ph.kind != sized || ph.size.unit == unsaid || ph.size.count != 0 {
+	of := r.is(ph.from-1, words.Of) && (r.is(ph.from-2, words.Set) || ph.size.milli > bareReps*1000) // 3 deep hangs of 40
+	sets := p.ofSkill() && r.is(p.name.to, words.Set) && ph.from <= p.name.to+2                      // 3 rows sets of 12
+	sure := ph.size.unit != unsaid || of || sets
+	if !p.ofSkill() || len(p.bouts) != 1 || ph.kind != sized || !sure || ph.size.count != 0 {
 		return false
 	}
 	b := &p.bouts[0]
 	mayCount := b.ratio == nil && b.bare() && b.whole && b.milli <= 20_000 && b.To <= p.name.from
-	if !mayCount || r.names.Rungs[p.name.at].Unit != training.Timed && ph.size.unit == seconds { // 5 pull-ups of 3s
+	if !mayCount || r.names.Rungs[p.name.at].Unit != training.Timed && ph.size.unit == seconds && !sets { // 5 pull-ups of 3s
 		return false
 	}
 	count := int(b.milli / 1000)
@@ -301,7 +286,7 @@ func (r *reader) addFailure(p *part, ph *phrase, ahead *aside, about *phrase) *p
 		b.of, b.late = &set, set.first == 0
 	case about != nil: // last set failed
 		set := about.set
-		b.of, b.late = &set, set.first == 0
+		b.of, b.late, b.From = &set, set.first == 0, about.from
 	case ph.size.count > 0 || times || r.is(ph.from, words.None): // 3x fail, 30 30 x, nothing
 	case last > 0 && !b.none && p.bouts[last].count == 0: // 30 30 fell off at 12
 	case last >= 0 && !p.bouts[last].none:
@@ -365,34 +350,4 @@ func joinsTotal(word []byte) bool {
 		return true
 	}
 	return false
-}
-
-// besideTalk reports whether a word that nothing is known of stands before a band or
-// toes that are told without a with, ahead of all sizes: forgot my band.
-func (r *reader) besideTalk(p *part, ph *phrase) bool {
-	if len(p.bouts) > 0 || ph.m == 1 || r.is(ph.from, words.With) {
-		return false
-	}
-	for i := p.from + 1; i < p.to; i++ {
-		if &r.phrases[i] == ph {
-			if i--; r.is(r.phrases[i].from, words.My) && i > p.from {
-				i--
-			}
-			return r.phrases[i].kind == talk && r.t.Kind(r.phrases[i].from) == text.Word
-		}
-	}
-	return false
-}
-
-// addAside says something of the last size of the part, or of the one to come.
-func (r *reader) addAside(p *part, ph *phrase, ahead *aside, about *phrase) {
-	if ph.kind == help && r.besideTalk(p, ph) {
-		r.doubt(Changed, ph.from, ph.to)
-	}
-	last := len(p.bouts) - 1
-	if last < 0 || about != nil || ph.kind == side && p.bouts[last].said.side != nil {
-		ahead.say(ph)
-		return
-	}
-	p.bouts[last].said.say(ph)
 }

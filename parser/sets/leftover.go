@@ -126,38 +126,55 @@ func (r *reader) numberJoined(i, n int) bool {
 // clauseOpens reports whether no word stands before token i in its clause.
 func (r *reader) clauseOpens(i int) bool { return r.ends(i-1) && r.t.Kind(i-1) != text.Number }
 
-// moreOfThem doubts a number in words that tells of more sets in a clause of its own:
-// ten dips, ten! then seven more. Figures are accounted for elsewhere.
-func (r *reader) moreOfThem() {
-	for at := range r.segments {
-		s := &r.segments[at]
-		if s.gives || s.sizes > 0 || s.next == ':' || len(r.out.Days) == 0 {
-			continue
+// countsUnread doubts a count of sets or rounds that no skill took, and that none of the
+// skills was done so often: I did my three sets, mid hang, 28 s; twice through.
+func (r *reader) countsUnread() {
+	corrected := r.lastOf(correction) != nil // it may have been of a count
+	for i := range r.phrases {
+		p := &r.phrases[i]
+		if len(r.out.Days) == 0 || corrected {
+			return
 		}
-		for i := r.phrases[s.from].from; i < r.phrases[s.to-1].to; i++ {
-			if r.is(i, words.More) && (r.numberWord(i-1) || r.numberWord(i+1)) {
-				r.doubt(LeftOver, i, i+1)
-				return
-			}
+		if p.kind == counted && p.size.count > 1 && r.countsSets(p) && !r.owned(p) && !r.doneSoOften(p.size.count) {
+			r.doubt(LeftOver, p.from, p.to)
+			return
 		}
 	}
 }
 
-// countsUnread doubts a count of sets among other words that no skill took, and that none
-// of the skills was done so often: I did my three sets, mid hang, 28 s.
-func (r *reader) countsUnread() {
-	for at := range r.segments {
-		s := &r.segments[at]
-		if s.gives || s.talk == 0 || s.sizes > 0 || s.skills > 0 || len(r.out.Days) == 0 || s.next == ':' {
-			continue
+// countsSets reports whether a count is of sets or rounds by its word, or is a clause of
+// its own: three sets, twice through, twice.
+func (r *reader) countsSets(p *phrase) bool {
+	alone := r.is(p.from, words.Often) && r.ends(p.from-1) && r.ends(p.to)
+	those := r.is(p.to-1, words.Those) && p.size.count <= r.told()
+	return p.size.loud && !those || p.size.rounds || alone
+}
+
+// setsUnread doubts a set named by its place that is one more than were read: the third set
+// my phone rang.
+func (r *reader) setsUnread() {
+	told, leftOut := r.told(), r.lastOf(retracted) != nil || r.lastOf(doubtful) != nil
+	for i := range r.phrases {
+		if p := &r.phrases[i]; told > 1 && !leftOut && p.kind == which && p.set.first > told && !r.owned(p) {
+			r.doubt(LeftOver, p.from, p.to)
+			return
 		}
-		for i := s.from; i < s.to; i++ {
-			if p := &r.phrases[i]; p.kind == counted && p.size.loud && !p.size.rounds && p.size.count > 1 && !r.doneSoOften(p.size.count) {
-				r.doubt(LeftOver, p.from, p.to)
-				return
+	}
+}
+
+// owned reports whether a phrase is part of what an entry tells.
+func (r *reader) owned(p *phrase) bool {
+	for _, e := range r.entries {
+		if e.outer != nil && e.outer.from == p.from {
+			return true
+		}
+		for i := range e.bouts {
+			if b := &e.bouts[i]; b.From <= p.from && p.from < b.To {
+				return true
 			}
 		}
 	}
+	return false
 }
 
 // doneSoOften reports whether so many sets of one skill were done on a day.
@@ -175,20 +192,57 @@ func (r *reader) doneSoOften(n int) bool {
 	return false
 }
 
-// numbersUnread doubts a number in words that nothing has taken, is said of no hour and
-// no thing, and is neither a size nor a count that was read: ten dips, then eight, then
-// um seven. Figures are accounted for elsewhere.
+// numbersUnread doubts a number in words, or one that tells what a set was, that nothing has
+// taken, is said of no hour and no thing, and is neither a size nor a count that was read:
+// ten dips, then eight, then um seven. One that goes on with a then, or tells of more, is so
+// even where it was read.
 func (r *reader) numbersUnread() {
 	if len(r.out.Days) == 0 || len(r.out.Doubts) > 0 {
 		return
 	}
-	for n := range r.phrases {
-		p := &r.phrases[n]
-		if i := p.from; p.kind == talk && r.numberWord(i) && r.value(i) > 1 && !r.ofAThingAt(i) && !r.read(r.value(i)) {
-			r.doubt(LeftOver, i, i+1)
-			return
+	for at := range r.segments {
+		s := &r.segments[at]
+		for n := s.from; n < s.to; n++ {
+			if r.lostNumber(s, n) {
+				r.doubt(LeftOver, r.phrases[n].from, r.phrases[n].to)
+				return
+			}
 		}
 	}
+}
+
+// lostNumber reports whether phrase n of a segment is a number that nothing has taken.
+func (r *reader) lostNumber(s *segment, n int) bool {
+	p := &r.phrases[n]
+	i, spelled := p.from, r.numberWord(p.from) && !r.ofAThingAt(p.from)
+	switch {
+	case p.kind == figure && r.is(i, words.Was):
+		return r.lostVerdict(p)
+	case p.kind != talk && p.kind != filler || p.to > i+1:
+		return false
+	case r.is(i, words.More) && r.any(i+1, timeUnit): // then another minute
+		return r.goesOnAt(n)
+	case spelled && (r.is(i-1, words.More) || r.is(i+1, words.More)): // then seven more
+		return r.value(i) > 1 || !s.gives && s.sizes == 0
+	}
+	return p.kind == talk && spelled && r.value(i) > 1 && (!r.read(r.value(i)) || r.goesOnAt(n) && r.ends(i+1))
+}
+
+// lostVerdict reports whether what a set was is none of those read: but it was seven.
+func (r *reader) lostVerdict(p *phrase) bool {
+	a, ok := r.amount(p.from + 1)
+	return ok && a.to == p.to && a.whole && a.milli > 0 && !r.read(int(a.milli/1000)) && !r.is(p.from-1, words.Ones)
+}
+
+// goesOnAt reports whether phrase n goes on with what was told: nothing but small words and
+// one that nothing is known of stands between it and a then.
+func (r *reader) goesOnAt(n int) bool {
+	for back := 0; n > 0 && back < 3; back++ {
+		if n--; r.phrases[n].kind == separator {
+			return r.phrases[n].at == '>'
+		}
+	}
+	return false
 }
 
 // ofAThingAt reports whether a number in words at token i is said of an hour, or numbers

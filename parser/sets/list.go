@@ -1,9 +1,6 @@
 package sets
 
-import (
-	"rungbook/parser/words"
-	"rungbook/training"
-)
+import "rungbook/training"
 
 // list returns the entry's sizes with ratios opened into what they mean, and
 // without a count that only says how many are told one by one.
@@ -40,16 +37,20 @@ func (r *reader) list(e *entry) ([]bout, bool) {
 }
 
 // countsAll reports whether the first size's count is of all of the list, which a
-// bracket or a colon opens: 3 sets (7, 6, 5); 3 sets: 7, 6, 5.
+// bracket or a colon opens, or that goes on with commas alone: 3 sets (7, 6, 5); 3 sets: 7, 6, 5.
 func (r *reader) countsAll(bouts []bout) bool {
 	first := &bouts[0]
-	if first.count != len(bouts) {
-		return false
-	}
-	if r.opensWithin(phrase{from: first.From, to: first.To}) {
+	if first.count == len(bouts) && r.opensWithin(phrase{from: first.From, to: first.To}) {
 		return true
 	}
-	return len(bouts) > 1 && first.loud && !first.behind && allSingle(bouts[1:]) && r.colonWithin(first.Span)
+	if len(bouts) < 2 || !first.loud || first.behind || !allSingle(bouts[1:]) {
+		return false
+	}
+	commas := len(bouts) > 2 // 4 sets 12, 12, 12, 14
+	for i := range bouts[1:] {
+		commas = commas && bouts[i+1].sign == ',' && bouts[i+1].From == bouts[i].To+1
+	}
+	return commas || first.count == len(bouts) && r.colonWithin(first.Span)
 }
 
 // colonWithin reports whether a colon stands between a count and its size.
@@ -72,14 +73,13 @@ func slashed(bouts []bout) int {
 }
 
 // toldAgain reports whether the sets of a count are told one by one behind it, in
-// brackets, behind a colon or a so: 3x30s deep hang (30, 28, 25).
+// brackets or behind a colon: 3x30s deep hang (30, 28, 25).
 func (r *reader) toldAgain(bouts []bout) bool {
 	if len(bouts) < 3 || bouts[0].count != len(bouts)-1 || !allSingle(bouts[1:]) {
 		return false
 	}
 	c := bouts[1].sign
-	so := c == ',' && r.is(bouts[1].From-1, words.Harmless) && !r.any(bouts[1].From-1, addWords)
-	return c == '(' || c == '[' || c == ':' || c == '=' || so
+	return c == '(' || c == '[' || c == ':' || c == '='
 }
 
 // toldOneByOne reports whether a bare number before the skill says how many sets there
@@ -88,13 +88,9 @@ func (r *reader) toldOneByOne(e *entry, bouts []bout) bool {
 	if len(bouts) < 2 || e.copied || !bouts[0].single() || bouts[0].To > e.name.From {
 		return false
 	}
-	first, rest := &bouts[0], bouts[1:]
-	counts := first.unit == unsaid && len(rest) > 1 && allSingle(rest) && r.names.Rungs[e.rung].Unit == training.Timed
-	if counts && rest[len(rest)-1].unit == seconds && first.milli == int64(len(rest))*1000 {
-		return true
-	}
 	timed := r.names.Rungs[e.rung].Unit == training.Timed
-	return timed && first.milli == int64(len(rest))*1000 && rest[len(rest)-1].unit == seconds
+	inTime := bouts[1].unit == seconds || bouts[len(bouts)-1].unit == seconds
+	return timed && bouts[0].milli == int64(len(bouts)-1)*1000 && inTime
 }
 
 // byPlace puts sizes in order that are told of sets by their place alone: the third 4,
@@ -106,7 +102,8 @@ func byPlace(bouts []bout) ([]bout, bool) {
 		if b.place == nil && b.of != nil {
 			b.place = b.of
 		}
-		if b.place == nil || b.only || b.milli == 0 || b.count > 0 {
+		corrects := b.of != nil && b.of.first == 0 && !b.late // told by a correction, or apart
+		if b.place == nil || corrects || b.only || b.milli == 0 || b.count > 0 {
 			return nil, false
 		}
 		all += b.place.count

@@ -1,6 +1,8 @@
 package sets
 
 import (
+	"slices"
+
 	"rungbook/parser/text"
 	"rungbook/parser/words"
 	"rungbook/training"
@@ -354,4 +356,10 @@ func (r *reader) eachSide(i int) (phrase, bool) {
 	}
 	number := r.t.Kind(i+1) == text.Number || r.numberWord(i+1)
 	return one(each, i), r.is(i, words.Each) && (number || r.value(i) == 0) // je 7, and not je me repose
+}
+
+// withIt reads with it and without it of a help told before: 4 without the band, 2x8 with it.
+func (r *reader) withIt(i int) (phrase, bool) {
+	told := func(p phrase) bool { return p.kind == help || r.saysUnaided(&p) }
+	return phrase{kind: doubtful, from: i, to: i + 2}, r.is(i+1, words.Those) && r.ends(i+2) && slices.ContainsFunc(r.phrases, told)
 }

@@ -1,9 +1,6 @@
 package sets
 
-import (
-	"rungbook/parser/words"
-	"rungbook/training"
-)
+import "rungbook/training"
 
 // more reads a part with neither skill nor size: it says more of the entry before
 // it, or of the one to come.
@@ -14,6 +11,12 @@ func (a *assembler) more(p *part) {
 	}
 	said := a.moreSaid(p)
 	e := a.open
+	if a.tellsOfThose(p, &said) {
+		return
+	}
+	if p.same && e.hasSizes() && p.segment.talk == 0 && e.bouts[len(e.bouts)-1].of == nil { // the same again
+		e.bouts, e.last = append(e.bouts, e.bouts[len(e.bouts)-1]), a.at
+	}
 	if e != nil && a.isTried(e.rung) {
 		e.nth = max(e.nth, p.nth)
 	} else {
@@ -27,13 +30,23 @@ func (a *assembler) more(p *part) {
 	}
 }
 
+// tellsOfThose gives an effort, a help or a load to the sets that the clause before named:
+// last set to the limit, effort 10.
+func (a *assembler) tellsOfThose(p *part, said *aside) bool {
+	of := aside{effort: said.effort, help: said.help, load: said.load}
+	if a.about == nil || a.at != a.aboutAt+1 || p.sign != ',' || !a.open.hasSizes() || of.empty() || a.about.kind != which {
+		return false
+	}
+	set := a.about.set
+	a.open.bouts = append(a.open.bouts, bout{Span: Span{a.about.from, a.about.to}, of: &set, only: true, said: of})
+	a.open.last, a.about = a.at, nil
+	return true
+}
+
 // moreSaid is what a part says of sets, less what it says of those to come, and what
 // other words may have meant otherwise. Its count goes to the sets it is of.
 func (a *assembler) moreSaid(p *part) aside {
 	said, plain := p.said, true
-	if p.segment.talk > 0 {
-		a.doubtShare(p)
-	}
 	if p.segment.talk > 0 || p.sign == '(' && a.open == nil && a.at > 0 && a.segments[a.at-1].talk > 0 { // a pram of 25 kg
 		said, plain = a.amongWords(p), false
 	}
@@ -51,14 +64,6 @@ func (a *assembler) moreSaid(p *part) aside {
 		said.unaided = nil
 	}
 	return said
-}
-
-// doubtShare doubts a size that was told of all sets: 90s of support, split into three
-// sets.
-func (a *assembler) doubtShare(p *part) {
-	if p.count != nil && p.count.size.loud && a.open.hasSizes() && a.is(p.count.from-1, words.In) && a.open.told() == 1 {
-		a.doubt(TotalSize, a.open.bouts[0].From, a.open.bouts[0].To)
-	}
 }
 
 // leads reports whether a part stands apart from the sizes before it, or leads to those
@@ -175,6 +180,15 @@ func (a *assembler) restOfRound(e *entry, rest *phrase) {
 	}
 }
 
+// restOfList gives a rest to the entries before the last that it goes on with: 14 rows, 13
+// rows, 2 min rest.
+func (a *assembler) restOfList(rest *phrase) {
+	for i := len(a.entries) - 1; i > 0 && a.entries[i].lists; i-- {
+		bouts := a.entries[i-1].bouts
+		bouts[len(bouts)-1].said.fill(aside{rest: rest})
+	}
+}
+
 // sayMore puts what is said to the last size; on a line or in a sentence of its own
 // an effort or a rest is said of all that has none, and so is a rest at the end that
 // is said of each.
@@ -191,6 +205,7 @@ func (a *assembler) sayMore(e *entry, said aside, sign rune) {
 		a.restOfRound(e, said.rest)
 	}
 	apart := sign == '\n' || sentenceEnds(sign)
+	a.restOfList(said.rest)
 	if said.rest != nil && (said.rest.m == 0 && !apart || e.circuit || !apart && a.at < len(a.segments)-1) {
 		said.rest = nil // of a circuit it stands behind the last skill
 	}

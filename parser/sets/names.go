@@ -84,8 +84,11 @@ func (r *reader) dropNegated() {
 }
 
 // negatedBy returns the phrase before the skill at phrase i, with nothing but small
-// words between, that says it was not done; -1 for none.
+// words between, or behind its colon, that says it was not done; -1 for none.
 func (r *reader) negatedBy(i int) int {
+	if to := r.phrases[i].to; i+2 < len(r.phrases) && r.t.OneOf(to, ":-") && r.is(to+1, words.Negative) && r.ends(r.phrases[i+2].to) {
+		return i + 2 // transitions: skipped
+	}
 	for j := i - 1; j >= 0 && j >= i-4; j-- {
 		switch p := &r.phrases[j]; {
 		case mayNegate.has(p.kind) && r.is(p.from, words.Negative), p.kind == doubtful && r.t.Kind(p.from) == text.Mark:

@@ -10,10 +10,12 @@ import (
 // whose sentence sets follow: on Saturday I trained alone, 3x12 rows. Of a clause that may
 // say that nothing was done that day it is asked; see lostDay.
 func (r *reader) opensSentence(s *segment, p *phrase) bool {
-	if !s.opens() || s.next != ',' && s.next != '-' && s.next != ':' || r.firstSaid(s) != p {
+	next := s.next == ',' || s.next == '-' || s.next == ':'
+	if !s.opens() && s.sign != ';' || !next || r.firstSaid(s) != p {
 		return false
 	}
-	return r.mayDate(p) && !r.quiet(s) && !r.seen.today
+	today := p.fault == "" && p.day.day == r.today && s.sign == ';' // on Sunday 2x5 dips; today only hangs, deep, 3x20s
+	return !r.quiet(s) && (today || r.mayDate(p) && !r.seen.today)
 }
 
 // quiet reports whether words of a segment may say that nothing was done.
@@ -52,8 +54,8 @@ func (r *reader) lostDay(marks []mark) {
 				r.doubt(WhichDay, p.from, p.to)
 				return
 			}
-			owned := used < len(marks) && marks[used].phrase == p
-			if owned || !r.mayDate(p) || r.ofAThing(s, i) || r.holdsFigure(s) || !r.mayBeOf(s, p) || !r.undatedNear(at) {
+			owned := used < len(marks) && marks[used].phrase == p || !r.mayDate(p) && s.next != ':'
+			if owned || r.ofAThing(s, i) || r.holdsFigure(s) || !r.mayBeOf(s, p) || !r.undatedNear(at) {
 				continue
 			}
 			code := WhichDay
@@ -100,7 +102,7 @@ func (r *reader) mayBeOf(s *segment, p *phrase) bool {
 	case s.gives || r.firstSaid(s) == p || r.is(p.from-1, words.Was) || r.is(p.from-1, words.Correct):
 		return true
 	}
-	for i := max(r.phrases[s.from].from, p.from-3); i < p.from; i++ {
+	for i := max(r.phrases[s.from].from, p.from-5); i < p.from; i++ {
 		if r.is(i, words.Did) {
 			return true
 		}

@@ -302,6 +302,9 @@ func (r *reader) slashedOf(i int) (phrase, bool) {
 		return r.counted(amount{milli: int64(n) * 1000, whole: true, from: i, to: i + 3})
 	}
 	listed := r.t.GluedSign(i+3, '/') || r.t.Is(i-1, '/') && r.t.Glued(i)
+	if closed := r.t.Is(i-1, '.') && r.ends(i+3); closed && of == 10 && r.slashed(i) && r.sized && !r.triedBefore() { // 3x8. 7/10.
+		return r.level(i, i)
+	}
 	if r.slashed(i) && !listed && !r.unitNext(i+3) {
 		return phrase{kind: ratio, n: n, m: of, word: "/", from: i, to: i + 3}, true
 	}

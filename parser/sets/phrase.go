@@ -201,9 +201,11 @@ func init() { // the rules call one another
 		{of(words.Effort, words.Reserve, words.Feel, words.With), (*reader).effortPhrase},
 		{of(words.Unaided), (*reader).alone},
 		{of(words.Phase), (*reader).lowering},
+		{of(words.With, words.Without), (*reader).withIt},
 		{of(words.Not, words.Without, words.None), (*reader).negation},
 		{of(words.Toes, words.Band, words.Partner, words.With, words.Assisted, words.BandKind, words.Kip), (*reader).helpPhrase},
 		{of(words.Body, words.Load, words.With, words.Counter), (*reader).loadWords},
+		{of(words.Every, words.Each), (*reader).cadence},
 		{of(words.Left, words.Right, words.Each, words.Both), (*reader).sidePhrase},
 		{of(words.On), (*reader).nthTry},
 		{of(words.Ordinal, words.Last, words.Set, words.Round, words.The, words.On), (*reader).whichSets},
@@ -213,7 +215,6 @@ func init() { // the rules call one another
 		{of(words.Made, words.None), (*reader).outcome},
 		{of(words.Often, words.Times), (*reader).timesAlone},
 		{of(words.Same), (*reader).sameAgain},
-		{of(words.Every), (*reader).cadence},
 		{of(words.Scheme), (*reader).scheme},
 		{of(words.Tally), (*reader).tally},
 	}
@@ -257,14 +258,15 @@ func (r *reader) wordPhrase(i int) (phrase, bool) {
 func (r *reader) plainWord(i int) (phrase, bool) {
 	for _, class := range [...]words.Class{words.Correct, words.Doubtful, words.Harmless} {
 		next, ok := words.Phrase(r.t, i, class)
+		corrects := ok && class == words.Correct && r.amends(i, next)
 		switch {
-		case !ok, class == words.Correct && r.is(next-1, words.Was) && !r.amends(i, next): // it was 3x25 last week
-		case class == words.Correct && !r.amends(i, next), class == words.Harmless:
-			return phrase{kind: filler, from: i, to: next}, true
-		case class == words.Correct:
+		case !ok, !corrects && r.is(next-1, words.Was): // it was 3x25 last week
+		case corrects:
 			return phrase{kind: correction, from: i, to: next}, true
-		default:
+		case class == words.Doubtful, r.sized && r.is(i, words.Retract): // scratch that, with nothing behind it
 			return phrase{kind: doubtful, from: i, to: next}, true
+		default:
+			return phrase{kind: filler, from: i, to: next}, true
 		}
 	}
 	if next, ok := words.Phrase(r.t, i, words.Then); ok { // after that
@@ -358,8 +360,15 @@ func (r *reader) note(i int) (phrase, bool) {
 	return phrase{kind: remark, from: i, to: i + 2}, r.t.Is(i+1, ':') && r.t.Kind(i-1) != text.Word // on a sticky note: 3x9 dips
 }
 
-// sameAgain reads same for, ditto.
+// sameAgain reads same for, ditto, and the same again, which more words make a doubt.
 func (r *reader) sameAgain(i int) (phrase, bool) {
+	if r.is(i+1, words.Adds) && r.sized && !r.is(i+2, words.Ahead) {
+		p := phrase{kind: same, from: i, to: i + 2}
+		if !r.ends(p.to) {
+			p.kind = doubtful
+		}
+		return p, true
+	}
 	_, _, named := r.names.At(r.t, i+1)
 	_, _, behind := r.names.At(r.t, i+2)
 	return one(same, i), named || behind

@@ -20,7 +20,7 @@ func (r *reader) timedRest(i int) (phrase, bool) {
 	if !after && !r.any(j, makesRest) || r.restBehind(j+1) || a.unit == unsaid && !r.bareRest(a, j) {
 		return phrase{}, false
 	}
-	if r.is(j, words.Rest) && r.is(j+1, words.Span) { // two rest days
+	if r.is(j, words.Rest) && r.is(j+1, words.Span) || r.is(j, words.Off) && r.is(j+1, words.The) { // two rest days, 30s off the bar
 		return phrase{}, false
 	}
 	return r.restPhrase(a, i, j+1)
@@ -30,13 +30,20 @@ func (r *reader) timedRest(i int) (phrase, bool) {
 // said of each, or between sets, may be of all of them.
 func (r *reader) restPhrase(a amount, from, tail int) (phrase, bool) {
 	p := phrase{kind: rested, n: restSeconds(a), from: from, to: r.restTail(tail)}
-	for i := from; i < p.to; i++ {
-		if _, after := words.Phrase(r.t, i, words.Between); after || r.any(i, ofAll) {
+	if p.n >= longWait && r.lastOf(skill) == nil { // waited 50 min
+		p.kind = figure
+	}
+	for i := from; i < p.to || i == p.to && r.is(i, words.All); i++ { // rest 2 min all along
+		several := r.is(i, words.Rest) && words.Plural(r.t.Word(i)) // two minute breaks
+		if _, after := words.Phrase(r.t, i, words.Between); after || several || r.any(i, ofAll) {
 			p.m = 1
 		}
 	}
 	return p, true
 }
+
+// longWait is from how many seconds on a rest before all sets is none between them.
+const longWait = 600
 
 // ofAll are words that say a rest to be of all sets.
 var ofAll = words.OfClasses(words.Each, words.Between, words.All, words.Every)
@@ -104,7 +111,7 @@ func restSeconds(a amount) int {
 
 // restSmall are words that may stand between rest and its length.
 var restSmall = words.OfClasses(words.Of, words.Feel, words.Set, words.Between, words.Was, words.For, words.The, words.Each, words.My,
-	words.Only, words.In, words.Approx, words.From)
+	words.Only, words.Full, words.In, words.Approx, words.From)
 
 // rest reads a rest that begins with its word: rest 60s, rest: 1:30, off 60s,
 // rested 2-3 min between sets.

@@ -197,7 +197,7 @@ func TestRead(t *testing.T) {
 		{"totals", map[string]string{
 			"36 dips, four sets of nine": "4x dips 9", "36 dips in total, 4x9": "4x dips 9", "36 dips as four nines": "4x dips 9", "18 rows in two halves, 9 and 9": "2x ring rows 9 unread “halves”",
 			"dips 10, 9, 8, that's 27": "dips 10, dips 9, dips 8", "9 9 9 dips, so three sets of 9": "3x dips 9", "36 dips altogether": "? total “36”", "18 dips, 2 sets, 9 each": "2x dips 9", "dips 6, 3, 3": "dips 6, 2x dips 3",
-			"60 dips, split into four sets": "dips 60 ? total “60” ? left-over “four sets”", "3x9 dips and then a sad 6": "3x dips 9, dips 6 unread “sad”",
+			"60 dips, split into four sets": "dips 60 ? left-over “four sets”", "3x9 dips and then a sad 6": "3x dips 9, dips 6 unread “sad”",
 			"6 dips, then 3 and 3": "dips 6, 2x dips 3",
 		}},
 		{"days", map[string]string{
@@ -264,7 +264,32 @@ func TestRead(t *testing.T) {
 			"support: 1 min, 1 min, 50 sec": "2x support 60s, support 50s", "dips🔟🔟7️⃣": "2x dips 10, dips 7", "ringdips8ringdips7": "ring dips 8, ring dips 7",
 			"pu:6.6.5.5": "2x pull-ups 6, 2x pull-ups 5", "rows 8-10 reps, 3 sets": "? range “8-10 reps”", "row 9\nrow 8\ndips 3x5": "ring rows 9, ring rows 8, 3x dips 5",
 			"pu 3x5, rd 3x6 (pull-ups, ring dips)": "3x pull-ups 5, 3x ring dips 6", "dips x6, three sets": "3x dips 6", "dips pyramid 1 3 5 3 1": "dips 1, dips 3, dips 5, dips 3, dips 1",
-			"emom 10 min, 3 dips": "dips 3 ? changed “emom 10 min”", "3x4 pull-ups 2x7 dps": "3x pull-ups 4, 2x pull-ups 7 ? unknown-skill “dps” unread “dps”",
+			"emom 10 min, 3 dips": "10x dips 3", "3x4 pull-ups 2x7 dps": "3x pull-ups 4, 2x pull-ups 7 ? unknown-skill “dps” unread “dps”",
+		}},
+		{"so many minutes", map[string]string{
+			"3 dips every 2 min for 10 minutes": "5x dips 3", "emom 6 min, 4 rows each minute, all six": "6x ring rows 4",
+			"emom 9 min: 2 dips and 3 rows":            "9x dips 2, 9x ring rows 3 ? changed “emom 9 min”",
+			"emom 8 min, 3 dips, quit after 6 minutes": "8x dips 3 ? changed “emom 8 min”", "each minute felt long, 3x5 dips": "3x dips 5",
+			"2 dips every 45 s for 10 minutes": "dips 2 ? changed “every 45 s for 10 minutes”", "rows amrap: 19": "ring rows 19", "amrap 5 min, 40 rows": "ring rows 40 ? changed “amrap 5 min”",
+			"3x6 dips. 7/10.": "3x dips 6 @7", "3x20s support, effort went 6, 7, 9": "support 20s @6, support 20s @7, support 20s @9",
+		}},
+		{"a number counts holds", map[string]string{
+			"3 high holds, 12s": "3x high hold 12s", "Two mid hangs. 25s both": "2x mid hang 25s", "4 deep hangs of 35": "4x deep hang 35s",
+			"2 supports, 25s, 20s": "support 25s, support 20s", "3 transition sets, 40s": "3x transitions 40s", "two supports 20s off the box": "2x support 20s",
+			"five transitions, 40s": "? ambiguous-list “five transitions, 40s”",
+		}},
+		{"one more", map[string]string{
+			"seven dips, a rest, four more": "dips 7, dips 4", "mid hang 20s. Again 18s": "mid hang 20s, mid hang 18s", "dips. 9. 8. 8.": "dips 9, 2x dips 8",
+			"so I did two dips sets of nine": "2x dips 9",
+			"3 singles of ring dips":         "3x ring dips 1", "3x6 dips no sorry 3x5": "3x dips 5",
+		}},
+		{"named and not done", map[string]string{
+			"- dips 3x8\n- support: skipped": "3x dips 8", "high hold - not today, rows 4x9": "4x ring rows 9",
+			"rows 4x9, scratch that, wrong chat": "4x ring rows 9 ? changed “scratch that”",
+		}},
+		{"so", map[string]string{
+			"4x9 rows. The first one was warm-up. So 3x9.": "3x ring rows 9", "support 20s, 20s. So 20 and 18": "support 20s, support 18s",
+			"dips 8, 7, so 8, 7": "dips 8, dips 7", "dips 8, 8, 7. So 6": "2x dips 8, dips 6 ? left-over “6”", "dips 3x8. So 2x9 more": "3x dips 8 ? left-over “2x9”",
 		}},
 		{"rounds of several", map[string]string{
 			"got 3 rounds before closing: 5 dips, 15s support": "3x dips 5, 3x support 15s", "5 rows with 5 dips, 3 sets of both": "3x ring rows 5, 3x dips 5",
@@ -291,6 +316,20 @@ func TestRead(t *testing.T) {
 		{"names elsewhere", map[string]string{
 			"4x12s, a minute between. High hold, that was": "4x high hold 12s rest 60s", "Planned 4x30s of deep hang, got 3x25s": "3x deep hang 25s", "A few ring rows to end the day. 9, 8, 8": "ring rows 9, 2x ring rows 8",
 			"Nia did 4x6, I did 4x5. Dips.": "4x dips 6, 4x dips 5 ? left-over “4x5” ? correction “4x5”", "finally my hangs again: mid, 20 20": "2x mid hang 20s", "back to 2x15s mid": "2x mid hang 15s", "held deep for 20s": "deep hang 20s", "went 30m deep": "",
+		}},
+		{"told last", map[string]string{
+			"dips 4x6, last set a grind, effort 9": "3x dips 6, dips 6 @9 unread “grind”", "3x20s support, the third felt like a 9": "2x support 20s, support 20s @9",
+			"ring rows 5 sets 10, 10, 9, 9, 8": "2x ring rows 10, 2x ring rows 9, ring rows 8", "4 sets of 6, 6, 5 dips": "? count-mismatch “4 sets of 6, 6, 5”",
+			"mid hang 20s, then another minute": "mid hang 20s ? left-over “another”", "nine dips, then seven, then five by the door": "dips 9, dips 7, dips 5 unread “door”",
+			"mid hang 25s; deep hang 30s. Thrice through.": "3x mid hang 25s, 3x deep hang 30s", "one arm rows, 4 sets, 6 each side": "4x ring rows 6 each",
+			"rows 9 rows 8 rows 5 dog is barking": "ring rows 9, ring rows 8, ring rows 5 unread “dog” unread “barking”", "a set of six dips and a set of five": "dips 6, dips 5",
+			"deep hang 25s, then a second go, 19s": "deep hang 25s, deep hang 19s unread “go”", "4 ring dips sets of 6": "4x ring dips 6",
+			"pull-ups 5, 5, and the third set nothing came": "2x pull-ups 5, pull-ups failed", "pull-ups 5, 5, the third set my strap tore": "2x pull-ups 5 ? left-over “the third set”",
+			"mid hang 3x20s, call it a 7": "3x mid hang 20s @7", "deep hang 20s, same again": "2x deep hang 20s", "dips set one nine set two eight": "dips 9, dips 8",
+			"pull-ups 4 no band, 2x7 with it": "pull-ups 4, 2x pull-ups 7 ? changed “with it”", "queued 40 min, then 3x6 dips": "3x dips 6",
+			"14 rows, 13 rows, 90s rest": "ring rows 14 rest 90s, ring rows 13 rest 90s", "several sets of rows, 12": "ring rows 12 ? changed “several sets”",
+			"2x9 + 1x7 dips, sorry, 1x9 and 2x7": "2x dips 9, 3x dips 7 ? correction “1x9”", "dips 6 6, hoped for six but it was four": "2x dips 6 ? left-over “was four”",
+			"wrote 9 rows, actual: 3x8 rows": "3x ring rows 8 unread “wrote”", "2x8 dips, 2x6 ring dips, forget the plain dips": "2x ring dips 6",
 		}},
 		{"unread", map[string]string{"3x30s spicy deep hang": "3x deep hang 30s unread “spicy”", "dep hang 3x30s": "3x deep hang 30s"}},
 	} {

@@ -19,8 +19,8 @@ func (r *reader) settle() {
 	r.tooMany()
 	r.lostDay(marks)
 	r.leftOver()
-	r.moreOfThem()
 	r.countsUnread()
+	r.setsUnread()
 	r.numbersUnread()
 	r.unread()
 }
@@ -152,7 +152,7 @@ func (r *reader) everyday(e *entry) bool {
 	case number && r.is(b.From-1, words.At): // pull up at 6
 		return true
 	}
-	return r.namesThing(e, b) && !(r.fillsLine(e) && len(r.entries) > 1)
+	return r.namesThing(e, b) && !(r.fillsLine(e) && len(r.entries) > 1) && !e.lists
 }
 
 // fillsLine reports whether an entry is all that its line tells: row 8.

@@ -26,7 +26,7 @@ func (r *reader) spelledNumber(i int) (phrase, bool) {
 		return p, true
 	}
 	a, ok := r.amount(i)
-	if ok && a.milli == 1000 && a.to == i+1 && r.unknownOne(i) {
+	if ok && a.milli == 1000 && (a.to == i+1 && r.unknownOne(i) || r.secondOf(i)) {
 		return phrase{}, false
 	}
 	if !ok || r.is(a.to, words.Limb) && !r.t.Is(a.to, ':') {
@@ -38,6 +38,13 @@ func (r *reader) spelledNumber(i int) (phrase, bool) {
 		return phrase{}, false
 	}
 	return p, ok
+}
+
+// secondOf reports whether "a second" at token i is one more of several, and no time: a
+// second go, a second time.
+func (r *reader) secondOf(i int) bool {
+	second := r.is(i, words.Article) && r.is(i+1, words.Second) && r.t.Kind(i+2) == text.Word
+	return second && (r.any(i+2, setWords) || r.ends(i+3) || r.named(i+2))
 }
 
 // unknownOne reports whether a word that is one in another language stands before a number:
@@ -60,6 +67,9 @@ func (r *reader) counting(i int, a amount) bool {
 		}
 		return named && !another && r.words[i].Value == 1 && r.is(i, words.Ones) && len(r.t.Word(i)) == 3
 	}
+	if r.is(i-1, words.Of) && r.is(i-2, words.Set) { // a set of five
+		return true
+	}
 	if r.skillSoon(a.to) || another || r.isCorrection() || r.is(a.to, words.Try) || r.listToSkill(a.to) { // make that four
 		return true
 	}
@@ -76,7 +86,9 @@ func (r *reader) goesOnWith(a amount) bool {
 	if n >= 0 && r.sized && r.ends(a.to) && r.phrases[n].kind == separator && strings.ContainsRune(">&|", rune(r.phrases[n].at)) {
 		return true
 	}
-	return beforeCounting.has(r.lastKind(separator)) || behindSmall.has(r.lastKind(filler))
+	more := r.is(a.to, words.More) && r.ends(a.to+1) || r.is(a.from-1, words.More) && r.ends(a.to) // a break, five more
+	ofSets := r.is(a.from-1, words.Of) && r.is(a.from-2, words.Set)                                // 3 ring row sets of ten
+	return r.sized && more || ofSets || beforeCounting.has(r.lastKind(separator)) || behindSmall.has(r.lastKind(filler))
 }
 
 // lastKind returns the kind of the last phrase before up to four of one kind; talk where

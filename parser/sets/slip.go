@@ -48,6 +48,7 @@ var slips = [...]struct {
 	{InBrackets, (*pair).timeInBrackets},
 	{InBrackets, (*pair).numberInBrackets},
 	{TwoSizes, (*pair).unitBehindCount},
+	{TwoSizes, (*pair).timesBehindReps},
 	{LeftOver, (*pair).numberBeforeTimes},
 	{TwoSizes, (*pair).numberBehindName},
 	{TwoSizes, (*pair).countBehindName},
@@ -70,9 +71,15 @@ func (p *pair) timeInBrackets() bool {
 	return opens && p.second && p.now.count == 0 && p.now.of == nil && p.was.count > 1 && p.was.ratio == nil
 }
 
-// numberInBrackets: 30s (7), 30s (8).
+// numberInBrackets: 30s (7), 30s (8); 1x10 easy (3), 3x8.
 func (p *pair) numberInBrackets() bool {
-	return p.isNumber() && p.now.sign == '(' && p.was.unit == seconds
+	return p.isNumber() && p.now.sign == '(' && (p.was.unit == seconds || p.was.count == 1)
+}
+
+// timesBehindReps: 3x5 dips 3x20s of what has a name that was not read.
+func (p *pair) timesBehindReps() bool {
+	reps := !p.timed && p.was.unit == unsaid && p.was.count > 1
+	return reps && p.now.unit == seconds && p.now.count > 1 && p.now.reps == 0
 }
 
 // unitBehindCount: 3x5 30s deep hang.

@@ -60,7 +60,7 @@ func (a *assembler) tellsSets(p *part) bool {
 	if !e.hasSizes() || e.other || len(a.pending) > 0 {
 		return false
 	}
-	if len(p.bouts) != 1 || !p.bouts[0].single() || p.bouts[0].unit != seconds {
+	if len(p.bouts) != 1 || !p.bouts[0].single() || p.bouts[0].unit != seconds && !p.each {
 		return false
 	}
 	if a.names.Rungs[e.rung].Unit == training.Timed {
@@ -86,12 +86,19 @@ func (a *assembler) sharesOut(p *part) bool {
 // ofEach reports whether a part says what each of the sets before it was.
 func (p *part) ofEach() bool { return p.each || p.sign == '@' }
 
-// tellsHangs takes the number before a timed skill for the sets that a time is of.
+// tellsHangs takes the number before a timed skill for the sets that a time is of: 3
+// supports, 25s. Of a skill that is counted in reps as well it needs to be said, and a
+// list behind it tells each set.
 func (a *assembler) tellsHangs(e *entry, p *part) bool {
-	if !e.tellsHowMany() || !p.ofEach() && e.bouts[0].milli != 1000 {
+	if !e.tellsHowMany() || p.bouts[0].milli < fewSeconds*1000 {
 		return false
 	}
+	lists := a.at+1 < len(a.segments) && a.segments[a.at+1].sizes > 0 && a.segments[a.at+1].skills == 0
+	sets := a.is(e.name.To, words.Set) || !a.names.Rungs[e.rung].Goes
 	time, was := &p.bouts[0], &e.bouts[0]
+	if !p.ofEach() && was.milli != 1000 && (lists || !sets || was.milli > mostSets*1000) {
+		return false
+	}
 	time.count = int(was.milli / 1000)
 	time.said.fill(was.said)
 	e.bouts = nil
@@ -102,7 +109,7 @@ func (a *assembler) tellsHangs(e *entry, p *part) bool {
 // tellsReps gives the reps of an entry the time that each of them took.
 func (a *assembler) tellsReps(e *entry, p *part) bool {
 	was := &e.bouts[len(e.bouts)-1]
-	if !p.ofEach() || was.unit == seconds || was.reps > 0 || p.bouts[0].milli > maxRepS*1000 {
+	if !p.ofEach() || p.bouts[0].unit != seconds || was.unit == seconds || was.reps > 0 || p.bouts[0].milli > maxRepS*1000 {
 		return false
 	}
 	for i := range e.bouts {

@@ -115,17 +115,30 @@ func (r *reader) tempo(i int) int {
 // scheme reads how sets follow one another, with the number it goes to or comes from:
 // a ladder up to 6, a countdown from 30, or how long it went on: emom 10 min.
 func (r *reader) scheme(i int) (phrase, bool) {
+	if next, ok := words.Phrase(r.t, i, words.Scheme); ok || !r.is(i, words.Scheme) { // several sets
+		return phrase{kind: hedge, from: i, to: next}, ok
+	}
 	j := i + 1
-	for r.is(j, words.To) || r.is(j, words.From) || r.is(j, words.Phase) || string(r.t.Word(j)) == "up" {
+	for r.is(j, words.For) || r.is(j, words.To) || r.is(j, words.From) || r.is(j, words.Phase) || string(r.t.Word(j)) == "up" {
 		j++
 	}
 	if a, ok := r.amount(j); ok && (a.unit == seconds || r.is(j-1, words.To) || r.is(j-1, words.From)) {
-		return phrase{kind: hedge, from: i, to: a.to}, true
+		return r.setsIn(i, a, r.value(i)), true
 	}
 	return one(hedge, i), true
 }
 
-var fromOrTo = words.OfClasses(words.From, words.To)
+// setsIn counts the sets of a time, where one begins every so many seconds; else what stands
+// from token i on may change what was done.
+func (r *reader) setsIn(i int, all amount, every int) phrase {
+	p := phrase{kind: counted, size: size{count: int(all.milli/1000) / max(every, 1), loud: true}, from: i, to: all.to}
+	if n := p.size.count; n < 2 || n > mostSets || int64(n*every)*1000 != all.milli {
+		if p.kind = hedge; !r.is(i, words.Scheme) {
+			p.kind = doubtful
+		}
+	}
+	return p
+}
 
 // timeOfActivity reads how long something else took: warm-up 10 min, took me 25
 // minutes.
@@ -242,14 +255,16 @@ var (
 // cadence passes how often a set was begun, with how long that went on: every 2
 // min, every minute for 10 minutes.
 func (r *reader) cadence(i int) (phrase, bool) {
-	to := i + 1
-	if a, ok := r.amount(to); ok && a.unit == seconds {
-		to = a.to
+	to, every := i+1, 0
+	if a, ok := r.amount(to); ok && a.unit == seconds && r.is(i, words.Every) {
+		to, every = a.to, int(a.milli/1000)
 	} else if to++; !r.any(i+1, timeUnit) {
 		return phrase{}, false
+	} else if r.is(i+1, words.Minute) {
+		every = 60
 	}
-	if a, ok := r.amount(to + 1); ok && r.is(to, words.For) && a.unit == seconds { // how many sets that makes is asked
-		return phrase{kind: doubtful, from: i, to: a.to}, true
+	if a, ok := r.amount(to + 1); ok && r.is(to, words.For) && a.unit == seconds {
+		return r.setsIn(i, a, every), true
 	}
 	return phrase{kind: filler, from: i, to: to}, true
 }

@@ -15,7 +15,11 @@ func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
 	bouts = r.outOfGoes(bouts)
 	for i := range bouts {
 		b := &bouts[i]
-		if code := noGoes(bouts, i); code != "" {
+		code := noGoes(bouts, i)
+		if len(bouts) > 1 && b.bare() && r.is(b.From-1, words.Try) && r.is(bouts[0].From-1, words.Try) { // try 1 no, try 2 yes
+			code = LeftOver
+		}
+		if code != "" {
 			r.doubt(code, b.From, b.To)
 			return nil, false
 		}

@@ -65,7 +65,7 @@ func (r *reader) whichLead(i int) int {
 }
 
 // setLead are words that may stand before the one set that is meant.
-var setLead = words.OfClasses(words.On, words.The, words.My)
+var setLead = words.OfClasses(words.On, words.The, words.My, words.Plain)
 
 // lastOrNth reads which of several sets is meant: the last, or an ordinal.
 func (r *reader) lastOrNth(i int) (set nth, next int, ok bool) {
@@ -114,6 +114,9 @@ func (r *reader) whichEnd(p *phrase, j int) (next int, ok bool) {
 // was helped, how hard it was.
 func (r *reader) saysWhatCame(i int) bool {
 	_, gone := words.Phrase(r.t, i, words.Retract)
+	if r.is(i, words.Feel) {
+		_, gone = r.effortPhrase(i)
+	}
 	return gone || r.is(i, words.Fail) || r.any(i, saysHelp) && r.helpBehind(i) || r.t.Is(i, '@')
 }
 
@@ -241,7 +244,14 @@ func (r *reader) helpSaid() bool {
 // by nothing before it.
 func (r *reader) oneSet(i int) bool {
 	counted := r.t.Kind(i-1) == text.Number || r.is(i-1, words.Ones) || r.is(i-1, words.Times)
-	return r.any(i, setOrRound) && !words.Plural(r.t.Word(i)) && !counted
+	return r.any(i, setOrRound) && !words.Plural(r.t.Word(i)) && (!counted || r.numbersSets(i))
+}
+
+// numbersSets reports whether the set at token i is numbered as the ones before it are: set
+// one seven set two six.
+func (r *reader) numbersSets(i int) bool {
+	named := r.lastOf(which)
+	return named != nil && r.is(named.from, words.Set) && r.is(i, words.Set) && r.setNumber(i+1) > 0
 }
 
 var setOrRound = words.OfClasses(words.Set, words.Round)
