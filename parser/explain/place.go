@@ -24,6 +24,7 @@ var places = map[sets.Code]func(*doubt) sets.Span{
 	sets.Range:            (*doubt).rangeAlone,
 	sets.TwoDates:         (*doubt).dayAlone,
 	sets.BadDate:          (*doubt).dayAlone,
+	sets.WrongWeekday:     (*doubt).dayAlone,
 	sets.FutureDay:        (*doubt).dayAlone,
 	sets.ConflictingDates: (*doubt).dayAlone,
 	sets.WhichDay:         (*doubt).dayAlone,

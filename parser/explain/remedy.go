@@ -39,6 +39,7 @@ var remedies = map[sets.Code]func(*doubt) [][]change{
 	sets.MissingLoadUnit:  func(d *doubt) [][]change { return d.put(d.firstFigures()+addKg, d.firstFigures()+addLb) },
 	sets.RestMissing:      func(d *doubt) [][]change { return append(d.put(d.written(d.at)+addLength), d.drop(d.at)) },
 	sets.BadDate:          (*doubt).lastOfMonth,
+	sets.WrongWeekday:     func(d *doubt) [][]change { return [][]change{d.drop(sets.Span{From: d.at.From, To: d.at.From + 1})} },
 	sets.FutureDay:        func(d *doubt) [][]change { return [][]change{d.drop(d.at)} },
 	sets.TwoDates:         func(d *doubt) [][]change { return d.put(d.bothWays()...) },
 	sets.ConflictingDates: (*doubt).oneDay,

@@ -39,6 +39,7 @@ var sayings = map[sets.Code]string{
 	sets.RestMissing:      "How long was the %q? Write rest 60s, say.",
 	sets.RestTooLong:      "%q is a rest of more than an hour.",
 	sets.BadDate:          "The calendar has no %q.",
+	sets.WrongWeekday:     "%q: that date is another day of the week.",
 	sets.VagueDay:         "%q is no one day; say which, as Monday.",
 	sets.TwoDates:         "%q may be %b.",
 	sets.ConflictingDates: "%q or %d: which day was it?",

@@ -28,6 +28,7 @@ const (
 	RestMissing      Code = "rest-missing"         // rest
 	RestTooLong      Code = "rest-too-long"        // past the limits
 	BadDate          Code = "bad-date"             // 31 November
+	WrongWeekday     Code = "wrong-weekday"        // Friday 21 Nov, a Saturday
 	VagueDay         Code = "vague-day"            // last week
 	TwoDates         Code = "ambiguous-date"       // 7/12
 	ConflictingDates Code = "conflicting-dates"    // yesterday and Monday

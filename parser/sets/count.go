@@ -57,30 +57,6 @@ func (r *reader) countedBare(a amount, n int) (phrase, bool) {
 	return r.timedCount(a, n)
 }
 
-// tally reads a size told in the plural that a count stands behind or before: eights for
-// three sets; three sets, all fives.
-func (r *reader) tally(i int) (phrase, bool) {
-	p := ofAmount(whole(r.value(i)))
-	p.from, p.to = i, i+1
-	p.size.from, p.size.to = i, i+1
-	r.countBehind(&p)
-	return p, p.size.count > 0 || r.countNear()
-}
-
-// countNear reports whether a count without a size was read a few phrases before.
-func (r *reader) countNear() bool {
-	for n := len(r.phrases) - 1; n >= max(len(r.phrases)-6, 0); n-- {
-		switch r.phrases[n].kind {
-		case counted:
-			return true
-		case filler, separator, skill:
-		default:
-			return false
-		}
-	}
-	return false
-}
-
 // eachOf reports whether "each of the" ends before token i: 25s in each of the 4 high holds.
 func (r *reader) eachOf(i int) bool {
 	for r.is(i-1, words.The) || r.is(i-1, words.My) || r.is(i-1, words.Of) {

@@ -8,12 +8,12 @@ import (
 // leftOver doubts sizes that found no skill: beside words that name none, or alone.
 func (r *reader) leftOver() {
 	r.namesJoined()
-	first := r.firstSets()
+	first, all := r.firstSets(), r.total()
 	for i := range r.strays {
 		span := r.strays[i].Span
 		beside, near := r.unknownBeside(span)
 		switch score := len(r.strays) == 1 && r.isScore(span); {
-		case r.setsScene(span, beside, first), r.isPlan(span):
+		case r.setsScene(span, beside, first, all), r.isPlan(span):
 		case near && score && !r.resembles(beside) && !r.namePart(beside): // wrist 4
 		case near && r.ambiguous(beside):
 		case near:
@@ -43,7 +43,7 @@ func (r *reader) firstSets() int {
 // setsScene reports whether a size is none: one that nobody does, what all sets come to,
 // or a bare number in talk before the first sets, which has nothing to correct and nothing
 // to add to: it was 27 in the gym, at 60 one takes it slowly; but not did 30, tractions 6.
-func (r *reader) setsScene(span, beside Span, first int) bool {
+func (r *reader) setsScene(span, beside Span, first int, all int64) bool {
 	p, ok := r.sizePhrase(span.From)
 	if !ok || p.kind != sized || p.to != span.To || first == 0 || r.resembles(beside) {
 		return false
@@ -55,9 +55,9 @@ func (r *reader) setsScene(span, beside Span, first int) bool {
 	case size.tooLong(): // 2x40 m
 		return true
 	case size.unit != unsaid || size.count > 0 || size.fault != "":
-		return size.count == 0 && r.comesTo(size.milli)
+		return size.count == 0 && all == size.milli
 	}
-	return r.comesTo(size.milli) || span.To <= first && !r.mayBeSet(span, beside)
+	return all == size.milli || span.To <= first && !r.mayBeSet(span, beside)
 }
 
 // impossible reports whether a size is a fraction of no unit.
@@ -90,15 +90,18 @@ func (r *reader) isPlan(span Span) bool {
 	return false
 }
 
-// comesTo reports whether all sets together come to an amount.
-func (r *reader) comesTo(milli int64) bool {
+// total is what all sets come to together, in thousandths; -1 where there are not several.
+func (r *reader) total() int64 {
 	all, sets := 0, 0
 	for i := range r.out.Days {
 		for _, set := range r.out.Days[i].Sets {
 			all, sets = all+set.WorkS+set.Reps, sets+1
 		}
 	}
-	return sets > 1 && int64(all)*1000 == milli
+	if sets < 2 {
+		return -1
+	}
+	return int64(all) * 1000
 }
 
 // inRow reports whether another number stands next to one, with one sign or an and

@@ -315,6 +315,8 @@ func (r *reader) pastNegatedSmall(i int) int {
 func (r *reader) sidePhrase(i int) (phrase, bool) {
 	p := phrase{kind: side, from: i, to: i + 1}
 	switch {
+	case r.t.Is(i+1, '/') && r.any(i+2, oneSide): // L/R 12s/10s
+		return phrase{kind: doubtful, from: i, to: i + 3}, true
 	case r.is(i, words.Left):
 		if kept, ok := r.numberedEffort(i + 1); ok { // left two in the tank
 			kept.from = i
@@ -340,6 +342,8 @@ func (r *reader) sidePhrase(i int) (phrase, bool) {
 	}
 	return p, true
 }
+
+var oneSide = words.OfClasses(words.Left, words.Right)
 
 // besideSide are words that may stand right behind a side.
 var besideSide = words.OfClasses(words.Limb, words.And, words.Then, words.With, words.Left, words.Right, words.Times, words.Often,

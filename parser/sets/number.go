@@ -267,10 +267,7 @@ func (r *reader) andAHalf(n number, next int) (number, int) {
 			half, end = part, end+3
 		}
 	}
-	if half > 0 && (r.named(end) || r.is(end, words.Rep)) { // 4 and a half pull-ups: 4 were done
-		return n, end
-	}
-	if half == 0 || !r.any(end, anyUnit) {
+	if half == 0 || !r.any(end, anyUnit) && !r.named(end) && !r.is(end, words.Rep) { // of reps a half is asked about
 		return n, next
 	}
 	return number{milli: n.milli + half, words: true}, end

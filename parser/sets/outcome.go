@@ -231,15 +231,18 @@ func (r *reader) triedBefore() bool {
 	return p != nil && r.isTried(p.at)
 }
 
-// lastOf returns the last phrase of a kind; nil where none was read.
+// lastOf returns the last phrase of a kind; nil where none was read, or none so near that
+// the cost stays linear.
 func (r *reader) lastOf(k kind) *phrase {
-	for n := len(r.phrases) - 1; n >= 0; n-- {
+	for n := len(r.phrases) - 1; n >= max(0, len(r.phrases)-nearPhrases); n-- {
 		if p := &r.phrases[n]; p.kind == k {
 			return p
 		}
 	}
 	return nil
 }
+
+const nearPhrases = 100
 
 // outOf reads n/m and n out of m: attempts that came off, an effort, or a list.
 func (r *reader) outOf(i int) (phrase, bool) {

@@ -208,6 +208,7 @@ func init() { // the rules call one another
 		{of(words.Every, words.Each), (*reader).cadence},
 		{of(words.Left, words.Right, words.Each, words.Both), (*reader).sidePhrase},
 		{of(words.On), (*reader).nthTry},
+		{of(words.Set, words.Rep), (*reader).formField},
 		{of(words.Ordinal, words.Last, words.Set, words.Round, words.The, words.On), (*reader).whichSets},
 		{of(words.Cut), (*reader).cutShort},
 		{of(words.Fail, words.Times), (*reader).fail},

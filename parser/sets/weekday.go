@@ -186,7 +186,7 @@ func (d dated) on(named time.Weekday) bool { return d.fault == "" && d.day.Weekd
 // 21 Nov, which is a Saturday.
 func (r *reader) mustBeOn(d dated, named time.Weekday) dated {
 	if d.fault == "" && d.day <= r.civilToday() && !d.on(named) {
-		d.fault = BadDate
+		d.fault = WrongWeekday
 	}
 	return d
 }

@@ -1,0 +1,74 @@
+package sets
+
+import (
+	"rungbook/parser/text"
+	"rungbook/parser/words"
+)
+
+// Sizes and counts told as on a form, or in the plural.
+
+// tally reads a size told in the plural that a count stands behind or before: eights for
+// three sets; three sets, all fives.
+func (r *reader) tally(i int) (phrase, bool) {
+	p := ofAmount(whole(r.value(i)))
+	p.from, p.to = i, i+1
+	p.size.from, p.size.to = i, i+1
+	r.countBehind(&p)
+	return p, p.size.count > 0 || r.countNear()
+}
+
+// countNear reports whether a count without a size was read a few phrases before.
+func (r *reader) countNear() bool {
+	for n := len(r.phrases) - 1; n >= max(len(r.phrases)-6, 0); n-- {
+		switch r.phrases[n].kind {
+		case counted:
+			return true
+		case filler, separator, skill:
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// formField reads a count of sets, or reps, behind its word: sets: 3 reps: 5 dips.
+func (r *reader) formField(i int) (phrase, bool) {
+	at := i + 1
+	if r.t.OneOf(at, ":=") {
+		at++
+	}
+	n, next, ok := r.number(at)
+	if !ok || !n.whole || n.int() == 0 || !words.Plural(r.t.Word(i)) || !r.opensField(i) || !r.closesField(next) {
+		return phrase{}, false
+	}
+	a := amount{milli: n.milli, whole: true, from: i, to: next}
+	if r.is(i, words.Rep) {
+		a.unit = reps
+		p := ofAmount(a)
+		p.from, p.to = i, next
+		return p, true
+	}
+	return phrase{kind: counted, size: size{amount: a, count: n.int(), loud: true}, from: i, to: next}, n.int() <= mostSets
+}
+
+// opensField reports whether a field of a form may begin at token i: at the head of a
+// clause, behind a skill, or behind another field.
+func (r *reader) opensField(i int) bool {
+	if r.t.Kind(i-1) == text.Number {
+		n := len(r.phrases) - 1
+		return n > 0 && r.any(r.phrases[n].from, formWords)
+	}
+	n := len(r.phrases) - 1
+	return r.ends(i-1) || n >= 0 && r.phrases[n].kind == skill
+}
+
+// closesField reports whether nothing but the next field, or a skill, follows at token i.
+func (r *reader) closesField(i int) bool {
+	if r.any(i, formWords) {
+		_, _, number := r.number(i + 1)
+		return number || r.t.OneOf(i+1, ":=")
+	}
+	return r.named(i) || r.endsLine(i) || r.t.OneOf(i, ",;") && !r.t.Glued(i+1) && r.t.Kind(i+1) != text.Number
+}
+
+var formWords = words.OfClasses(words.Set, words.Rep)
