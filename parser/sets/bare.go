@@ -15,6 +15,7 @@ func (a *assembler) bare(p *part) {
 		a.add(e, p.bouts, p)
 	case a.sumsAnew(p):
 		a.sumAnew(e, p)
+	case p.each && len(p.bouts) == 1 && a.saidAgain(&p.bouts[0]): // still, 30 each
 	case a.restsSoLong(p):
 		a.sayMore(e, aside{rest: &phrase{kind: rested, n: int(p.bouts[0].milli / 1000), from: p.bouts[0].From, to: p.bouts[0].To}}, p.sign)
 	case a.mayEndThose(p):

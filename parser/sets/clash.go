@@ -22,7 +22,8 @@ func (r *reader) clashes() {
 			if b.of != nil || b.only || e.copied {
 				continue
 			}
-			if was != nil && !e.other && of.rung == e.rung && of.day == e.day && r.clash(was, b, of != e) {
+			again := was != nil && !e.other && of.rung == e.rung && of.day == e.day
+			if again && (r.clash(was, b, of != e) || r.relists(was, e.bouts[i:])) {
 				r.doubt(Correction, b.From, b.To)
 				return
 			}
@@ -42,6 +43,16 @@ func (r *reader) clash(was, now *bout, named bool) bool {
 	plain := now.said == aside{} || now.said == was.said
 	did := !named && r.is(now.From-1, words.Did) && !r.addsAt(&phrase{from: was.To, to: now.From})
 	return plain && (did || r.talkBetween(was.To, now.From, named))
+}
+
+// relists reports whether single sizes tell the sets of a count before them anew, one by
+// one, with talk between: 3x14s, by the video 12 12 and 13.
+func (r *reader) relists(was *bout, now []bout) bool {
+	if was.count < 2 || was.count != len(now) || !allSingle(now) || now[0].From < was.To {
+		return false
+	}
+	headed := now[0].sign == '(' || now[0].sign == ':'
+	return !headed && now[0].said == aside{} && r.talkBetween(was.To, now[0].From, false)
 }
 
 // talkBetween reports whether words that are none of the grammar's stand between two

@@ -256,6 +256,9 @@ func (r *reader) outOf(i int) (phrase, bool) {
 	if r.is(next, words.Of) && r.is(next+1, words.Those) {
 		return r.ofThem(n, i, next+2)
 	}
+	if to, ok := r.partOfSets(n, next); ok {
+		return r.counted(amount{milli: n.milli, whole: true, from: i, to: to})
+	}
 	to, over := r.outOfTen(next)
 	if p, ok := r.setsOf(n, i, next); ok && over != 10 && !r.is(to, words.Try) {
 		return p, true
@@ -263,8 +266,6 @@ func (r *reader) outOf(i int) (phrase, bool) {
 	switch {
 	case over == 10 && to == next+3 && !r.triedNear(i, to) && r.sized: // ten out of ten
 		return r.level(i, i)
-	case over > 0 && r.is(to, words.Set): // 2 of 3 sets
-		return r.counted(amount{milli: n.milli, whole: true, from: i, to: to})
 	case over > 0 && !r.any(to, timeUnit) && !r.is(to, words.Rep):
 		p := phrase{kind: ratio, n: n.int(), m: over, from: i, to: to}
 		if r.is(next, words.Of) {
@@ -273,6 +274,19 @@ func (r *reader) outOf(i int) (phrase, bool) {
 		return p, true
 	}
 	return r.forTries(n, i, next)
+}
+
+// partOfSets passes how many sets there were to be: 2 of 3 sets, 4 of the 5 sets of 8.
+func (r *reader) partOfSets(n number, i int) (next int, ok bool) {
+	to, over := r.outOfTen(i)
+	if over == 0 && r.is(i, words.Of) && r.is(i+1, words.The) {
+		all, end, counted := r.number(i + 2)
+		to, over = end, all.int()
+		if !counted || over < n.int() {
+			return i, false
+		}
+	}
+	return to, over > 0 && r.is(to, words.Set)
 }
 
 // ofThem reads how many of the sets or attempts told before: two of them.

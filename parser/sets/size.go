@@ -88,8 +88,12 @@ func (r *reader) goesOnWith(a amount) bool {
 	}
 	more := r.is(a.to, words.More) && r.ends(a.to+1) || r.is(a.from-1, words.More) && r.ends(a.to) // a break, five more
 	ofSets := r.is(a.from-1, words.Of) && r.is(a.from-2, words.Set)                                // 3 ring row sets of ten
-	return r.sized && more || ofSets || beforeCounting.has(r.lastKind(separator)) || behindSmall.has(r.lastKind(filler))
+	again := n >= 0 && r.phrases[n].kind == filler && r.any(r.phrases[n].from, saysAgain) && r.endsClause(a.to)
+	return r.sized && (more || again) || ofSets || beforeCounting.has(r.lastKind(separator)) || behindSmall.has(r.lastKind(filler))
 }
+
+// saysAgain are words before a number that one more set is told by: and again fifty.
+var saysAgain = words.OfClasses(words.Adds, words.More)
 
 // lastKind returns the kind of the last phrase before up to four of one kind; talk where
 // none was read.

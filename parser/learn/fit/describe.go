@@ -14,7 +14,7 @@ import (
 // none of its author's, every author weighing the same: so few are stored, or
 // stop somebody, that should not, and so few go unseen.
 const (
-	storedMost  = 0.04  // of lines that are none, most of which were written to be taken for some
+	storedMost  = 0.03  // of lines that are none, most of which were written to be taken for some
 	unseenMost  = 0.02  // of lines that are to be stored
 	doubtedMost = 0.01  // of those among words that say nothing
 	stoppedMost = 0.03  // of lines about no joint of the writer's
