@@ -70,7 +70,7 @@ func (r *reader) wholeSizeSoon(i int) bool {
 		if r.t.Kind(j) == text.Sign && j > i && (r.t.Is(j, '.') || r.t.Is(j, '?')) {
 			return false
 		}
-		number := r.t.Kind(j) == text.Number || r.is(j, words.Ones) || r.is(j, words.Tens)
+		number := r.t.Kind(j) == text.Number || r.numberWord(j)
 		if !number || r.is(j-1, words.Rest) {
 			continue
 		}

@@ -288,7 +288,7 @@ func (r *reader) pastPlannedSmall(i int) (next int, number bool) {
 		}
 		i++
 	}
-	return i, r.t.Kind(i) == text.Number || r.is(i, words.Ones) || r.is(i, words.Tens)
+	return i, r.t.Kind(i) == text.Number || r.numberWord(i)
 }
 
 // totalOf reports whether the total that ends before token i is of the size before it

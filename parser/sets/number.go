@@ -204,7 +204,7 @@ func (r *reader) hundreds(i int) (n number, next int) {
 	if r.is(j, words.And) {
 		j++
 	}
-	if (r.is(j, words.Ones) || r.is(j, words.Tens)) && (j == next || !r.is(j+1, words.Times)) {
+	if r.numberWord(j) && (j == next || !r.is(j+1, words.Times)) {
 		rest, end := r.belowHundred(j)
 		n.milli, next = n.milli+rest, end
 	}

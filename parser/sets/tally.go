@@ -54,11 +54,10 @@ func (r *reader) formField(i int) (phrase, bool) {
 // opensField reports whether a field of a form may begin at token i: at the head of a
 // clause, behind a skill, or behind another field.
 func (r *reader) opensField(i int) bool {
+	n := len(r.phrases) - 1
 	if r.t.Kind(i-1) == text.Number {
-		n := len(r.phrases) - 1
 		return n > 0 && r.any(r.phrases[n].from, formWords)
 	}
-	n := len(r.phrases) - 1
 	return r.ends(i-1) || n >= 0 && r.phrases[n].kind == skill
 }
 
