@@ -11,7 +11,7 @@ import (
 // args are a command's values, read on demand; what cannot be read is refused
 // in a sentence.
 type args struct {
-	turn    *turn
+	step    *step
 	command *Command
 	values  map[string]string
 }
@@ -25,20 +25,20 @@ func (a args) text(name string) string { return a.values[name] }
 func (a args) member(name string) (training.Member, error) {
 	value, given := a.values[name]
 	if !given {
-		return a.turn.who, nil
+		return a.step.who, nil
 	}
-	if !a.turn.author.Coach && !strings.EqualFold(value, a.turn.who.Name) {
+	if !a.step.author.Coach && !strings.EqualFold(value, a.step.who.Name) {
 		return training.Member{}, refuseAlone("/%s with %s: is for this team's coach.", a.command.Name, name)
 	}
-	if member, ok := a.turn.find(value); ok {
-		return member, a.turn.mayKeep(member)
+	if member, ok := a.step.findMember(value); ok {
+		return member, a.step.mayKeep(member)
 	}
-	return training.Member{}, refuse("Nobody here is called “%s”. On the roster: %s.", brief(value), names(a.turn.roster))
+	return training.Member{}, refuse("Nobody here is called “%s”. On the roster: %s.", brief(value), names(a.step.roster))
 }
 
 // mayKeep refuses somebody of whom nothing may be kept until they say so.
-func (t *turn) mayKeep(member training.Member) error {
-	blocked, err := t.tx.Blocked(member.ID)
+func (s *step) mayKeep(member training.Member) error {
+	blocked, err := s.tx.Blocked(member.ID)
 	if err == nil && blocked {
 		err = refuse("%s asked that nothing of them be kept. /me rejoin:yes is theirs to say.", member.Name)
 	}
@@ -48,23 +48,23 @@ func (t *turn) mayKeep(member training.Member) error {
 // seen returns whose record the author asks to see: their own, or a member's.
 func (a args) seen(name string) (training.Member, error) {
 	if !a.has(name) {
-		return a.turn.who, nil
+		return a.step.who, nil
 	}
 	return a.trainee(name)
 }
 
-// find returns whom the words name: by name, or by ID as <@ID>, and then also
+// findMember returns whom the words name: by name, or by ID as <@ID>, and then also
 // somebody who is not on the roster yet.
-func (t *turn) find(words string) (training.Member, bool) {
+func (s *step) findMember(words string) (training.Member, bool) {
 	words = strings.TrimPrefix(strings.TrimSpace(words), "@")
-	for _, member := range t.roster {
+	for _, member := range s.roster {
 		if strings.EqualFold(member.Name, words) || mentions(words, member.ID) {
 			return member, true
 		}
 	}
-	for _, someone := range t.mentioned {
+	for _, someone := range s.mentioned {
 		if strings.EqualFold(someone.Name, words) || mentions(words, someone.ID) {
-			return training.Member{ID: someone.ID, Name: someone.Name, Zone: t.team.Zone, Nudges: true}, true
+			return training.Member{ID: someone.ID, Name: someone.Name, Zone: s.team.Zone, Nudges: true}, true
 		}
 	}
 	return training.Member{}, false
@@ -72,11 +72,11 @@ func (t *turn) find(words string) (training.Member, bool) {
 
 // nameIn returns as many of the first words as name somebody, or the first one
 // alone.
-func (t *turn) nameIn(words string) string {
+func (s *step) nameIn(words string) string {
 	fields := strings.Fields(words)
 	for n := len(fields); n > 1; n-- {
 		name := strings.Join(fields[:n], " ")
-		if _, known := t.find(name); known {
+		if _, known := s.findMember(name); known {
 			return name
 		}
 	}
@@ -92,12 +92,12 @@ func mentions(words string, id training.PersonID) bool {
 func (a args) gate(name string) (training.Gate, error) {
 	value := a.values[name]
 	var known []string
-	for _, gate := range a.turn.programme.Gates {
-		_, rung, ok := a.turn.programme.Find(gate.Rung)
+	for _, gate := range a.step.programme.Gates {
+		_, rung, ok := a.step.programme.Find(gate.Rung)
 		if ok && (strings.EqualFold(rung.Name, value) || hasFold(rung.Aliases, value)) {
 			return gate, nil
 		}
-		known = append(known, a.turn.programme.NameOf(gate.Rung))
+		known = append(known, a.step.programme.NameOf(gate.Rung))
 	}
 	return training.Gate{}, refuse("“%s” is no gate. The gates: %s.", brief(value), strings.Join(known, ", "))
 }
@@ -118,25 +118,25 @@ func (a args) day(name string, whose training.Member, fallback training.Day) (tr
 	if !given {
 		return fallback, nil
 	}
-	if day, ok := a.turn.parser.Day(value, clockOf(a.turn.at, whose.Zone)); ok {
+	if day, ok := a.step.parser.Day(value, clockOf(a.step.at, whose.Zone)); ok {
 		return day, nil
 	}
 	if a.command.here {
-		return 0, refuse("I cannot read what stands behind %s: as a day. Try %s:%s.", name, name, a.turn.dayFor(whose))
+		return 0, refuse("I cannot read what stands behind %s: as a day. Try %s:%s.", name, name, a.step.dayFor(whose))
 	}
-	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.turn.dayFor(whose))
+	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.step.dayFor(whose))
 }
 
 // dayAhead is day for what is to come: a weekday is the next one from the given
 // day on, that day included.
 func (a args) dayAhead(name string, from, fallback training.Day) (training.Day, error) {
-	today := a.turn.today()
+	today := a.step.today()
 	if strings.EqualFold(a.values[name], "tomorrow") {
 		return today + 1, nil
 	}
 	weekday, err := training.ParseWeekday(a.values[name])
 	if err != nil {
-		return a.day(name, a.turn.who, fallback)
+		return a.day(name, a.step.who, fallback)
 	}
 	for from.Weekday() != weekday {
 		from++

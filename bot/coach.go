@@ -12,16 +12,16 @@ import (
 const witnessDays = 7
 
 // witness answers /coach witness.
-func witness(t *turn, a args) error {
+func witness(s *step, a args) error {
 	who, gate, err := a.memberAndGate()
 	if err != nil {
 		return err
 	}
-	day, err := a.day("day", who, t.dayFor(who))
+	day, err := a.day("day", who, s.dayFor(who))
 	if err != nil {
 		return err
 	}
-	return t.witness(who, gate, day)
+	return s.witness(who, gate, day)
 }
 
 func (a args) memberAndGate() (training.Member, training.Gate, error) {
@@ -34,73 +34,73 @@ func (a args) memberAndGate() (training.Member, training.Gate, error) {
 }
 
 // witness marks a gate as seen and answers.
-func (t *turn) witness(who training.Member, gate training.Gate, day training.Day) error {
-	if err := t.notOneself(who, "Another coach witnesses your gates."); err != nil {
+func (s *step) witness(who training.Member, gate training.Gate, day training.Day) error {
+	if err := s.notOneself(who, "Another coach witnesses your gates."); err != nil {
 		return err
 	}
-	record, err := t.tx.Record(t.team.ID, who.ID)
+	record, err := s.tx.Record(s.team.ID, who.ID)
 	if err != nil {
 		return err
 	}
-	today := t.dayFor(who)
+	today := s.dayFor(who)
 	switch {
 	case day > today || day < today-witnessDays:
 		return refuse("A mark is for today or up to %d days back; %s is neither.", witnessDays, dayWords(day))
 	case day < record.Floor(today):
 		return refuse("%s lies in or before %s's pause: what was shown then opens no gate.", dayWords(day), who.Name)
 	}
-	if err := t.tx.PutMark(t.team.ID, who.ID, training.Mark{Gate: gate.Rung, Day: day}, t.who.ID); err != nil {
+	if err := s.tx.PutMark(s.team.ID, who.ID, training.Mark{Gate: gate.Rung, Day: day}, s.who.ID); err != nil {
 		return err
 	}
-	t.reply(ToPrivate, witnessedWords(who.Name, t.programme.NameOf(gate.Rung), day), nil)
+	s.reply(ToPrivate, witnessedWords(who.Name, s.programme.NameOf(gate.Rung), day), nil)
 	return nil
 }
 
 // notOneself refuses what a coach does for themselves while there is another.
-func (t *turn) notOneself(who training.Member, text string) error {
-	if who.ID == t.who.ID && t.hasCoach() {
+func (s *step) notOneself(who training.Member, text string) error {
+	if who.ID == s.who.ID && s.hasCoach() {
 		return refuse("%s", text)
 	}
 	return nil
 }
 
 // unwitness answers /coach unwitness: all marks of the gate go.
-func unwitness(t *turn, a args) error {
+func unwitness(s *step, a args) error {
 	who, gate, err := a.memberAndGate()
 	if err != nil {
 		return err
 	}
-	name := t.programme.NameOf(gate.Rung)
-	dropped, err := t.tx.DropMarks(t.team.ID, who.ID, gate.Rung)
+	name := s.programme.NameOf(gate.Rung)
+	dropped, err := s.tx.DropMarks(s.team.ID, who.ID, gate.Rung)
 	if err != nil {
 		return err
 	}
 	if dropped == 0 {
 		return refuse("%s has no witness mark on %s.", who.Name, name)
 	}
-	t.reply(ToPrivate, who.Name+"'s "+name+" gate now rests on what "+who.Name+" logged.", nil)
+	s.reply(ToPrivate, who.Name+"'s "+name+" gate now rests on what "+who.Name+" logged.", nil)
 	return nil
 }
 
 // coachPause answers /coach pause: only a coach ends it.
-func coachPause(t *turn, a args) error {
+func coachPause(s *step, a args) error {
 	// no reason is asked for, and none that is given is read
-	a.values["member"] = t.nameIn(a.text("member"))
+	a.values["member"] = s.nameIn(a.text("member"))
 	who, err := a.trainee("member")
 	if err != nil {
 		return err
 	}
-	set, err := t.pause(who, true)
+	set, err := s.pause(who, true)
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, coachPausedWords(who.Name, set.again), nil)
-	if who.ID != t.who.ID {
-		if err := t.tellMember(who, pausedByCoachWords(t.who.Name, t.programme.Work)); err != nil {
+	s.reply(ToPrivate, coachPausedWords(who.Name, set.again), nil)
+	if who.ID != s.who.ID {
+		if err := s.tellMember(who, pausedByCoachWords(s.who.Name, s.programme.Work)); err != nil {
 			return err
 		}
 	}
-	return t.tellCoaches(who, pausedWords(who.Name, t.programme.Work, set.again))
+	return s.tellCoaches(who, pausedWords(who.Name, s.programme.Work, set.again))
 }
 
 // trainee returns the member the option names, who must train here.
@@ -113,63 +113,63 @@ func (a args) trainee(name string) (training.Member, error) {
 }
 
 // coachResume answers /coach resume.
-func coachResume(t *turn, a args) error {
+func coachResume(s *step, a args) error {
 	who, err := a.trainee("member")
 	if err != nil {
 		return err
 	}
-	return t.resumes(who, a.has("void"))
+	return s.resumes(who, a.has("void"))
 }
 
 // resumes ends a member's pause, answers, and tells the member with the
 // cautions in full.
-func (t *turn) resumes(who training.Member, void bool) error {
-	if err := t.notOneself(who, "Another coach resumes you."); err != nil {
+func (s *step) resumes(who training.Member, void bool) error {
+	if err := s.notOneself(who, "Another coach resumes you."); err != nil {
 		return err
 	}
-	ended, err := t.resume(who, void)
+	ended, err := s.resume(who, void)
 	if err != nil {
 		return err
 	}
 	if !ended {
 		return refuse("%s is not paused.", who.Name)
 	}
-	t.reply(ToPrivate, resumedWords(who.Name, void), nil)
-	return t.tellMember(who, resumeNoticeWords(t.programme, void))
+	s.reply(ToPrivate, resumedWords(who.Name, void), nil)
+	return s.tellMember(who, resumeNoticeWords(s.programme, void))
 }
 
 // logFor stores sets that a coach types for a member, with a word to them.
-func (t *turn) logFor(who training.Member, said parser.Result) error {
+func (s *step) logFor(who training.Member, parsed parser.Result) error {
 	if !who.Trains {
-		who = t.joined(who)
-		if err := t.put(who); err != nil {
+		who = s.joined(who)
+		if err := s.putMember(who); err != nil {
 			return err
 		}
 	}
-	days := merged(said.Days)
-	log := t.coachLog(who, days)
-	done, err := t.keep(log)
+	days := merged(parsed.Days)
+	log := s.coachLog(who, days)
+	done, err := s.putLog(log)
 	if err != nil {
 		return err
 	}
 	for _, day := range days {
-		if err := t.tx.Audit(t.team.ID, t.who.ID, who.ID, day.Day, "log", t.at); err != nil {
+		if err := s.tx.Audit(s.team.ID, s.who.ID, who.ID, day.Day, "log", s.at); err != nil {
 			return err
 		}
 	}
-	t.answerFor(who, log, done, remarksOf(said, nil))
-	return t.tellMember(who, loggedForYouWords(t.who.Name, t.dayLines(days)))
+	s.answerFor(who, log, done, remarksOf(parsed, nil))
+	return s.tellMember(who, loggedForYouWords(s.who.Name, s.dayLines(days)))
 }
 
 // answerFor answers a coach's log of somebody else, privately and with the
 // facts of that member.
-func (t *turn) answerFor(who training.Member, log training.Log, done change, of remarks) {
-	text, facts, _ := t.answer(who, log, done, of)
-	t.reply(ToPrivate, text, facts)
+func (s *step) answerFor(who training.Member, log training.Log, done change, of remarks) {
+	text, facts, _ := s.answer(who, log, done, of)
+	s.reply(ToPrivate, text, facts)
 }
 
 // correct answers /coach correct: the day's messages no longer give its sets.
-func correct(t *turn, a args) error {
+func correct(s *step, a args) error {
 	who, err := a.trainee("member")
 	if err != nil {
 		return err
@@ -178,45 +178,45 @@ func correct(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	if day > t.dayFor(who) {
+	if day > s.dayFor(who) {
 		return refuse("%s is still to come.", dayWords(day))
 	}
-	var said parser.Result
+	var parsed parser.Result
 	if !strings.EqualFold(a.text("text"), "none") {
-		if said, err = t.readSets(a.text("text"), who); err != nil {
+		if parsed, err = s.readSets(a.text("text"), who); err != nil {
 			return err
 		}
 	}
-	if len(said.Days) > 1 {
+	if len(parsed.Days) > 1 {
 		return refuse("That is of several days. Correct one day at a time.")
 	}
-	log := t.coachLog(who, training.OnDay(day, said.Sets()...))
-	done, err := t.replaceDay(who, log, day)
+	log := s.coachLog(who, training.OnDay(day, parsed.Sets()...))
+	done, err := s.replaceDay(who, log, day)
 	if err != nil {
 		return err
 	}
-	t.answerFor(who, log, done, remarksOf(said, nil))
+	s.answerFor(who, log, done, remarksOf(parsed, nil))
 	if slices.Equal(done.before.Session(day).Sets, done.after.Session(day).Sets) {
 		return nil
 	}
-	return t.tellMember(who, correctedForYouWords(t.who.Name, day, t.together(log.Sets())))
+	return s.tellMember(who, correctedForYouWords(s.who.Name, day, s.together(log.Sets())))
 }
 
 // coachLog is what a coach types for a member.
-func (t *turn) coachLog(who training.Member, days []training.DaySets) training.Log {
+func (s *step) coachLog(who training.Member, days []training.DaySets) training.Log {
 	return training.Log{
-		ID: t.id, Team: t.team.ID, Member: who.ID, Author: t.who.ID, At: t.at, Alone: true, State: training.LogLive, Days: days,
+		ID: s.id, Team: s.team.ID, Member: who.ID, Author: s.who.ID, At: s.at, Alone: true, State: training.LogLive, Days: days,
 	}
 }
 
 // replaceDay puts the log in the place of all that gave the day's sets so far.
 // What messages gave for other days stays.
-func (t *turn) replaceDay(who training.Member, log training.Log, day training.Day) (change, error) {
-	before, err := t.tx.Record(t.team.ID, who.ID)
+func (s *step) replaceDay(who training.Member, log training.Log, day training.Day) (change, error) {
+	before, err := s.tx.Record(s.team.ID, who.ID)
 	if err != nil {
 		return change{}, err
 	}
-	logs, err := t.tx.DayLogs(t.team.ID, who.ID, day)
+	logs, err := s.tx.DayLogs(s.team.ID, who.ID, day)
 	if err != nil {
 		return change{}, err
 	}
@@ -224,17 +224,17 @@ func (t *turn) replaceDay(who training.Member, log training.Log, day training.Da
 		if old.State == training.LogUndone || old.State == training.LogDeleted {
 			continue
 		}
-		if err := t.tx.PutLog(withoutDay(old, day)); err != nil {
+		if err := s.tx.PutLog(withoutDay(old, day)); err != nil {
 			return change{}, err
 		}
 	}
-	if err := t.tx.PutCorrection(t.team.ID, who.ID, day, t.at); err != nil {
+	if err := s.tx.PutCorrection(s.team.ID, who.ID, day, s.at); err != nil {
 		return change{}, err
 	}
-	if err := t.tx.Audit(t.team.ID, t.who.ID, who.ID, day, "correct", t.at); err != nil {
+	if err := s.tx.Audit(s.team.ID, s.who.ID, who.ID, day, "correct", s.at); err != nil {
 		return change{}, err
 	}
-	done, err := t.keep(log)
+	done, err := s.putLog(log)
 	done.before = before
 	return done, err
 }
@@ -250,18 +250,18 @@ func withoutDay(log training.Log, day training.Day) training.Log {
 }
 
 // teamDays answers /coach days with the check of the week.
-func teamDays(t *turn, a args) error {
+func teamDays(s *step, a args) error {
 	days, err := training.ParseWeekdays(a.text("days"))
 	if err != nil {
 		return refuse("“%s” is no list of days. Try /coach days Mon Thu.", brief(a.text("days")))
 	}
-	t.team.Days = days
-	t.reply(ToPrivate, weekWords(days, t.programme), nil)
-	return t.tx.PutTeam(t.team)
+	s.team.Days = days
+	s.reply(ToPrivate, weekWords(days, s.programme), nil)
+	return s.tx.PutTeam(s.team)
 }
 
 // coachMember answers /coach member: onto the roster, a zone, or off it.
-func coachMember(t *turn, a args) error {
+func coachMember(s *step, a args) error {
 	who, err := a.member("name")
 	if err != nil {
 		return err
@@ -273,12 +273,12 @@ func coachMember(t *turn, a args) error {
 	}
 	if a.has("remove") {
 		who.Trains = false
-		t.reply(ToPrivate, who.Name+" is off the roster; the record stays. A new log puts them back.", nil)
-		return t.put(who)
+		s.reply(ToPrivate, who.Name+" is off the roster; the record stays. A new log puts them back.", nil)
+		return s.putMember(who)
 	}
 	if !who.Trains {
-		who = t.joined(who)
+		who = s.joined(who)
 	}
-	t.reply(ToPrivate, memberWords(who), nil)
-	return t.put(who)
+	s.reply(ToPrivate, memberWords(who), nil)
+	return s.putMember(who)
 }

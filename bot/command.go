@@ -32,7 +32,7 @@ type Command struct {
 	here  bool // answered where it is said, refusals too, unless a member is named
 	text  bool // takes words of any kind, and meets what they say of a body itself
 	blind bool // takes words of any kind, and reads none of them
-	run   func(*turn, args) error
+	run   func(*step, args) error
 }
 
 // Option is a value a command takes, written name:value.
@@ -88,33 +88,33 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 	if cmd == nil || cmd.reads {
 		run = b.view
 	}
-	posts, err := run(ctx, m.Team, m.Author, func(t *turn) error {
-		t.hears(m)
-		return t.obey(cmd, m.Text, rest)
+	posts, err := run(ctx, m.Team, m.Author, func(s *step) error {
+		s.setMessage(m)
+		return s.obey(cmd, m.Text, rest)
 	})
 	var refused refusal
-	var hurt hurting
+	var hurt painFound
 	switch {
 	case errors.As(err, &hurt):
-		return b.update(ctx, m.Team, m.Author, func(t *turn) error {
-			t.hears(m)
-			err := errors.Join(t.hurts(hurt.care), t.asksJoint(hurt.care))
+		return b.update(ctx, m.Team, m.Author, func(s *step) error {
+			s.setMessage(m)
+			err := errors.Join(s.actOnPain(hurt.care), s.asksJoint(hurt.care))
 			switch {
 			case hurt.unsaid:
-				t.reply(t.here(), unloggedWords, nil)
-			case len(t.posts) == 0: // asked before, or paused already
-				t.reply(ToPrivate, untakenWords, nil)
+				s.reply(s.audience(), unloggedWords, nil)
+			case len(s.posts) == 0: // asked before, or paused already
+				s.reply(ToPrivate, untakenWords, nil)
 			}
 			return err
 		})
 	case errors.As(err, &refused):
-		return b.view(ctx, m.Team, m.Author, func(t *turn) error {
-			t.hears(m)
+		return b.view(ctx, m.Team, m.Author, func(s *step) error {
+			s.setMessage(m)
 			to := ToPrivate
 			if cmd != nil && cmd.here && !refused.alone && !strings.Contains(rest, "member:") {
-				to = t.here()
+				to = s.audience()
 			}
-			t.reply(to, refused.text, nil)
+			s.reply(to, refused.text, nil)
 			return nil
 		})
 	}
@@ -122,41 +122,41 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 }
 
 // obey checks who asks for what, and runs it.
-func (t *turn) obey(cmd *Command, text, rest string) error {
-	if err := t.ails(cmd, text, rest); err != nil {
+func (s *step) obey(cmd *Command, text, rest string) error {
+	if err := s.painBehind(cmd, text, rest); err != nil {
 		return err
 	}
 	if cmd == nil {
-		return t.unknown(strings.Fields(text)[0])
+		return s.unknown(strings.Fields(text)[0])
 	}
-	if err := t.allowed(cmd, rest); err != nil {
+	if err := s.allowed(cmd, rest); err != nil {
 		return err
 	}
 	values, err := cmd.parse(rest)
 	if err == nil {
-		err = cmd.run(t, args{turn: t, command: cmd, values: values})
+		err = cmd.run(s, args{step: s, command: cmd, values: values})
 	}
 	if cmd.text && errors.As(err, new(refusal)) {
-		if ails := t.ailing(cmd, rest); ails != nil {
+		if ails := s.painIn(cmd, rest); ails != nil {
 			return ails
 		}
 	}
 	return err
 }
 
-// hurting is an error that says what somebody's words behind a command say of
+// painFound is an error that says what somebody's words behind a command say of
 // their body: that is acted on instead.
-type hurting struct {
+type painFound struct {
 	care   training.Care
 	unsaid bool // sets stood there too, which were not logged
 }
 
-func (hurting) Error() string { return "words of a body behind a command" }
+func (painFound) Error() string { return "words of a body behind a command" }
 
-// ails looks for what words that a command does not take say of a body. They
+// painBehind looks for what words that a command does not take say of a body. They
 // are never repeated; beside a member whom a command names they are hardly its
 // author's own.
-func (t *turn) ails(cmd *Command, text, rest string) error {
+func (s *step) painBehind(cmd *Command, text, rest string) error {
 	words := rest
 	if cmd == nil {
 		words = strings.TrimPrefix(text, "/")
@@ -164,33 +164,33 @@ func (t *turn) ails(cmd *Command, text, rest string) error {
 	if words == "" || cmd != nil && (cmd.text || cmd.blind) {
 		return nil
 	}
-	return t.ailing(cmd, words)
+	return s.painIn(cmd, words)
 }
 
-// ailing is the error that makes the words acted on, or nil where they say
+// painIn is the error that makes the words acted on, or nil where they say
 // nothing of a body.
-func (t *turn) ailing(cmd *Command, words string) error {
+func (s *step) painIn(cmd *Command, words string) error {
 	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
-	care := t.parser.Parse(words, t.clock()).Care
+	care := s.parser.Parse(words, s.clock()).Care
 	switch {
 	case care == "":
 		return nil
 	case cmd != nil && (cmd.who > member && cmd.text || strings.Contains(words, "member:") || strings.Contains(words, "name:")):
 		return refuseAlone("/%s does not take such words. %s", cmd.Name, cmd.usage())
 	}
-	blocked, err := t.tx.Blocked(t.author.ID)
+	blocked, err := s.tx.Blocked(s.author.ID)
 	if err != nil {
 		return err
 	}
 	if blocked {
 		return refuseAlone(erasedWords)
 	}
-	return hurting{care, cmd != nil && cmd.Name == "log"}
+	return painFound{care, cmd != nil && cmd.Name == "log"}
 }
 
 // unknown refuses a word that is no command; of the first word of several, those
 // are named to whoever may give them.
-func (t *turn) unknown(word string) error {
+func (s *step) unknown(word string) error {
 	var under []string
 	for _, command := range commands() {
 		if strings.HasPrefix("/"+command.Name, strings.ToLower(word)+" ") {
@@ -200,15 +200,15 @@ func (t *turn) unknown(word string) error {
 	switch {
 	case len(under) == 0:
 		return refuse(unknownCommandWords, word)
-	case !t.author.Coach:
+	case !s.author.Coach:
 		return refuse("%s is for this team's coach.", word)
 	}
 	return refuse("%s takes a second word: %s.", word, strings.Join(under, ", "))
 }
 
 // allowed refuses a command to someone without its role.
-func (t *turn) allowed(cmd *Command, rest string) error {
-	blocked, err := t.tx.Blocked(t.author.ID)
+func (s *step) allowed(cmd *Command, rest string) error {
+	blocked, err := s.tx.Blocked(s.author.ID)
 	if err != nil {
 		return err
 	}
@@ -216,18 +216,18 @@ func (t *turn) allowed(cmd *Command, rest string) error {
 	switch {
 	case blocked && cmd.Name != "help" && !rejoins:
 		return refuseAlone(erasedWords)
-	case cmd.who == member && cmd.Name == "mydata" && t.known: // who has left can still have their data
-	case cmd.who == member && !t.isMember() && !rejoins:
+	case cmd.who == member && cmd.Name == "mydata" && s.known: // who has left can still have their data
+	case cmd.who == member && !s.isMember() && !rejoins:
 		return refuseAlone("/%s is for members: post a first log and you are one.", cmd.Name)
-	case cmd.who == coach && !t.author.Coach:
+	case cmd.who == coach && !s.author.Coach:
 		return refuseAlone("/%s is for this team's coach.", cmd.Name)
-	case cmd.who == manager && !t.author.Manager:
+	case cmd.who == manager && !s.author.Manager:
 		return refuseAlone("/%s is for whoever may manage this server.", cmd.Name)
 	}
 	return nil
 }
 
-func (t *turn) isMember() bool { return t.who.Trains || t.author.Coach }
+func (s *step) isMember() bool { return s.who.Trains || s.author.Coach }
 
 // find returns the command that the words begin with, the longest name first,
 // and what follows it; nil where there is none.

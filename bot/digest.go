@@ -28,29 +28,29 @@ type memberWeek struct {
 
 // week computes the seven days up to the day before until, for everyone who
 // trains, in roster order.
-func (t *turn) week(until training.Day) ([]memberWeek, error) {
+func (s *step) week(until training.Day) ([]memberWeek, error) {
 	var weeks []memberWeek
-	for _, member := range t.roster {
+	for _, member := range s.roster {
 		if !member.Trains {
 			continue
 		}
-		record, err := t.tx.Record(t.team.ID, member.ID)
+		record, err := s.tx.Record(s.team.ID, member.ID)
 		if err != nil {
 			return nil, err
 		}
-		week := memberWeek{WeekFact: t.programme.Week(&record, t.team.Days, until-1)}
+		week := memberWeek{WeekFact: s.programme.Week(&record, s.team.Days, until-1)}
 		week.Member = member.Name
-		week.paused = record.PausedOn(t.dayFor(member))
-		if until == t.today() && week.paused {
+		week.paused = record.PausedOn(s.dayFor(member))
+		if until == s.today() && week.paused {
 			week.Paused, week.Ready = true, false // where it is tomorrow already
 		}
-		week.change = changeWords(t.programme.Loads(&record, until-1))
-		for _, gate := range t.programme.GateFacts(&record, until) {
+		week.change = changeWords(s.programme.Loads(&record, until-1))
+		for _, gate := range s.programme.GateFacts(&record, until) {
 			if days, ok := gate.Lapses(until); ok && days <= lapseNotice {
 				week.lapsing = append(week.lapsing, gate.Gate)
 			}
 		}
-		for _, target := range t.programme.Targets(&record, t.team.Days, until) {
+		for _, target := range s.programme.Targets(&record, s.team.Days, until) {
 			if target.Reason.Rule == fallingRule {
 				week.falling = append(week.falling, target.Rung)
 			}
@@ -88,38 +88,38 @@ func weekFacts(weeks []memberWeek) WeekFacts {
 }
 
 // digestNow answers /coach digest: the seven days before today.
-func digestNow(t *turn, _ args) error {
-	weeks, err := t.week(t.today())
+func digestNow(s *step, _ args) error {
+	weeks, err := s.week(s.today())
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, digestWords(t.team.Name, t.today(), weeks, nil), weekFacts(weeks))
+	s.reply(ToPrivate, digestWords(s.team.Name, s.today(), weeks, nil), weekFacts(weeks))
 	return nil
 }
 
 // roster answers /coach roster: everyone, a line each.
-func roster(t *turn, _ args) error {
-	weeks, err := t.week(t.today())
+func roster(s *step, _ args) error {
+	weeks, err := s.week(s.today())
 	if err != nil {
 		return err
 	}
 	facts := weekFacts(weeks)
-	t.reply(ToPrivate, rosterWords(t.roster, facts), facts)
+	s.reply(ToPrivate, rosterWords(s.roster, facts), facts)
 	return nil
 }
 
 // digests sends each coach the digest that has come due.
-func (t *turn) digests() error {
-	for _, coach := range t.roster {
+func (s *step) digests() error {
+	for _, coach := range s.roster {
 		if !coach.Coach {
 			continue
 		}
-		open, err := t.undecided(decisionDigest, coach.ID, scheduler.Digests(t.team, coach, t.at))
+		open, err := s.undecided(decisionDigest, coach.ID, scheduler.Digests(s.team, coach, s.at))
 		if err != nil {
 			return err
 		}
 		for _, due := range open {
-			if err := t.digest(coach, due); err != nil {
+			if err := s.digest(coach, due); err != nil {
 				return err
 			}
 		}
@@ -129,36 +129,36 @@ func (t *turn) digests() error {
 
 // digest sends one coach the digest of one date, or records that it is too
 // late for it.
-func (t *turn) digest(coach training.Member, due scheduler.Due) error {
+func (s *step) digest(coach training.Member, due scheduler.Due) error {
 	cause := due.Day.String()
 	if !due.Timing.Now() {
-		_, err := t.tx.Decide(t.team.ID, decisionDigest, coach.ID, cause, outcomeMissed, t.at)
+		_, err := s.tx.Decide(s.team.ID, decisionDigest, coach.ID, cause, outcomeMissed, s.at)
 		return err
 	}
-	weeks, err := t.week(due.Day)
+	weeks, err := s.week(due.Day)
 	if err != nil {
 		return err
 	}
-	notes, err := t.unsaid(coach, due.Day)
+	notes, err := s.unsaid(coach, due.Day)
 	if err != nil {
 		return err
 	}
-	return t.unasked(decisionDigest, coach.ID, cause, Post{
+	return s.unasked(decisionDigest, coach.ID, cause, Post{
 		Kind: Digest, To: ToCoach, Person: coach.ID, Name: coach.Name, Until: due.Until,
-		Text: digestWords(t.team.Name, due.Day, weeks, notes), Facts: weekFacts(weeks),
+		Text: digestWords(s.team.Name, due.Day, weeks, notes), Facts: weekFacts(weeks),
 	})
 }
 
 // unsaid tells what was decided too late to be said since the last digest that
 // was: nudges, and the digests skipped.
-func (t *turn) unsaid(coach training.Member, day training.Day) ([]string, error) {
-	skipped, from, err := t.skipped(coach, day)
+func (s *step) unsaid(coach training.Member, day training.Day) ([]string, error) {
+	skipped, from, err := s.skipped(coach, day)
 	if err != nil {
 		return nil, err
 	}
 	var late []string
-	for _, member := range t.roster {
-		decided, err := t.tx.Decided(t.team.ID, decisionNudge, member.ID, from.String())
+	for _, member := range s.roster {
+		decided, err := s.tx.Decided(s.team.ID, decisionNudge, member.ID, from.String())
 		if err != nil {
 			return nil, err
 		}
@@ -180,8 +180,8 @@ func (t *turn) unsaid(coach training.Member, day training.Day) ([]string, error)
 
 // skipped lists the digests before this one that were never sent, and the first
 // day of which no digest has told.
-func (t *turn) skipped(coach training.Member, day training.Day) (dates []string, from training.Day, err error) {
-	decided, err := t.tx.Decided(t.team.ID, decisionDigest, coach.ID, (day - scheduler.LookBack).String())
+func (s *step) skipped(coach training.Member, day training.Day) (dates []string, from training.Day, err error) {
+	decided, err := s.tx.Decided(s.team.ID, decisionDigest, coach.ID, (day - scheduler.LookBack).String())
 	if err != nil {
 		return nil, 0, err
 	}

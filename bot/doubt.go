@@ -19,44 +19,44 @@ const (
 	jointAgain = 12 * time.Hour
 )
 
-// unsure answers a message that looks like a log and cannot be read whole. What
+// answerUnsure answers a message that looks like a log and cannot be read whole. What
 // could be read waits for its author's word.
-func (t *turn) unsure(said parser.Result, today training.Day) error {
-	text, reading, buttons := t.doubt(said, today, answerRunes)
-	t.reply(t.here(), text, nil, buttons...)
-	return t.waits(t.at, reading)
+func (s *step) answerUnsure(parsed parser.Result, today training.Day) error {
+	text, reading, buttons := s.doubt(parsed, today, answerRunes)
+	s.reply(s.audience(), text, nil, buttons...)
+	return s.putUnlogged(s.at, reading)
 }
 
 // doubt is what is said to a doubtful message in so many characters at most. The
 // reading is what keeping it would store, nil where nothing can be kept; today
 // is that of the message's first instant.
-func (t *turn) doubt(said parser.Result, today training.Day, most int) (text string, reading []training.DaySets, buttons []Button) {
-	reading, old := recent(said.Days, today)
+func (s *step) doubt(parsed parser.Result, today training.Day, most int) (text string, reading []training.DaySets, buttons []Button) {
+	reading, old := recent(parsed.Days, today)
 	if len(reading) > 0 && len(old) == 0 {
-		if text := t.questionWords(said, t.dayLines(reading), most); text != "" {
+		if text := s.questionWords(parsed, s.dayLines(reading), most); text != "" {
 			return text, reading, []Button{TapKeep, TapDrop}
 		}
 	}
-	return t.unsureWords(said, most), nil, nil
+	return s.unsureWords(parsed, most), nil, nil
 }
 
-// waits keeps that a message written at the instant was answered though it gave
+// putUnlogged keeps that a message written at the instant was answered though it gave
 // nothing yet, so that an edit or a deletion finds the answer again, and its
 // author's word finds the reading.
-func (t *turn) waits(at time.Time, reading []training.DaySets) error {
-	log := t.ownLog(at)
-	log.State, log.Days = training.LogEmpty, training.OnDay(training.DayOf(at, t.who.Zone))
+func (s *step) putUnlogged(at time.Time, reading []training.DaySets) error {
+	log := s.ownLog(at)
+	log.State, log.Days = training.LogEmpty, training.OnDay(training.DayOf(at, s.who.Zone))
 	if reading != nil {
 		log.State, log.Days = training.LogAsked, reading
 	}
-	return t.tx.PutLog(log)
+	return s.tx.PutLog(log)
 }
 
 // ownLog is the log of the author's message written at the instant, still
 // without its days.
-func (t *turn) ownLog(at time.Time) training.Log {
+func (s *step) ownLog(at time.Time) training.Log {
 	return training.Log{
-		ID: t.id, Team: t.team.ID, Member: t.who.ID, Author: t.who.ID, At: at, Alone: t.place == Private, State: training.LogLive,
+		ID: s.id, Team: s.team.ID, Member: s.who.ID, Author: s.who.ID, At: at, Alone: s.place == Private, State: training.LogLive,
 	}
 }
 
@@ -87,64 +87,64 @@ func merged(read []parser.DaySets) (days []training.DaySets) {
 }
 
 // tapKeep stores what waits for the tapper's word and answers it as a log.
-func (t *turn) tapKeep(e Tap) error {
-	log, err := t.askedOf(e)
+func (s *step) tapKeep(e Tap) error {
+	log, err := s.askedOf(e)
 	if err != nil {
 		return err
 	}
-	if t.foreign(log.Sets()) {
+	if s.foreign(log.Sets()) {
 		return refuse("The programme has changed since, so nothing is logged. Write the sets again.")
 	}
-	days, err := t.uncorrected(log.Days, log.At)
+	days, err := s.uncorrected(log.Days, log.At)
 	switch {
 	case err != nil:
 		return err
 	case len(days) == 0:
-		return t.tx.Owe(t.team.ID, log.ID, t.at)
+		return s.tx.Owe(s.team.ID, log.ID, s.at)
 	}
 	log.Days = days
-	if err := t.enrol(); err != nil {
+	if err := s.enrol(); err != nil {
 		return err
 	}
-	log.State, t.cause = training.LogLive, log.ID
-	done, err := t.keep(log)
+	log.State, s.cause = training.LogLive, log.ID
+	done, err := s.putLog(log)
 	if err != nil {
 		return err
 	}
-	t.answerKept(log, done)
-	return errors.Join(t.welcome(), t.firstDone(log, done), t.tx.Owe(t.team.ID, log.ID, t.at))
+	s.answerKept(log, done)
+	return errors.Join(s.welcome(), s.firstDone(log, done), s.tx.Owe(s.team.ID, log.ID, s.at))
 }
 
 // answerKept puts the log's answer in the place of the question. What was left
 // unread is no longer known.
-func (t *turn) answerKept(log training.Log, done change) {
-	text, facts, buttons := t.answer(t.who, log, done, remarks{})
-	t.say(Post{
-		Kind: Revise, To: stands(log), Person: t.who.ID, Name: t.who.Name, Answers: log.ID,
+func (s *step) answerKept(log training.Log, done change) {
+	text, facts, buttons := s.answer(s.who, log, done, remarks{})
+	s.say(Post{
+		Kind: Revise, To: audienceOf(log), Person: s.who.ID, Name: s.who.Name, Answers: log.ID,
 		Text: text, Facts: facts, Buttons: buttons,
 	})
 }
 
 // tapDrop forgets what waits for the tapper's word.
-func (t *turn) tapDrop(e Tap) error {
-	log, err := t.askedOf(e)
+func (s *step) tapDrop(e Tap) error {
+	log, err := s.askedOf(e)
 	if err != nil {
 		return err
 	}
-	if err := t.takeDown(log, training.LogEmpty); err != nil {
+	if err := s.emptyLog(log, training.LogEmpty); err != nil {
 		return err
 	}
-	return t.tx.Owe(t.team.ID, log.ID, t.at) // the withdrawal
+	return s.tx.Owe(s.team.ID, log.ID, s.at) // the withdrawal
 }
 
 // askedOf is the log whose question was tapped, if it waits and the tapper may
 // answer; else the refusal says what became of it.
-func (t *turn) askedOf(e Tap) (training.Log, error) {
-	log, ok, err := t.tx.Log(e.On)
+func (s *step) askedOf(e Tap) (training.Log, error) {
+	log, ok, err := s.tx.Log(e.On)
 	switch {
 	case err != nil:
 		return log, err
-	case ok && log.Author != t.who.ID:
+	case ok && log.Author != s.who.ID:
 		return log, refuse("Only whoever wrote that says whether it is kept.")
 	case ok && log.State == training.LogAsked:
 		return log, nil
@@ -162,8 +162,8 @@ func (t *turn) askedOf(e Tap) (training.Log, error) {
 
 // settles takes down the questions to which the log just stored is the answer:
 // those of its author's from shortly before, all of whose rungs it holds.
-func (t *turn) settles(log training.Log) error {
-	asked, err := t.tx.AskedLogs(t.team.ID, log.Author, log.At.Add(-settledWithin))
+func (s *step) settles(log training.Log) error {
+	asked, err := s.tx.AskedLogs(s.team.ID, log.Author, log.At.Add(-settledWithin))
 	if err != nil {
 		return err
 	}
@@ -171,7 +171,7 @@ func (t *turn) settles(log training.Log) error {
 		if question.ID == log.ID || question.At.After(log.At) || !holdsRungs(log.Sets(), question.Sets()) {
 			continue
 		}
-		if err := t.takeDown(question, training.LogEmpty); err != nil {
+		if err := s.emptyLog(question, training.LogEmpty); err != nil {
 			return err
 		}
 	}
@@ -190,36 +190,36 @@ func holdsRungs(others, sets []training.Set) bool {
 
 // asksJoint asks a member alone whether what they said is of a joint: not while
 // they are paused anyway, and seldom.
-func (t *turn) asksJoint(care training.Care) error {
-	if care != training.AskCare || !t.hasRecord() {
+func (s *step) asksJoint(care training.Care) error {
+	if care != training.AskCare || !s.hasRecord() {
 		return nil
 	}
-	_, paused, err := t.tx.Running(t.team.ID, t.who.ID)
+	_, paused, err := s.tx.Running(s.team.ID, s.who.ID)
 	if err != nil || paused {
 		return err
 	}
-	first, err := t.tx.AskJoint(t.team.ID, t.who.ID, t.now(), t.now().Add(jointAgain))
+	first, err := s.tx.AskJoint(s.team.ID, s.who.ID, s.now(), s.now().Add(jointAgain))
 	if first {
-		t.reply(ToPrivate, jointWords, nil, TapHurts, TapFine)
+		s.reply(ToPrivate, jointWords, nil, TapHurts, TapFine)
 	}
 	return err
 }
 
 // tapJoint meets the answer to whether a joint hurts: one that does is met as if
 // the message had said so, and of one that does not nothing is kept.
-func (t *turn) tapJoint(e Tap) error {
-	if e.About != t.who.ID {
+func (s *step) tapJoint(e Tap) error {
+	if e.About != s.who.ID {
 		return refuse("Only whoever was asked that can answer it.")
 	}
-	t.say(Post{Kind: Withdraw, To: ToPrivate, Person: t.who.ID, Name: t.who.Name, Answers: t.id, Tapped: true})
+	s.say(Post{Kind: Withdraw, To: ToPrivate, Person: s.who.ID, Name: s.who.Name, Answers: s.id, Tapped: true})
 	if e.Button == TapFine {
 		return nil
 	}
-	t.cause = e.On // so that it is taken back like any other
-	before := len(t.posts)
-	err := t.hurts(training.StopCare)
-	if err == nil && len(t.posts) == before {
-		t.reply(ToPrivate, "That is taken in already.", nil)
+	s.cause = e.On // so that it is taken back like any other
+	before := len(s.posts)
+	err := s.actOnPain(training.StopCare)
+	if err == nil && len(s.posts) == before {
+		s.reply(ToPrivate, "That is taken in already.", nil)
 	}
 	return err
 }

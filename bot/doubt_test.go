@@ -20,28 +20,28 @@ func hangs(seconds int) []training.Set {
 
 // script has the bot read some texts as the tests below want them.
 func (h *house) script() {
-	of := func(said parser.Result) func(parser.Context) parser.Result {
-		return func(parser.Context) parser.Result { return said }
+	of := func(parsed parser.Result) func(parser.Context) parser.Result {
+		return func(parser.Context) parser.Result { return parsed }
 	}
 	days := func(seconds int, back ...training.Day) func(parser.Context) parser.Result {
 		return func(ctx parser.Context) parser.Result {
-			said := parser.Result{Verdict: parser.Log}
+			parsed := parser.Result{Verdict: parser.Log}
 			for _, n := range back {
-				said.Days = append(said.Days, parser.DaySets{Day: ctx.Today - n, Stated: true, Sets: hangs(seconds)})
+				parsed.Days = append(parsed.Days, parser.DaySets{Day: ctx.Today - n, Stated: true, Sets: hangs(seconds)})
 			}
-			return said
+			return parsed
 		}
 	}
-	today := func(said parser.Result) func(parser.Context) parser.Result {
+	today := func(parsed parser.Result) func(parser.Context) parser.Result {
 		return func(ctx parser.Context) parser.Result {
-			said.Days = []parser.DaySets{{Day: ctx.Today, Sets: hangs(30)}}
-			return said
+			parsed.Days = []parser.DaySets{{Day: ctx.Today, Sets: hangs(30)}}
+			return parsed
 		}
 	}
 	doubtful := func(ctx parser.Context) parser.Result {
-		said := days(30, 2, 0)(ctx)
-		said.Verdict, said.Problems = parser.Unsure, []parser.Problem{{Say: "Is that of both days?"}}
-		return said
+		parsed := days(30, 2, 0)(ctx)
+		parsed.Verdict, parsed.Problems = parser.Unsure, []parser.Problem{{Say: "Is that of both days?"}}
+		return parsed
 	}
 	h.bot.Script(map[string]func(parser.Context) parser.Result{
 		"two days":        days(30, 3, 0),
@@ -227,7 +227,7 @@ func TestKeptAnswerIsSaidAgain(t *testing.T) {
 	for _, button := range []bot.Button{bot.TapKeep, bot.TapDrop} {
 		h := newScripted(t)
 		at := h.at("2026-10-08 19:00")
-		message := bot.Message{Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "two days, or so", At: at, Again: true}
+		message := bot.Message{Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "two days, or so", At: at, Redelivered: true}
 		first := h.says("2026-10-08 19:00", "Priya", message.Text)
 		message.ID = h.last
 		h.wants("the question again", texts(h.step(message)), texts(first))

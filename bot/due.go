@@ -11,9 +11,9 @@ import (
 
 // beat decides everything that is due for the team, in one transaction.
 func (b *Bot) beat(ctx context.Context, e Beat) ([]Post, error) {
-	return b.update(ctx, e.Team, Author{}, func(t *turn) error {
-		t.at = e.At
-		return errors.Join(t.tx.ExpireTakeBacks(e.At), t.nudge(), t.digests())
+	return b.update(ctx, e.Team, Author{}, func(s *step) error {
+		s.at = e.At
+		return errors.Join(s.tx.ExpireTakeBacks(e.At), s.nudge(), s.digests())
 	})
 }
 
@@ -41,13 +41,13 @@ func (b *Bot) NextDue(ctx context.Context, team training.TeamID, after time.Time
 
 // nudge decides each member's local dates that have come due, and names all
 // who are to be nudged at this beat in one post.
-func (t *turn) nudge() error {
+func (s *step) nudge() error {
 	var due []nudged
-	for _, member := range t.roster {
+	for _, member := range s.roster {
 		if !member.Trains {
 			continue
 		}
-		days, err := t.nudgeMember(member)
+		days, err := s.nudgeMember(member)
 		if err != nil {
 			return err
 		}
@@ -65,14 +65,14 @@ func (t *turn) nudge() error {
 			post.Until = one.until
 		}
 	}
-	post.Text, post.Facts = nudgeWords(mentioned, t.programme), NudgeFacts{Mentioned: mentioned}
-	post, err := t.form(post)
+	post.Text, post.Facts = nudgeWords(mentioned, s.programme), NudgeFacts{Mentioned: mentioned}
+	post, err := s.form(post)
 	if err != nil {
 		return err
 	}
-	t.say(post)
+	s.say(post)
 	for _, one := range due {
-		if err := t.tx.PointAt(t.team.ID, decisionNudge, one.member.ID, one.day.String(), post.Unasked); err != nil {
+		if err := s.tx.PointAt(s.team.ID, decisionNudge, one.member.ID, one.day.String(), post.Unasked); err != nil {
 			return err
 		}
 	}
@@ -87,19 +87,19 @@ type nudged struct {
 }
 
 // nudgeMember decides one member's dates and returns those to be nudged now.
-func (t *turn) nudgeMember(member training.Member) ([]nudged, error) {
-	open, err := t.undecided(decisionNudge, member.ID, scheduler.Nudges(t.team, member, t.at))
+func (s *step) nudgeMember(member training.Member) ([]nudged, error) {
+	open, err := s.undecided(decisionNudge, member.ID, scheduler.Nudges(s.team, member, s.at))
 	if err != nil || len(open) == 0 {
 		return nil, err
 	}
-	record, err := t.tx.Record(t.team.ID, member.ID)
+	record, err := s.tx.Record(s.team.ID, member.ID)
 	if err != nil {
 		return nil, err
 	}
 	var now []nudged
 	for _, due := range open {
 		outcome := outcomeNone
-		wanted := member.Nudges && t.programme.Allowed(&record, t.team.Days, due.Day) && !t.programme.Counts(record.Session(due.Day))
+		wanted := member.Nudges && s.programme.Allowed(&record, s.team.Days, due.Day) && !s.programme.Counts(record.Session(due.Day))
 		switch {
 		case wanted && due.Timing.Now():
 			outcome = outcomePost
@@ -107,7 +107,7 @@ func (t *turn) nudgeMember(member training.Member) ([]nudged, error) {
 		case wanted:
 			outcome = outcomeMissed
 		}
-		if _, err := t.tx.Decide(t.team.ID, decisionNudge, member.ID, due.Day.String(), outcome, t.at); err != nil {
+		if _, err := s.tx.Decide(s.team.ID, decisionNudge, member.ID, due.Day.String(), outcome, s.at); err != nil {
 			return nil, err
 		}
 	}
@@ -115,11 +115,11 @@ func (t *turn) nudgeMember(member training.Member) ([]nudged, error) {
 }
 
 // undecided leaves out what waits and what was decided before.
-func (t *turn) undecided(kind string, subject training.PersonID, dues []scheduler.Due) ([]scheduler.Due, error) {
+func (s *step) undecided(kind string, subject training.PersonID, dues []scheduler.Due) ([]scheduler.Due, error) {
 	if len(dues) == 0 {
 		return nil, nil
 	}
-	decided, err := t.tx.Decided(t.team.ID, kind, subject, dues[0].Day.String())
+	decided, err := s.tx.Decided(s.team.ID, kind, subject, dues[0].Day.String())
 	if err != nil {
 		return nil, err
 	}

@@ -35,14 +35,14 @@ type Author struct {
 
 // Message is something said. A text that begins with a slash is a command.
 type Message struct {
-	ID     training.MessageID
-	Team   training.TeamID
-	Author Author
-	Place  Place
-	Text   string
-	At     time.Time
-	ToBot  bool // the text mentions the bot
-	Again  bool // it was met before, and what it was answered is not out
+	ID          training.MessageID
+	Team        training.TeamID
+	Author      Author
+	Place       Place
+	Text        string
+	At          time.Time
+	ToBot       bool // the text mentions the bot
+	Redelivered bool // it was met before, and what it was answered is not out
 
 	// Mentioned are people whom a command may name, by name or as <@ID>, though
 	// they may not be on the roster yet.
@@ -57,12 +57,12 @@ type Edit struct {
 
 // Delete is a message gone.
 type Delete struct {
-	ID     training.MessageID
-	Team   training.TeamID
-	Author Author
-	Place  Place
-	At     time.Time
-	Again  bool // it was met before, and its answer still stands
+	ID          training.MessageID
+	Team        training.TeamID
+	Author      Author
+	Place       Place
+	At          time.Time
+	Redelivered bool // it was met before, and its answer still stands
 }
 
 // Tap is a button pressed under an answer.
@@ -91,20 +91,20 @@ type Beat struct {
 	At   time.Time
 }
 
-// CoachSeen tells that somebody on the roster is a coach from now on.
-type CoachSeen struct {
+// CoachAppeared tells that somebody on the roster is a coach from now on.
+type CoachAppeared struct {
 	Team  training.TeamID
 	Coach training.PersonID
 	At    time.Time
 }
 
-func (e Message) when() time.Time   { return e.At }
-func (e Edit) when() time.Time      { return e.Edited }
-func (e Delete) when() time.Time    { return e.At }
-func (e Tap) when() time.Time       { return e.At }
-func (e CatchUp) when() time.Time   { return e.At }
-func (e Beat) when() time.Time      { return e.At }
-func (e CoachSeen) when() time.Time { return e.At }
+func (e Message) when() time.Time       { return e.At }
+func (e Edit) when() time.Time          { return e.Edited }
+func (e Delete) when() time.Time        { return e.At }
+func (e Tap) when() time.Time           { return e.At }
+func (e CatchUp) when() time.Time       { return e.At }
+func (e Beat) when() time.Time          { return e.At }
+func (e CoachAppeared) when() time.Time { return e.At }
 
 // Button is what can be tapped under an answer.
 type Button string

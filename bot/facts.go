@@ -83,7 +83,7 @@ func (GatesFacts) facts()    {}
 func (NudgeFacts) facts()    {}
 
 // together groups adjacent equal sets; never nil.
-func (f *inForce) together(sets []training.Set) []LoggedSet {
+func (f *loadedProgramme) together(sets []training.Set) []LoggedSet {
 	groups := []LoggedSet{}
 	for i, set := range sets {
 		if i > 0 && set == sets[i-1] {
@@ -97,7 +97,7 @@ func (f *inForce) together(sets []training.Set) []LoggedSet {
 
 // touched returns the gates of the ladders that the sets are on, in programme
 // order; never nil.
-func (f *inForce) touched(record *training.Record, sets []training.Set, today training.Day) []training.GateFact {
+func (f *loadedProgramme) touched(record *training.Record, sets []training.Set, today training.Day) []training.GateFact {
 	on := map[*training.Ladder]bool{}
 	for _, set := range sets {
 		if ladder, _, ok := f.programme.Find(set.Rung); ok {
@@ -126,7 +126,7 @@ const reach = 7
 // newly caused on other days; and those that went away on other days. A
 // violation is the same one while its day and rule are. Only the days around
 // those changed are looked at: the rule reaches no further than a week.
-func (f *inForce) violations(c change, days []training.DaySets) (now, caused, resolved []training.Violation) {
+func (f *loadedProgramme) violations(c change, days []training.DaySets) (now, caused, resolved []training.Violation) {
 	first, last := days[0].Day, days[0].Day
 	for _, day := range append(slices.Clip(days), c.from...) {
 		first, last = min(first, day.Day), max(last, day.Day)
@@ -150,7 +150,7 @@ func (f *inForce) violations(c change, days []training.DaySets) (now, caused, re
 }
 
 // nextAllowed is the first free day as seen from today.
-func (f *inForce) nextAllowed(record *training.Record, today training.Day) training.Day {
+func (f *loadedProgramme) nextAllowed(record *training.Record, today training.Day) training.Day {
 	return f.programme.Rest.NextAllowed(f.programme.CountedBetween(record, today-reach, today+everAhead), today)
 }
 
@@ -177,19 +177,19 @@ func missingFrom(other, list []training.Violation, days []training.DaySets) []tr
 
 // logFacts is the full answer to a log of the member of those days, seen from
 // today.
-func (t *turn) logFacts(c change, days []training.DaySets, today training.Day) LogFacts {
-	now, caused, resolved := t.violations(c, days)
-	next := t.nextAllowed(&c.after, today)
-	read := t.readBack(days)
+func (s *step) logFacts(c change, days []training.DaySets, today training.Day) LogFacts {
+	now, caused, resolved := s.violations(c, days)
+	next := s.nextAllowed(&c.after, today)
+	read := s.readBack(days)
 	return LogFacts{
-		Day: read.Day, Logged: read.Logged, Days: read.Days, Gates: t.touched(&c.after, training.SetsOf(days), today),
+		Day: read.Day, Logged: read.Logged, Days: read.Days, Gates: s.touched(&c.after, training.SetsOf(days), today),
 		Violations: append(now, caused...), Resolved: resolved,
-		NextAllowed: next, NextTeamDay: t.programme.NextTeamDay(&c.after, t.team.Days, next), today: today, told: read.told,
+		NextAllowed: next, NextTeamDay: s.programme.NextTeamDay(&c.after, s.team.Days, next), today: today, told: read.told,
 	}
 }
 
 // readBack is what was logged, by days.
-func (f *inForce) readBack(days []training.DaySets) ReadBack {
+func (f *loadedProgramme) readBack(days []training.DaySets) ReadBack {
 	told := f.dayLines(days)
 	read := ReadBack{Day: told[0].day, Logged: told[0].sets, told: told}
 	if len(told) > 1 {
@@ -200,7 +200,7 @@ func (f *inForce) readBack(days []training.DaySets) ReadBack {
 	return read
 }
 
-func (f *inForce) dayLines(days []training.DaySets) []dayLine {
+func (f *loadedProgramme) dayLines(days []training.DaySets) []dayLine {
 	var lines []dayLine
 	for _, day := range days {
 		lines = append(lines, dayLine{day.Day, f.together(day.Sets)})
@@ -209,15 +209,15 @@ func (f *inForce) dayLines(days []training.DaySets) []dayLine {
 }
 
 // standing is where the owner of the record stands on today.
-func (t *turn) standing(record *training.Record, today training.Day) Standing {
-	ready := t.programme.Readiness(record, t.team.Days, today)
-	s := Standing{
+func (s *step) standing(record *training.Record, today training.Day) Standing {
+	ready := s.programme.Readiness(record, s.team.Days, today)
+	stands := Standing{
 		Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready,
 		MayAttempt: ready.MayAttempt, Missing: ready.Missing, why: ready, today: today,
 	}
-	if !s.Paused {
-		s.NextAllowed = t.nextAllowed(record, today)
-		s.NextTeamDay = t.programme.NextTeamDay(record, t.team.Days, s.NextAllowed)
+	if !stands.Paused {
+		stands.NextAllowed = s.nextAllowed(record, today)
+		stands.NextTeamDay = s.programme.NextTeamDay(record, s.team.Days, stands.NextAllowed)
 	}
-	return s
+	return stands
 }

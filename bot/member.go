@@ -11,45 +11,45 @@ import (
 )
 
 // help answers /help: the commands the author may give, or a topic.
-func help(t *turn, a args) error {
-	text, ok := t.helpWords(a.text("topic"))
+func help(s *step, a args) error {
+	text, ok := s.helpWords(a.text("topic"))
 	if !ok {
 		return refuse("There is no help on “%s”. Topics: %s.", brief(a.text("topic")), helpTopics())
 	}
-	t.reply(ToPrivate, text, nil)
+	s.reply(ToPrivate, text, nil)
 	return nil
 }
 
 // gates answers /gates.
-func gates(t *turn, a args) error {
+func gates(s *step, a args) error {
 	who, err := a.seen("member")
 	if err != nil {
 		return err
 	}
-	return t.showGates(who)
+	return s.showGates(who)
 }
 
-func (t *turn) showGates(who training.Member) error {
-	record, err := t.tx.Record(t.team.ID, who.ID)
+func (s *step) showGates(who training.Member) error {
+	record, err := s.tx.Record(s.team.ID, who.ID)
 	if err != nil {
 		return err
 	}
-	today := t.dayFor(who)
-	facts := GatesFacts{Gates: t.programme.GateFacts(&record, today), Standing: t.standing(&record, today)}
-	t.reply(ToPrivate, gatesWords(t.whose(who), today, facts), facts)
+	today := s.dayFor(who)
+	facts := GatesFacts{Gates: s.programme.GateFacts(&record, today), Standing: s.standing(&record, today)}
+	s.reply(ToPrivate, gatesWords(s.whose(who), today, facts), facts)
 	return nil
 }
 
 // whose names somebody else; of the author it is empty.
-func (t *turn) whose(who training.Member) string {
-	if who.ID == t.who.ID {
+func (s *step) whose(who training.Member) string {
+	if who.ID == s.who.ID {
 		return ""
 	}
 	return who.Name
 }
 
 // history answers /history: what was logged, a line a day, newest first.
-func history(t *turn, a args) error {
+func history(s *step, a args) error {
 	who, err := a.seen("member")
 	if err != nil {
 		return err
@@ -58,37 +58,37 @@ func history(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	record, err := t.tx.Record(t.team.ID, who.ID)
+	record, err := s.tx.Record(s.team.ID, who.ID)
 	if err != nil {
 		return err
 	}
-	from := t.dayFor(who) - training.Day(7*weeks) + 1
+	from := s.dayFor(who) - training.Day(7*weeks) + 1
 	var lines []dayLine
 	for _, session := range slices.Backward(record.Sessions) {
 		if session.Day >= from {
-			lines = append(lines, dayLine{session.Day, t.together(session.Sets)})
+			lines = append(lines, dayLine{session.Day, s.together(session.Sets)})
 		}
 	}
-	today := t.dayFor(who)
-	load := loadWords(t.programme.Loads(&record, today), t.programme.EffortWeek(&record, today))
-	t.reply(ToPrivate, historyWords(t.whose(who), weeks, lines, load), nil)
+	today := s.dayFor(who)
+	load := loadWords(s.programme.Loads(&record, today), s.programme.EffortWeek(&record, today))
+	s.reply(ToPrivate, historyWords(s.whose(who), weeks, lines, load), nil)
 	return nil
 }
 
 // away answers /away: the stretch replaces the one that runs or is to come.
-func away(t *turn, a args) error {
-	record, err := t.tx.Record(t.team.ID, t.who.ID)
+func away(s *step, a args) error {
+	record, err := s.tx.Record(s.team.ID, s.who.ID)
 	if err != nil {
 		return err
 	}
-	today := t.today()
+	today := s.today()
 	past := pastAways(record.Aways, today)
 	if a.has("what") {
 		if len(past) == len(record.Aways) && !record.AwayOn(today) {
 			return refuse("You are not away. Try /away from:%s until:%s.", today, today+6)
 		}
-		t.reply(ToPrivate, "Welcome back: you are no longer away.", nil)
-		return t.tx.PutAways(t.team.ID, t.who.ID, past)
+		s.reply(ToPrivate, "Welcome back: you are no longer away.", nil)
+		return s.tx.PutAways(s.team.ID, s.who.ID, past)
 	}
 	if !a.has("until") {
 		return refuse("Say until when: /away from:%s until:%s.", today, today+6)
@@ -104,8 +104,8 @@ func away(t *turn, a args) error {
 	if until < from || until < today || until-from > 366 {
 		return refuse("From %s until %s is no stretch ahead of at most a year. Try /away from:%s until:%s.", from, until, today, today+6)
 	}
-	t.reply(ToPrivate, awayWords(from, until), nil)
-	return t.tx.PutAways(t.team.ID, t.who.ID, append(past, training.Away{From: from, Until: until}))
+	s.reply(ToPrivate, awayWords(from, until), nil)
+	return s.tx.PutAways(s.team.ID, s.who.ID, append(past, training.Away{From: from, Until: until}))
 }
 
 // pastAways keeps of each stretch what lies before today.
@@ -121,32 +121,32 @@ func pastAways(aways []training.Away, today training.Day) []training.Away {
 }
 
 // pauseCommand answers /pause and /pause end.
-func pauseCommand(t *turn, a args) error {
-	if !t.who.Trains {
+func pauseCommand(s *step, a args) error {
+	if !s.who.Trains {
 		return refuse("You are not on the roster as a member, so there is nothing to pause.")
 	}
 	if first, _, _ := strings.Cut(a.text("what"), " "); first == "end" || first == "ends" {
-		text, err := t.takeBack(0)
+		text, err := s.voidCause(0)
 		if err != nil {
 			return err
 		}
-		t.reply(ToPrivate, text, nil)
+		s.reply(ToPrivate, text, nil)
 		return nil
 	}
-	set, err := t.pause(t.who, false)
+	set, err := s.pause(s.who, false)
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, selfPausedWords(t.programme.Work, set), nil, set.buttons()...)
-	return t.tellCoaches(t.who, pausedWords(t.who.Name, t.programme.Work, set.again))
+	s.reply(ToPrivate, selfPausedWords(s.programme.Work, set), nil, set.buttons()...)
+	return s.tellCoaches(s.who, pausedWords(s.who.Name, s.programme.Work, set.again))
 }
 
 // me answers /me: the author's own settings.
-func me(t *turn, a args) error {
+func me(s *step, a args) error {
 	if a.has("rejoin") {
-		return t.rejoin()
+		return s.rejoin()
 	}
-	who := t.who
+	who := s.who
 	if a.has("zone") {
 		zone, err := a.zone("zone")
 		if err != nil {
@@ -157,42 +157,42 @@ func me(t *turn, a args) error {
 	if a.has("nudges") {
 		who.Nudges = a.text("nudges") == "on"
 	}
-	t.reply(ToPrivate, meWords(who), nil)
+	s.reply(ToPrivate, meWords(who), nil)
 	if !a.has("zone") && !a.has("nudges") {
 		return nil
 	}
-	return t.put(who)
+	return s.putMember(who)
 }
 
 // rejoin lifts the block that an erasure left.
-func (t *turn) rejoin() error {
-	blocked, err := t.tx.Blocked(t.who.ID)
+func (s *step) rejoin() error {
+	blocked, err := s.tx.Blocked(s.who.ID)
 	if err != nil {
 		return err
 	}
 	if !blocked {
 		return refuse("You are not shut out: just post a log.")
 	}
-	t.reply(ToPrivate, "Good to have you back. Your next log starts a new record.", nil)
-	return t.tx.Unblock(t.who.ID)
+	s.reply(ToPrivate, "Good to have you back. Your next log starts a new record.", nil)
+	return s.tx.Unblock(s.who.ID)
 }
 
 // mydata answers /mydata export and /mydata erase.
-func mydata(t *turn, a args) error {
+func mydata(s *step, a args) error {
 	if a.text("what") == "erase" {
-		t.reply(ToPrivate, erasedNowWords, nil)
-		t.erased = true
-		return t.tx.Erase(t.who.ID)
+		s.reply(ToPrivate, erasedNowWords, nil)
+		s.erased = true
+		return s.tx.Erase(s.who.ID)
 	}
-	record, err := t.tx.Record(t.team.ID, t.who.ID)
+	record, err := s.tx.Record(s.team.ID, s.who.ID)
 	if err != nil {
 		return err
 	}
-	asked, err := t.tx.AskedLogs(t.team.ID, t.who.ID, time.Time{})
+	asked, err := s.tx.AskedLogs(s.team.ID, s.who.ID, time.Time{})
 	if err != nil {
 		return err
 	}
-	all := Export(t.programme, t.who, &record, asked)
+	all := Export(s.programme, s.who, &record, asked)
 	whole, err := all.JSON()
 	if err != nil {
 		return err
@@ -201,85 +201,85 @@ func mydata(t *turn, a args) error {
 	if err != nil {
 		return err
 	}
-	t.reply(ToPrivate, exportWords(len(record.Sessions), len(asked)), nil)
-	t.posts[len(t.posts)-1].Files = []File{{"my-rungbook.json", whole}, {"my-rungbook-sets.csv", sets}}
+	s.reply(ToPrivate, exportWords(len(record.Sessions), len(asked)), nil)
+	s.posts[len(s.posts)-1].Files = []File{{"my-rungbook.json", whole}, {"my-rungbook-sets.csv", sets}}
 	return nil
 }
 
 // logCommand answers /log: the author's own as a log in that place, a coach's
 // for somebody else privately.
-func logCommand(t *turn, a args) error {
+func logCommand(s *step, a args) error {
 	who, err := a.member("member")
 	if err != nil {
 		return err
 	}
-	said, err := t.readSets(a.text("text"), who)
-	if who.ID == t.who.ID && said.Care != "" && said.Verdict != parser.Log {
-		return t.unlogged(said, err)
+	parsed, err := s.readSets(a.text("text"), who)
+	if who.ID == s.who.ID && parsed.Care != "" && parsed.Verdict != parser.Log {
+		return s.unlogged(parsed, err)
 	}
 	if err != nil {
 		return err
 	}
-	if err := a.dates(&said, who); err != nil {
+	if err := a.dates(&parsed, who); err != nil {
 		return err
 	}
-	if who.ID != t.who.ID {
-		return t.logFor(who, said)
+	if who.ID != s.who.ID {
+		return s.logFor(who, parsed)
 	}
-	if err := t.joins(said, t.today()); err != nil {
+	if err := s.enrolOnLog(parsed, s.today()); err != nil {
 		return err
 	}
-	if err := t.hurts(said.Care); err != nil {
+	if err := s.actOnPain(parsed.Care); err != nil {
 		return err
 	}
-	return errors.Join(t.logs(said, t.today()), t.asksJoint(said.Care))
+	return errors.Join(s.storeLog(parsed, s.today()), s.asksJoint(parsed.Care))
 }
 
 // unlogged meets what the author says of their own body where no sets are
 // logged. It is no refusal, which would take back what comes of that.
-func (t *turn) unlogged(said parser.Result, refused error) error {
-	if err := errors.Join(t.hurts(said.Care), t.asksJoint(said.Care)); err != nil {
+func (s *step) unlogged(parsed parser.Result, refused error) error {
+	if err := errors.Join(s.actOnPain(parsed.Care), s.asksJoint(parsed.Care)); err != nil {
 		return err
 	}
 	switch {
-	case said.Verdict == parser.Unsure:
-		t.reply(t.here(), t.unsureWords(said, answerRunes), nil)
-	case len(t.posts) == 0: // asked before, or paused already
-		t.reply(t.here(), refused.Error(), nil)
+	case parsed.Verdict == parser.Unsure:
+		s.reply(s.audience(), s.unsureWords(parsed, answerRunes), nil)
+	case len(s.posts) == 0: // asked before, or paused already
+		s.reply(s.audience(), refused.Error(), nil)
 	}
 	return nil
 }
 
 // dates gives what was read the day of the option, if that is said, and refuses
 // days to come.
-func (a args) dates(said *parser.Result, who training.Member) error {
-	if a.has("day") && len(said.Days) > 1 {
+func (a args) dates(parsed *parser.Result, who training.Member) error {
+	if a.has("day") && len(parsed.Days) > 1 {
 		return refuse("The text is of several days, and day: of one. Say the days in one place.")
 	}
-	for i := range said.Days {
-		day, err := a.day("day", who, said.Days[i].Day)
+	for i := range parsed.Days {
+		day, err := a.day("day", who, parsed.Days[i].Day)
 		if err != nil {
 			return err
 		}
-		if day > a.turn.dayFor(who) {
+		if day > a.step.dayFor(who) {
 			return refuse("%s is still to come: log it when it is done.", dayWords(day))
 		}
-		said.Days[i].Day = day
+		parsed.Days[i].Day = day
 	}
 	return nil
 }
 
 // readSets reads the text of a command that must hold sets; what cannot be
 // read whole is refused with the problem.
-func (t *turn) readSets(text string, who training.Member) (parser.Result, error) {
-	clock := clockOf(t.at, who.Zone)
+func (s *step) readSets(text string, who training.Member) (parser.Result, error) {
+	clock := clockOf(s.at, who.Zone)
 	clock.Addressed = true
-	said := t.parser.Parse(text, clock)
-	switch said.Verdict {
+	parsed := s.parser.Parse(text, clock)
+	switch parsed.Verdict {
 	case parser.Log:
-		return said, nil
+		return parsed, nil
 	case parser.Unsure:
-		return said, refusal{text: t.unsureWords(said, answerRunes)}
+		return parsed, refusal{text: s.unsureWords(parsed, answerRunes)}
 	}
-	return said, refuse("I read no sets in that. Try %s.", t.example())
+	return parsed, refuse("I read no sets in that. Try %s.", s.example())
 }

@@ -10,108 +10,107 @@ import (
 // meet is update for something said, edited or deleted. That its answers are
 // still to be sent is remembered in the same transaction: a process that ends
 // before they are out leaves them owed, not lost. Whoever sends them notes it.
-func (b *Bot) meet(ctx context.Context, team training.TeamID, author Author, do func(*turn) error) ([]Post, error) {
-	return b.update(ctx, team, author, func(t *turn) error {
-		if err := do(t); err != nil {
+func (b *Bot) meet(ctx context.Context, team training.TeamID, author Author, do func(*step) error) ([]Post, error) {
+	return b.update(ctx, team, author, func(s *step) error {
+		if err := do(s); err != nil {
 			return err
 		}
-		return t.owe()
+		return s.owe()
 	})
 }
 
-func (t *turn) owe() error {
+func (s *step) owe() error {
 	var owed []training.MessageID
-	if t.held.holds(t.id) {
-		owed = append(owed, t.id)
+	if s.catchUp.holds(s.id) {
+		owed = append(owed, s.id)
 	}
-	for _, post := range t.posts {
+	for _, post := range s.posts {
 		if post.Unasked == 0 && post.Answers != 0 {
 			owed = append(owed, post.Answers)
 		}
 	}
 	for _, id := range owed {
-		if err := t.tx.Owe(t.team.ID, id, t.now()); err != nil {
+		if err := s.tx.Owe(s.team.ID, id, s.now()); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// again answers anew a message whose answer was lost on its way. What it gave
-// stands, and nothing is decided again on its account.
-func (t *turn) again(log training.Log, said parser.Result) error {
+// repeatAnswer answers anew a message whose answer was lost on its way. What it gave
+// stands, and nothing is decided repeatAnswer on its account.
+func (s *step) repeatAnswer(log training.Log, parsed parser.Result) error {
 	switch {
 	case log.State == training.LogLive:
-		done, err := t.rekeep(log)
+		done, err := s.putLogAnew(log)
 		if err != nil {
 			return err
 		}
-		if said.Verdict != parser.Log { // kept as read
-			t.answerKept(log, done)
+		if parsed.Verdict != parser.Log { // kept as read
+			s.answerKept(log, done)
 			return nil
 		}
-		t.answerOrHold(log, done, remarksOf(said, nil))
+		s.answerOrHold(log, done, remarksOf(parsed, nil))
 	case log.State == training.LogEmpty && log.Silent:
-		return t.withdrawAgain(log)
-	case said.Verdict == parser.Unsure && (log.State == training.LogAsked || log.State == training.LogEmpty):
-		return t.unsure(said, t.today())
+		return s.repeatWithdraw(log)
+	case parsed.Verdict == parser.Unsure && (log.State == training.LogAsked || log.State == training.LogEmpty):
+		return s.answerUnsure(parsed, s.today())
 	case log.State == training.LogUndone || log.State == training.LogDeleted:
-		return t.withdrawAgain(log)
+		return s.repeatWithdraw(log)
 	}
 	return nil
 }
 
-// rekeep puts the log out and in again, so that the record before it is known
+// putLogAnew puts the log out and in again, so that the record before it is known
 // as it was when the log was new. Nobody sees what is in between.
-func (t *turn) rekeep(log training.Log) (change, error) {
-	if err := t.tx.PutLog(log.Without(training.LogEmpty)); err != nil {
+func (s *step) putLogAnew(log training.Log) (change, error) {
+	if err := s.tx.PutLog(log.Without(training.LogEmpty)); err != nil {
 		return change{}, err
 	}
-	return t.keep(log)
+	return s.putLog(log)
 }
 
-func (t *turn) withdrawAgain(log training.Log) error {
-	record, err := t.tx.Record(t.team.ID, log.Member)
+func (s *step) repeatWithdraw(log training.Log) error {
+	record, err := s.tx.Record(s.team.ID, log.Member)
 	if err != nil {
 		return err
 	}
-	t.say(Post{Kind: Withdraw, To: stands(log), Person: t.who.ID, Name: t.who.Name, Answers: log.ID,
-		Facts: t.withdrawn(change{before: record, after: record}, log.Days)})
+	s.sayWithdrawn(s.who, log, s.withdrawn(change{before: record, after: record}, log.Days))
 	return nil
 }
 
-// hurtsAgain says anew what a message's pain was answered, if its pause still
+// repeatPainAnswer says anew what a message's pain was answered, if its pause still
 // runs or it set none. The pause and what coaches hear of it stand.
-func (t *turn) hurtsAgain(care training.Care) error {
+func (s *step) repeatPainAnswer(care training.Care) error {
 	urgent := care == training.Urgent
 	switch {
 	case !care.Pauses():
-		t.reply(ToPrivate, skinWords, nil)
+		s.reply(ToPrivate, skinWords, nil)
 		return nil
-	case !t.hasRecord():
-		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
+	case !s.hasRecord():
+		s.reply(ToPrivate, strangerPainWords(s.programme.Work, urgent), nil)
 		return nil
 	}
-	running, ok, err := t.tx.Running(t.team.ID, t.who.ID)
+	running, ok, err := s.tx.Running(s.team.ID, s.who.ID)
 	if err != nil || !ok {
 		return err
 	}
-	backs, err := t.tx.TakeBacks(t.team.ID, t.who.ID)
+	backs, err := s.tx.TakeBacks(s.team.ID, s.who.ID)
 	if err != nil {
 		return err
 	}
-	set := pauseSet{coachEnds: running.CoachEnds, coached: t.hasCoach(), coach: t.who.Coach}
+	set := pauseSet{coachEnds: running.CoachEnds, coached: s.hasCoach(), coach: s.who.Coach}
 	for _, back := range backs {
-		if back.Cause == t.cause {
+		if back.Cause == s.cause {
 			set.again = !back.Opened
 		}
 	}
-	t.reply(ToPrivate, painWords(t.programme.Work, urgent, set), nil, set.buttons()...)
+	s.reply(ToPrivate, painWords(s.programme.Work, urgent, set), nil, set.buttons()...)
 	return nil
 }
 
 // holds reports whether the answer to the message is held back.
-func (l *lateness) holds(id training.MessageID) bool {
+func (l *catchUp) holds(id training.MessageID) bool {
 	if l == nil {
 		return false
 	}

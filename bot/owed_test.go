@@ -59,7 +59,7 @@ func TestOwedAnswersAreSaidAgain(t *testing.T) {
 		if twice := h.step(message); len(twice) > 0 {
 			t.Errorf("%q: said twice\n%s", c.text, texts(twice))
 		}
-		message.Again = true
+		message.Redelivered = true
 		for range 2 {
 			again := h.step(bot.CatchUp{Team: team, Events: []bot.Event{message}, At: h.at("2026-10-08 19:05")})
 			for i := range again {
@@ -76,7 +76,7 @@ func TestOwedAnswersAreSaidAgain(t *testing.T) {
 func TestOwedAnswersLate(t *testing.T) {
 	h := newHouse(t, "")
 	h.says("2026-10-08 19:00", "Priya", "3x20s high hold")
-	again := bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x20s high hold", At: h.at("2026-10-08 19:00"), Again: true}
+	again := bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x20s high hold", At: h.at("2026-10-08 19:00"), Redelivered: true}
 	posts := h.step(bot.CatchUp{Team: team, Events: []bot.Event{again}, At: h.at("2026-10-08 20:00")})
 	if len(posts) != 2 || posts[0].Kind != bot.Mark || posts[1].Kind != bot.Reply {
 		t.Errorf("%s", texts(posts))
@@ -85,13 +85,13 @@ func TestOwedAnswersLate(t *testing.T) {
 
 func TestOwedWithdrawals(t *testing.T) {
 	h := newHouse(t, "")
-	said := h.at("2026-10-08 19:00")
+	parsed := h.at("2026-10-08 19:00")
 	message := func(again bool) bot.Message {
-		return bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x20s high hold", At: said, Again: again}
+		return bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x20s high hold", At: parsed, Redelivered: again}
 	}
 	h.says("2026-10-08 19:00", "Priya", "3x20s high hold")
 	h.pay(h.last)
-	gone := bot.Delete{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, At: said.Add(time.Minute)}
+	gone := bot.Delete{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, At: parsed.Add(time.Minute)}
 	first := h.step(gone)
 	if !h.owes(h.last) || !strings.HasPrefix(texts(first), "withdraw") {
 		t.Errorf("owed %t: %s", h.owes(h.last), texts(first))
@@ -99,7 +99,7 @@ func TestOwedWithdrawals(t *testing.T) {
 	if twice := h.step(gone); len(twice) > 0 {
 		t.Errorf("twice: %s", texts(twice))
 	}
-	gone.Again = true
+	gone.Redelivered = true
 	if again := h.step(gone); texts(again) != texts(first) {
 		t.Errorf("again: %s", texts(again))
 	}
@@ -111,7 +111,7 @@ func TestOwedWithdrawals(t *testing.T) {
 	if !h.owes(log) {
 		t.Error("what /undo withdraws is not owed")
 	}
-	for _, event := range []bot.Event{message(true), bot.Edit{Message: message(true), Edited: said.Add(time.Second)}} {
+	for _, event := range []bot.Event{message(true), bot.Edit{Message: message(true), Edited: parsed.Add(time.Second)}} {
 		if again := h.step(event); len(again) != 1 || again[0].Kind != bot.Withdraw {
 			t.Errorf("undone, again: %s", texts(again))
 		}
@@ -129,7 +129,7 @@ func (h *house) pay(id training.MessageID) {
 func TestOwedPainOfAPauseThatIsOver(t *testing.T) {
 	h := newHouse(t, "")
 	h.says("2026-10-08 19:00", "Priya", "my elbow hurts, 5/10")
-	pain := bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "my elbow hurts, 5/10", At: h.at("2026-10-08 19:00"), Again: true}
+	pain := bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "my elbow hurts, 5/10", At: h.at("2026-10-08 19:00"), Redelivered: true}
 	h.says("2026-10-09 09:00", "Priya", "/pause end")
 	h.says("2026-10-09 09:01", "Ilda", "/coach resume member:Priya")
 	if again := h.step(pain); len(again) > 0 {

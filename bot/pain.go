@@ -21,10 +21,10 @@ const (
 	actTell  = "tell" // a first attempt done, told to the team
 )
 
-// hurts acts on what a message says of its author's body, once a message: a
+// actOnPain acts on what a message says of its author's body, once a message: a
 // pause and its private text for a joint or tendon, hand care for skin. What
 // was said is in no post, row or log.
-func (t *turn) hurts(care training.Care) error {
+func (s *step) actOnPain(care training.Care) error {
 	act := actPause
 	switch {
 	case care == training.SkinCare:
@@ -32,29 +32,29 @@ func (t *turn) hurts(care training.Care) error {
 	case !care.Pauses():
 		return nil
 	}
-	first, err := t.tx.ActOnce(t.cause, act)
-	if err == nil && !first && t.anew {
-		return t.hurtsAgain(care)
+	first, err := s.tx.ActOnce(s.cause, act)
+	if err == nil && !first && s.redelivered {
+		return s.repeatPainAnswer(care)
 	}
 	if err != nil || !first {
 		return err
 	}
 	if act == actSkin {
-		t.reply(ToPrivate, skinWords, nil)
+		s.reply(ToPrivate, skinWords, nil)
 		return nil
 	}
-	return t.stopsWork(care == training.Urgent)
+	return s.stopWork(care == training.Urgent)
 }
 
-// stopsWork pauses whoever speaks and tells them and their coaches. Said to the
+// stopWork pauses whoever speaks and tells them and their coaches. Said to the
 // bot alone it holds in all of their teams, and is answered once.
-func (t *turn) stopsWork(urgent bool) error {
-	others, err := t.others()
+func (s *step) stopWork(urgent bool) error {
+	others, err := s.otherTeams()
 	if err != nil {
 		return err
 	}
 	answered := false
-	for _, in := range append([]*turn{t}, others...) {
+	for _, in := range append([]*step{s}, others...) {
 		if !in.hasRecord() {
 			continue
 		}
@@ -63,7 +63,7 @@ func (t *turn) stopsWork(urgent bool) error {
 			return err
 		}
 		if !answered {
-			t.reply(ToPrivate, painWords(in.programme.Work, urgent, set), nil, set.buttons()...)
+			s.reply(ToPrivate, painWords(in.programme.Work, urgent, set), nil, set.buttons()...)
 		}
 		answered = true
 		if err := in.tellCoaches(in.who, pausedWords(in.who.Name, in.programme.Work, set.again)); err != nil {
@@ -71,61 +71,61 @@ func (t *turn) stopsWork(urgent bool) error {
 		}
 	}
 	if !answered {
-		t.reply(ToPrivate, strangerPainWords(t.programme.Work, urgent), nil)
+		s.reply(ToPrivate, strangerPainWords(s.programme.Work, urgent), nil)
 	}
 	for _, in := range others {
-		t.posts = append(t.posts, in.posts...)
+		s.posts = append(s.posts, in.posts...)
 	}
 	return nil
 }
 
 // hasRecord reports whether there is a record to keep the author's pause in.
-func (t *turn) hasRecord() bool { return t.who.Trains || t.who.Joined != 0 }
+func (s *step) hasRecord() bool { return s.who.Trains || s.who.Joined != 0 }
 
-// others are the same turn in the other teams of whoever speaks to the bot
+// otherTeams are the same step in the other teams of whoever speaks to the bot
 // alone; none for what is said in a channel.
-func (t *turn) others() ([]*turn, error) {
-	if t.place != Private {
+func (s *step) otherTeams() ([]*step, error) {
+	if s.place != Private {
 		return nil, nil
 	}
-	teams, err := t.tx.TeamsOf(t.who.ID)
+	teams, err := s.tx.TeamsOf(s.who.ID)
 	if err != nil {
 		return nil, err
 	}
-	var others []*turn
+	var others []*step
 	for _, id := range teams {
-		if id == t.team.ID {
+		if id == s.team.ID {
 			continue
 		}
-		other := &turn{Bot: t.Bot, tx: t.tx}
-		if err := other.open(id); err != nil {
+		other := &step{Bot: s.Bot, tx: s.tx}
+		if err := other.loadTeam(id); err != nil {
 			return nil, err
 		}
-		other.speaks(Author{ID: t.author.ID, Name: t.author.Name})
-		other.place, other.id, other.cause, other.at, other.held = t.place, t.id, t.cause, t.at, t.held
+		other.setAuthor(Author{ID: s.author.ID, Name: s.author.Name})
+		other.place, other.id, other.cause, other.at, other.catchUp = s.place, s.id, s.cause, s.at, s.catchUp
 		others = append(others, other)
 	}
 	return others, nil
 }
 
-// Undecided meets what somebody of several teams says to the bot alone before
+// BeforeTeamChosen meets what somebody of several teams says to the bot alone before
 // they have told which one it is for; m.Team is any of them. What it says of
 // their body is acted on at once, in all of them. ask reports whether the rest
 // waits for that answer.
-func (b *Bot) Undecided(ctx context.Context, m Message) (posts []Post, ask bool, err error) {
+func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, ask bool, err error) {
 	if isCommand(m.Text) {
 		return nil, true, nil
 	}
 	ask = true
-	posts, err = b.meet(ctx, m.Team, m.Author, func(t *turn) error {
-		blocked, err := t.tx.Blocked(m.Author.ID)
+	posts, err = b.meet(ctx, m.Team, m.Author, func(s *step) error {
+		blocked, err := s.tx.Blocked(m.Author.ID)
 		if err != nil || blocked {
 			return err
 		}
-		t.hears(m)
-		said := t.read(m, t.zoneDay(m))
-		ask = said.Verdict != parser.Pain
-		return errors.Join(t.hurts(said.Care), t.asksJoint(said.Care))
+		s.setMessage(m)
+		parsed := s.read(m, s.zoneDay(m))
+		ask = parsed.Verdict != parser.Pain
+		return errors.Join(s.actOnPain(parsed.Care), s.asksJoint(parsed.Care))
 	})
 	if err != nil {
 		b.log.Error("act before a team is chosen", "cause", err)
@@ -135,9 +135,9 @@ func (b *Bot) Undecided(ctx context.Context, m Message) (posts []Post, ask bool,
 }
 
 // hasCoach reports whether somebody else is there to be told.
-func (t *turn) hasCoach() bool {
-	for _, coach := range t.roster {
-		if coach.Coach && coach.ID != t.who.ID {
+func (s *step) hasCoach() bool {
+	for _, coach := range s.roster {
+		if coach.Coach && coach.ID != s.who.ID {
 			return true
 		}
 	}
@@ -163,38 +163,38 @@ func (p pauseSet) buttons() []Button {
 // pause sets a pause for the member's whole training day on, or adds a cause
 // to the one that runs (again). A cause that a coach sets cannot be taken back;
 // any other can, for a while.
-func (t *turn) pause(member training.Member, byCoach bool) (set pauseSet, err error) {
-	running, again, err := t.tx.Running(t.team.ID, member.ID)
+func (s *step) pause(member training.Member, byCoach bool) (set pauseSet, err error) {
+	running, again, err := s.tx.Running(s.team.ID, member.ID)
 	if err != nil {
 		return set, err
 	}
-	day := t.dayFor(member)
+	day := s.dayFor(member)
 	if !again {
 		running.From = day
 	}
 	running.CoachEnds = running.CoachEnds || byCoach
-	set = pauseSet{again: again, coachEnds: running.CoachEnds, coached: t.hasCoach(), coach: member.Coach}
-	if err := t.tx.PutRunning(t.team.ID, member.ID, running); err != nil {
+	set = pauseSet{again: again, coachEnds: running.CoachEnds, coached: s.hasCoach(), coach: member.Coach}
+	if err := s.tx.PutRunning(s.team.ID, member.ID, running); err != nil {
 		return set, err
 	}
 	if byCoach {
 		return set, nil
 	}
-	return set, t.tx.PutTakeBack(t.team.ID, member.ID, training.TakeBack{
-		Cause: t.cause, Day: day, Opened: !again, Expires: t.now().Add(takeBackFor),
+	return set, s.tx.PutTakeBack(s.team.ID, member.ID, training.TakeBack{
+		Cause: s.cause, Day: day, Opened: !again, Expires: s.now().Add(takeBackFor),
 	})
 }
 
 // misread takes the message's cause back in this team and, where it was said to
 // the bot alone, in their others. It answers for the first that had anything.
-func (t *turn) misread(cause training.MessageID) (string, error) {
-	text, err := t.takeBack(cause)
+func (s *step) misread(cause training.MessageID) (string, error) {
+	text, err := s.voidCause(cause)
 	if err != nil {
 		return "", err
 	}
-	others, err := t.others()
+	others, err := s.otherTeams()
 	for _, in := range others {
-		elsewhere, err := in.takeBack(cause)
+		elsewhere, err := in.voidCause(cause)
 		if err != nil {
 			return "", err
 		}
@@ -205,11 +205,11 @@ func (t *turn) misread(cause training.MessageID) (string, error) {
 	return text, err
 }
 
-// takeBack makes a cause void: as if it had never been, without a return
+// voidCause makes a cause void: as if it had never been, without a return
 // phase. The zero cause means the member's latest. What another cause holds
 // goes on.
-func (t *turn) takeBack(cause training.MessageID) (string, error) {
-	running, ok, err := t.tx.Running(t.team.ID, t.who.ID)
+func (s *step) voidCause(cause training.MessageID) (string, error) {
+	running, ok, err := s.tx.Running(s.team.ID, s.who.ID)
 	if err != nil {
 		return "", err
 	}
@@ -219,47 +219,47 @@ func (t *turn) takeBack(cause training.MessageID) (string, error) {
 	if running.CoachEnds {
 		return coachEndsWords, nil
 	}
-	backs, err := t.tx.TakeBacks(t.team.ID, t.who.ID)
+	backs, err := s.tx.TakeBacks(s.team.ID, s.who.ID)
 	if err != nil {
 		return "", err
 	}
-	taken, rest := pick(backs, cause, t.at)
+	taken, rest := pick(backs, cause, s.at)
 	if taken == nil {
 		return tooLateToTakeBackWords, nil
 	}
-	if err := t.tx.DropTakeBack(t.team.ID, t.who.ID, taken.Cause); err != nil {
+	if err := s.tx.DropTakeBack(s.team.ID, s.who.ID, taken.Cause); err != nil {
 		return "", err
 	}
-	return t.without(running, *taken, rest)
+	return s.without(running, *taken, rest)
 }
 
 // without takes one cause out of the running pause. A cause that did not open
 // the pause leaves it as it was; one that did hands it to the next, if any.
-func (t *turn) without(running training.RunningPause, taken training.TakeBack, rest []training.TakeBack) (string, error) {
+func (s *step) without(running training.RunningPause, taken training.TakeBack, rest []training.TakeBack) (string, error) {
 	switch {
 	case !taken.Opened:
 		return stillPausedWords, nil
 	case len(rest) == 0:
-		return takenBackWords, t.tx.VoidRunning(t.team.ID, t.who.ID)
+		return takenBackWords, s.tx.VoidRunning(s.team.ID, s.who.ID)
 	}
 	next := rest[0]
 	next.Opened = true
-	running.From = min(next.Day, t.today())
-	if err := t.tx.PutTakeBack(t.team.ID, t.who.ID, next); err != nil {
+	running.From = min(next.Day, s.today())
+	if err := s.tx.PutTakeBack(s.team.ID, s.who.ID, next); err != nil {
 		return "", err
 	}
-	return stillPausedWords, t.tx.PutRunning(t.team.ID, t.who.ID, running)
+	return stillPausedWords, s.tx.PutRunning(s.team.ID, s.who.ID, running)
 }
 
 // pauseMoves keeps a running pause running for a member who moves to a zone
 // where the day it was set on is still to come.
-func (t *turn) pauseMoves(member training.Member) error {
-	running, ok, err := t.tx.Running(t.team.ID, member.ID)
-	if err != nil || !ok || running.From <= t.dayFor(member) {
+func (s *step) pauseMoves(member training.Member) error {
+	running, ok, err := s.tx.Running(s.team.ID, member.ID)
+	if err != nil || !ok || running.From <= s.dayFor(member) {
 		return err
 	}
-	running.From = t.dayFor(member)
-	return t.tx.PutRunning(t.team.ID, member.ID, running)
+	running.From = s.dayFor(member)
+	return s.tx.PutRunning(s.team.ID, member.ID, running)
 }
 
 // pick finds the cause, or the latest for the zero cause, among those that
@@ -284,22 +284,22 @@ func pick(backs []training.TakeBack, cause training.MessageID, now time.Time) (t
 // resume ends all causes of a member's pause at once. void says that it never
 // was; else the return phase begins today. It reports false where there was
 // nothing to end.
-func (t *turn) resume(member training.Member, void bool) (bool, error) {
-	_, ok, err := t.tx.Running(t.team.ID, member.ID)
+func (s *step) resume(member training.Member, void bool) (bool, error) {
+	_, ok, err := s.tx.Running(s.team.ID, member.ID)
 	if err != nil {
 		return false, err
 	}
 	if !ok && void {
-		return t.tx.VoidLatest(t.team.ID, member.ID)
+		return s.tx.VoidLatest(s.team.ID, member.ID)
 	}
 	if !ok {
 		return false, nil
 	}
-	if err := t.tx.DropTakeBacks(t.team.ID, member.ID); err != nil {
+	if err := s.tx.DropTakeBacks(s.team.ID, member.ID); err != nil {
 		return false, err
 	}
 	if void {
-		return true, t.tx.VoidRunning(t.team.ID, member.ID)
+		return true, s.tx.VoidRunning(s.team.ID, member.ID)
 	}
-	return true, t.tx.EndRunning(t.team.ID, member.ID, t.dayFor(member))
+	return true, s.tx.EndRunning(s.team.ID, member.ID, s.dayFor(member))
 }

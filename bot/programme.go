@@ -26,30 +26,30 @@ type reader interface {
 	Format(sets []training.Set) string
 }
 
-// inForce is the programme a team trains by, with the reader of its words.
-type inForce struct {
+// loadedProgramme is the programme a team trains by, with the reader of its words.
+type loadedProgramme struct {
 	programme *training.Programme
 	parser    reader
 }
 
-func newInForce(programme *training.Programme) *inForce {
-	return &inForce{programme, parser.New(programme)}
+func loadProgramme(programme *training.Programme) *loadedProgramme {
+	return &loadedProgramme{programme, parser.New(programme)}
 }
 
-// shelf holds the programmes that teams have taken, read once each. Any number
+// programmeCache holds the programmes that teams have taken, read once each. Any number
 // of goroutines may use it.
-type shelf struct {
+type programmeCache struct {
 	programmes Programmes
-	usual      *inForce
+	builtin    *loadedProgramme
 
 	mutex sync.Mutex
-	read  map[[sha256.Size]byte]*inForce
+	read  map[[sha256.Size]byte]*loadedProgramme
 }
 
 // take returns a team's programme; the usual one where it has taken none.
-func (s *shelf) take(source []byte, taken bool) (*inForce, error) {
+func (s *programmeCache) take(source []byte, taken bool) (*loadedProgramme, error) {
 	if !taken {
-		return s.usual, nil
+		return s.builtin, nil
 	}
 	key := sha256.Sum256(source)
 	s.mutex.Lock()
@@ -62,84 +62,84 @@ func (s *shelf) take(source []byte, taken bool) (*inForce, error) {
 		return nil, fmt.Errorf("take programme: %w", err)
 	}
 	if s.read == nil {
-		s.read = map[[sha256.Size]byte]*inForce{}
+		s.read = map[[sha256.Size]byte]*loadedProgramme{}
 	}
-	s.read[key] = newInForce(programme)
+	s.read[key] = loadProgramme(programme)
 	return s.read[key], nil
 }
 
 // coachProgramme answers /coach programme.
-func coachProgramme(t *turn, a args) error {
+func coachProgramme(s *step, a args) error {
 	if a.text("what") == "show" {
-		t.reply(ToPrivate, programmeWords(t.programme), nil)
-		return t.attachProgramme()
+		s.reply(ToPrivate, programmeWords(s.programme), nil)
+		return s.attachProgramme()
 	}
-	source, err := t.offered(a)
+	source, err := s.offered(a)
 	if err != nil {
 		return err
 	}
-	taken, err := t.shelf.programmes.Load("programme", source)
+	taken, err := s.programmes.programmes.Load("programme", source)
 	if err != nil {
 		return refuse("That programme cannot be taken: %s", faultsWords(err))
 	}
-	lines, err := t.wouldChange(taken)
+	lines, err := s.wouldChange(taken)
 	if err != nil {
 		return err
 	}
 	if !a.has("confirm") {
-		t.reply(ToPrivate, offerWords(taken, differenceWords(t.programme, taken), lines), nil)
+		s.reply(ToPrivate, offerWords(taken, differenceWords(s.programme, taken), lines), nil)
 		return nil
 	}
-	t.reply(ToPrivate, "From now on the team trains by "+taken.Name+". "+weekWords(t.team.Days, taken), nil)
-	return t.tx.PutProgramme(t.team.ID, source, t.at)
+	s.reply(ToPrivate, "From now on the team trains by "+taken.Name+". "+weekWords(s.team.Days, taken), nil)
+	return s.tx.PutProgramme(s.team.ID, source, s.at)
 }
 
 // attachProgramme adds the text of the programme in force to the answer.
-func (t *turn) attachProgramme() error {
-	source, taken, err := t.tx.Programme(t.team.ID)
+func (s *step) attachProgramme() error {
+	source, taken, err := s.tx.Programme(s.team.ID)
 	if err != nil {
 		return err
 	}
 	if !taken {
-		source, taken = t.shelf.programmes.Source(t.programme.ID)
+		source, taken = s.programmes.programmes.Source(s.programme.ID)
 	}
 	if taken {
-		t.posts[len(t.posts)-1].Files = []File{{t.programme.ID + ".yaml", source}}
+		s.posts[len(s.posts)-1].Files = []File{{s.programme.ID + ".yaml", source}}
 	}
 	return nil
 }
 
 // offered returns the text of the programme that a coach would take: one of
 // the binary's by name, or their own.
-func (t *turn) offered(a args) ([]byte, error) {
+func (s *step) offered(a args) ([]byte, error) {
 	switch {
 	case a.has("name") && a.has("text"):
 		return nil, refuse("Give name: or text:, not both.")
 	case a.has("text"):
 		return []byte(a.text("text") + "\n"), nil
 	case a.has("name"):
-		if source, ok := t.shelf.programmes.Source(a.text("name")); ok {
+		if source, ok := s.programmes.programmes.Source(a.text("name")); ok {
 			return source, nil
 		}
 	}
 	return nil, refuse("Say which: /coach programme take name:%s, or text: and a programme of your own; "+
 		"/coach programme show gives you the one in force to start from.",
-		strings.Join(t.shelf.programmes.IDs(), " or name:"))
+		strings.Join(s.programmes.programmes.IDs(), " or name:"))
 }
 
 // wouldChange lists every member whose gates would stand otherwise.
-func (t *turn) wouldChange(taken *training.Programme) ([]string, error) {
+func (s *step) wouldChange(taken *training.Programme) ([]string, error) {
 	var lines []string
-	for _, member := range t.roster {
+	for _, member := range s.roster {
 		if !member.Trains {
 			continue
 		}
-		record, err := t.tx.Record(t.team.ID, member.ID)
+		record, err := s.tx.Record(s.team.ID, member.ID)
 		if err != nil {
 			return nil, err
 		}
-		today := t.dayFor(member)
-		before, after := statuses(t.programme, &record, today), statuses(taken, &record, today)
+		today := s.dayFor(member)
+		before, after := statuses(s.programme, &record, today), statuses(taken, &record, today)
 		if changed := changes(before, after); len(changed) > 0 {
 			lines = append(lines, member.Name+": "+strings.Join(changed, ", "))
 		}

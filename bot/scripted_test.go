@@ -5,7 +5,7 @@ import "rungbook/parser"
 // Script has the bot read these texts as a test wants them to be read, whatever
 // the reader makes of them.
 func (b *Bot) Script(reads map[string]func(parser.Context) parser.Result) {
-	b.shelf.usual.parser = scripted{b.shelf.usual.parser, reads}
+	b.programmes.builtin.parser = scripted{b.programmes.builtin.parser, reads}
 }
 
 type scripted struct {

@@ -13,8 +13,8 @@ import (
 const earliest = training.Clock(training.DayStart * 60)
 
 // setup answers /setup: what is named is settled, the rest stays.
-func setup(t *turn, a args) error {
-	team := t.team
+func setup(s *step, a args) error {
+	team := s.team
 	var err error
 	if a.has("zone") {
 		if team.Zone, err = a.zone("zone"); err != nil {
@@ -36,31 +36,31 @@ func setup(t *turn, a args) error {
 			return err
 		}
 	}
-	text := setupWords(team, t.programme)
-	if who, ok := t.find(a.text("coach")); ok && a.has("coach") {
+	text := setupWords(team, s.programme)
+	if who, ok := s.findMember(a.text("coach")); ok && a.has("coach") {
 		text += "\n" + who.Name + " is a coach here."
 	}
-	t.reply(ToPrivate, text, nil)
-	if err := errors.Join(t.tx.PutTeam(team), t.moveWith(team.Zone)); err != nil {
+	s.reply(ToPrivate, text, nil)
+	if err := errors.Join(s.tx.PutTeam(team), s.moveWith(team.Zone)); err != nil {
 		return err
 	}
 	if a.has("coach") {
-		return t.appoint(a.text("coach"))
+		return s.appoint(a.text("coach"))
 	}
 	return nil
 }
 
 // moveWith takes everyone who lives by the team's clock along to its new zone.
-func (t *turn) moveWith(zone *time.Location) error {
-	if zone.String() == t.team.Zone.String() {
+func (s *step) moveWith(zone *time.Location) error {
+	if zone.String() == s.team.Zone.String() {
 		return nil
 	}
-	for _, member := range slices.Clone(t.roster) {
-		if member.Zone.String() != t.team.Zone.String() {
+	for _, member := range slices.Clone(s.roster) {
+		if member.Zone.String() != s.team.Zone.String() {
 			continue
 		}
 		member.Zone = zone
-		if err := t.put(member); err != nil {
+		if err := s.putMember(member); err != nil {
 			return err
 		}
 	}
@@ -68,22 +68,22 @@ func (t *turn) moveWith(zone *time.Location) error {
 }
 
 // appoint makes somebody a coach, and tells them what waited for one.
-func (t *turn) appoint(name string) error {
-	who, ok := t.find(name)
+func (s *step) appoint(name string) error {
+	who, ok := s.findMember(name)
 	if !ok {
-		return refuse("Nobody here is called “%s”. On the roster: %s.", brief(name), names(t.roster))
+		return refuse("Nobody here is called “%s”. On the roster: %s.", brief(name), names(s.roster))
 	}
-	if err := t.mayKeep(who); err != nil {
+	if err := s.mayKeep(who); err != nil {
 		return err
 	}
 	who.Coach = true
 	if who.Since.IsZero() {
-		who.Since = t.at
+		who.Since = s.at
 	}
-	if err := t.put(who); err != nil {
+	if err := s.putMember(who); err != nil {
 		return err
 	}
-	return t.tellWaiting(who)
+	return s.tellWaiting(who)
 }
 
 // digestTime reads a weekday and a time: Sun 18:00.

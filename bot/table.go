@@ -26,7 +26,7 @@ func memberCommands() []Command {
 			Options: []Option{{Name: "topic", Kind: TextOption, Bare: true}}},
 		{Name: "log", who: anyone, here: true, text: true, run: logCommand, What: "log sets, as you would tell a friend",
 			Options: []Option{logText, dayOption, memberOption}},
-		{Name: "undo", who: member, here: true, run: func(t *turn, _ args) error { return t.undo() }, What: "take your last log back"},
+		{Name: "undo", who: member, here: true, run: func(s *step, _ args) error { return s.undo() }, What: "take your last log back"},
 		{Name: "gates", who: member, reads: true, run: gates, What: "which standards you have shown, and what is missing",
 			Options: []Option{memberOption}},
 		{Name: "next", who: member, reads: true, run: next, What: "what your next session asks, and why",

@@ -66,19 +66,19 @@ func told(posts []bot.Post) string {
 
 func TestPainSaidAloneHoldsInEveryTeam(t *testing.T) {
 	h := newHouses(t)
-	said := h.alone("2026-10-05 19:00", "Priya", "my left elbow hurts")
-	posts := h.step(said)
+	parsed := h.alone("2026-10-05 19:00", "Priya", "my left elbow hurts")
+	posts := h.step(parsed)
 	if got := told(posts); got != "reply Priya, notice Ilda, notice Mirela" {
 		t.Errorf("told: %s", got)
 	}
 	if !h.paused(team, "Priya", "2026-10-05 19:01") || !h.paused(saltmarsh, "Priya", "2026-10-05 19:01") {
 		t.Error("not paused in both teams")
 	}
-	if got := h.step(said); len(got) != 0 {
+	if got := h.step(parsed); len(got) != 0 {
 		t.Errorf("the same message again: %s", texts(got))
 	}
 	h.last++
-	posts = h.step(bot.Tap{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Private, Button: bot.TapMisread, On: said.ID, About: h.cast["Priya"].ID, At: h.at("2026-10-05 19:05")})
+	posts = h.step(bot.Tap{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Private, Button: bot.TapMisread, On: parsed.ID, About: h.cast["Priya"].ID, At: h.at("2026-10-05 19:05")})
 	if got := told(posts); got != "reply Priya" {
 		t.Errorf("told: %s", texts(posts))
 	}
@@ -100,9 +100,9 @@ func TestPainSaidInAChannelHoldsThere(t *testing.T) {
 // A coach who trains elsewhere is paused where they train.
 func TestPainOfACoachWhoTrainsElsewhere(t *testing.T) {
 	h := newHouses(t)
-	said := h.alone("2026-10-05 19:00", "Mirela", "sharp pain in my right wrist")
-	said.Team = saltmarsh
-	posts := h.step(said)
+	parsed := h.alone("2026-10-05 19:00", "Mirela", "sharp pain in my right wrist")
+	parsed.Team = saltmarsh
+	posts := h.step(parsed)
 	if got := told(posts); got != "reply Mirela, notice Ilda" {
 		t.Errorf("told: %s", texts(posts))
 	}
@@ -122,8 +122,8 @@ func TestUndecided(t *testing.T) {
 		{"3x20s support", "", true},
 		{"/gates", "", true},
 	} {
-		said := h.alone("2026-10-05 19:00", "Priya", c.text)
-		posts, ask, err := h.bot.Undecided(t.Context(), said)
+		parsed := h.alone("2026-10-05 19:00", "Priya", c.text)
+		posts, ask, err := h.bot.BeforeTeamChosen(t.Context(), parsed)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -131,7 +131,7 @@ func TestUndecided(t *testing.T) {
 			t.Errorf("%q: told %q, ask %v", c.text, got, ask)
 		}
 		if c.text != "/gates" && ask {
-			for _, post := range h.step(said) { // once the team is known, the rest follows
+			for _, post := range h.step(parsed) { // once the team is known, the rest follows
 				if post.Kind == bot.Reply && strings.Contains(post.Text, "stop") || post.To == bot.ToCoach {
 					t.Errorf("%q, then: %s", c.text, texts([]bot.Post{post}))
 				}

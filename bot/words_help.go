@@ -11,16 +11,16 @@ import (
 func helpTopics() string { return "log, safety, privacy, or a command's name" }
 
 // helpWords answers /help; ok is false for a topic there is none of.
-func (t *turn) helpWords(topic string) (text string, ok bool) {
+func (s *step) helpWords(topic string) (text string, ok bool) {
 	switch topic = strings.ToLower(strings.TrimPrefix(topic, "/")); topic {
 	case "":
-		return t.helpList(), true
+		return s.helpList(), true
 	case "safety":
-		return strings.Join(t.programme.Safety, "\n"), true
+		return strings.Join(s.programme.Safety, "\n"), true
 	case "log":
-		return "Write what you did as you would tell a friend, as " + t.example() + "; a set each as 30/30/22. " +
+		return "Write what you did as you would tell a friend, as " + s.example() + "; a set each as 30/30/22. " +
 			"With more: +5kg, rest 60s, @8 for effort, left and right, yesterday or Mon. Edit or delete the message and I follow. " +
-			"Where I am not sure, nothing is stored until you tap “keep”. Names I know: " + t.rungNames() + ".", true
+			"Where I am not sure, nothing is stored until you tap “keep”. Names I know: " + s.rungNames() + ".", true
 	case "privacy":
 		return "I keep names, zones, days and sets, and that somebody is away or paused; " +
 			"never your words, and nothing of what you say of your body. " +
@@ -35,10 +35,10 @@ func (t *turn) helpWords(topic string) (text string, ok bool) {
 }
 
 // helpList is the commands the author may give.
-func (t *turn) helpList() string {
-	lines := []string{"Write your sets in the channel, as " + t.example() + ". And:"}
+func (s *step) helpList() string {
+	lines := []string{"Write your sets in the channel, as " + s.example() + ". And:"}
 	for _, command := range commands() {
-		if command.who == coach && !t.author.Coach || command.who == manager && !t.author.Manager {
+		if command.who == coach && !s.author.Coach || command.who == manager && !s.author.Manager {
 			continue
 		}
 		lines = append(lines, "/"+command.Name+": "+command.What)
@@ -48,7 +48,7 @@ func (t *turn) helpList() string {
 
 // example is a log in the words of the programme: its first gate of several
 // sets, or else its first gate or rung.
-func (f *inForce) example() string {
+func (f *loadedProgramme) example() string {
 	var set training.Set
 	n := 1
 	for _, gate := range f.programme.Gates {
@@ -70,9 +70,9 @@ func sized(programme *training.Programme, id training.RungID, work int) training
 	return training.Set{Rung: id, Reps: work}
 }
 
-func (t *turn) rungNames() string {
+func (s *step) rungNames() string {
 	var list []string
-	for _, ladder := range t.programme.Ladders {
+	for _, ladder := range s.programme.Ladders {
 		for _, rung := range ladder.Rungs {
 			list = append(list, rung.Name)
 		}

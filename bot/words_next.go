@@ -8,7 +8,7 @@ import (
 )
 
 // nextText answers /next, in the order of the session.
-func (t *turn) nextText(name string, facts NextFacts, plan plan) string {
+func (s *step) nextText(name string, facts NextFacts, plan plan) string {
 	if facts.Paused {
 		return strings.Join(standingWords(facts.Standing), "\n")
 	}
@@ -17,26 +17,26 @@ func (t *turn) nextText(name string, facts NextFacts, plan plan) string {
 		head = name + "'s next session"
 	}
 	lines := []string{fmt.Sprintf("%s: about %d min of work and rest, after the warm-up. %s",
-		head, (plan.takesS+59)/60, t.programme.Shape.WarmUp)}
+		head, (plan.takesS+59)/60, s.programme.Shape.WarmUp)}
 	if plan.lighter {
 		lines = append(lines, fmt.Sprintf("%s without a break: take a lighter week, half the sets.", count(plan.weeks, "full week")))
 	}
-	for _, target := range t.inOrder(facts.Targets) {
+	for _, target := range s.inOrder(facts.Targets) {
 		lines = append(lines, "· "+targetWords(target))
 	}
-	lines = append(lines, t.shapeWords())
+	lines = append(lines, s.shapeWords())
 	for _, target := range facts.Targets {
-		lines = append(lines, t.firstUseWords(target)...)
+		lines = append(lines, s.firstUseWords(target)...)
 	}
 	lines = append(lines, standingWords(facts.Standing)...)
 	return strings.Join(append(lines, planWords(plan.days)), "\n")
 }
 
 // inOrder puts the targets into the order in which the session begins them.
-func (t *turn) inOrder(targets []training.Target) []training.Target {
+func (s *step) inOrder(targets []training.Target) []training.Target {
 	var ordered []training.Target
 	seen := map[training.RungID]bool{}
-	for _, bout := range t.programme.Bouts(targets) {
+	for _, bout := range s.programme.Bouts(targets) {
 		for _, target := range targets {
 			if target.ID == bout.Rung && !seen[bout.Rung] {
 				seen[bout.Rung] = true
@@ -69,23 +69,23 @@ func doseWords(target training.Target) string {
 }
 
 // shapeWords says which bouts take turns.
-func (t *turn) shapeWords() string {
-	if len(t.programme.Shape.Alternate) < 2 {
+func (s *step) shapeWords() string {
+	if len(s.programme.Shape.Alternate) < 2 {
 		return ""
 	}
-	return sentence(andList(t.programme.Shape.Alternate) + " take turns, a bout each")
+	return sentence(andList(s.programme.Shape.Alternate) + " take turns, a bout each")
 }
 
 // firstUseWords is the cue, set-up and caution of a rung never trained before,
 // and what goes with attempts.
-func (t *turn) firstUseWords(target training.Target) []string {
-	_, rung, ok := t.programme.Find(target.ID)
+func (s *step) firstUseWords(target training.Target) []string {
+	_, rung, ok := s.programme.Find(target.ID)
 	if !ok {
 		return nil
 	}
 	if target.Tries > 0 {
 		lines := []string{sentence(rung.Name + ": " + lowerFirst(rung.SetUp) + " " + rung.Cue + " " + rung.Caution)}
-		return append(lines, t.programme.Safety...)
+		return append(lines, s.programme.Safety...)
 	}
 	var lines []string
 	if target.Reason.FirstUse {

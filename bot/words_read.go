@@ -46,10 +46,10 @@ type remarks struct {
 
 // remarksOf is what was read beside the sets. Where the message speaks of a body
 // no word of it is repeated.
-func remarksOf(said parser.Result, old []training.Day) remarks {
-	of := remarks{guesses: said.Guesses, old: old}
-	if said.Care == "" {
-		of.unread, of.notCounted = said.Unread, said.NotCounted
+func remarksOf(parsed parser.Result, old []training.Day) remarks {
+	of := remarks{guesses: parsed.Guesses, old: old}
+	if parsed.Care == "" {
+		of.unread, of.notCounted = parsed.Unread, parsed.NotCounted
 	}
 	return of
 }
@@ -93,18 +93,18 @@ func (r remarks) words() []string {
 
 // loggedNotes is what the read-back has to say of how the sets were read, and of
 // sets that lack the unit their rung counts in.
-func (t *turn) loggedNotes(sets []training.Set, of remarks) []string {
+func (s *step) loggedNotes(sets []training.Set, of remarks) []string {
 	notes := of.words()
 	for _, set := range sets {
-		ladder, rung, ok := t.programme.Find(set.Rung)
+		ladder, rung, ok := s.programme.Find(set.Rung)
 		if !ok || ladder.Tries || rung.Work(&set) > 0 || set.Failed {
 			continue
 		}
-		gate, gated := t.programme.GateOf(ladder)
+		gate, gated := s.programme.GateOf(ladder)
 		if !gated || ladder.Advice {
 			continue
 		}
-		note := fmt.Sprintf("%s in %s would count towards the %s gate", rung.Name, rung.Unit, t.programme.NameOf(gate.Rung))
+		note := fmt.Sprintf("%s in %s would count towards the %s gate", rung.Name, rung.Unit, s.programme.NameOf(gate.Rung))
 		if !slices.Contains(notes, note) {
 			notes = append(notes, note)
 		}

@@ -58,7 +58,7 @@ func drawDays(t *rapid.T, plan *training.Programme) training.Record {
 // characters, unless the sets alone are longer: they are never cut.
 func TestAnswerKeepsItsLimits(t *testing.T) {
 	plan := programme.Builtin()
-	b := newInForce(plan)
+	b := loadProgramme(plan)
 	rapid.Check(t, func(t *rapid.T) {
 		before := drawDays(t, plan)
 		day := training.Date(2026, 10, 5) + training.Day(rapid.IntRange(0, 45).Draw(t, "day"))
@@ -68,13 +68,13 @@ func TestAnswerKeepsItsLimits(t *testing.T) {
 		}
 		after := training.Record{Sessions: append([]training.Session{}, before.Sessions...)}
 		after = withSession(after, training.Session{Day: day, Sets: sets})
-		turn := &turn{inForce: b, team: training.Team{Days: training.Weekdays(rapid.IntRange(1, 127).Draw(t, "team days"))}}
+		turn := &step{loadedProgramme: b, team: training.Team{Days: training.Weekdays(rapid.IntRange(1, 127).Draw(t, "team days"))}}
 		today := day + training.Day(rapid.IntRange(0, 60).Draw(t, "later"))
 		days := training.OnDay(day, sets...)
 		facts := turn.logFacts(change{before: before, after: after}, days, today)
 		notes := turn.loggedNotes(sets, remarks{guesses: []parser.Guess{{Kind: "unit", Took: "seconds"}, {Kind: "day", Took: "Monday 23 Nov"}}})
 		head := strings.Join(heading("", facts.told, notes), "\n")
-		for _, text := range []string{logWords(facts, notes, rapid.Bool().Draw(t, "clear"), turn.asks(&after, facts)), readBackWords(turn.readBack(days), notes)} {
+		for _, text := range []string{logWords(facts, notes, rapid.Bool().Draw(t, "clear"), turn.targetsAsked(&after, facts)), readBackWords(turn.readBack(days), notes)} {
 			if !strings.HasPrefix(text, head) {
 				t.Fatalf("the sets are cut:\n%s\nwant\n%s", text, head)
 			}
@@ -82,10 +82,10 @@ func TestAnswerKeepsItsLimits(t *testing.T) {
 				limits(t, text, dayWords(day))
 			}
 		}
-		said := parser.Result{Verdict: parser.Unsure, Days: []parser.DaySets{{Day: day, Sets: sets}}, Problems: []parser.Problem{{Say: strings.Repeat("What is this? ", 30)}}}
-		limits(t, emptiedAnswer(days, &facts, b.unsureWords(said, answerRunes-100)), dayWords(day))
+		parsed := parser.Result{Verdict: parser.Unsure, Days: []parser.DaySets{{Day: day, Sets: sets}}, Problems: []parser.Problem{{Say: strings.Repeat("What is this? ", 30)}}}
+		limits(t, emptiedAnswer(days, &facts, b.unsureWords(parsed, answerRunes-100)), dayWords(day))
 		limits(t, undoneWords(facts.told), dayWords(day))
-		if asked := b.questionWords(said, facts.told, answerRunes); asked != "" {
+		if asked := b.questionWords(parsed, facts.told, answerRunes); asked != "" {
 			limits(t, asked, dayWords(day))
 			if !strings.Contains(asked, unstoredWords) || !strings.Contains(asked, strings.Join(heading("", facts.told, nil), "")) {
 				t.Fatalf("a question without its sets, or that nothing is stored:\n%s", asked)
@@ -105,7 +105,7 @@ func TestReadBackOfTwelveGroups(t *testing.T) {
 			}
 		}
 	}
-	b := newInForce(plan)
+	b := loadProgramme(plan)
 	read := b.readBack(training.OnDay(training.Date(2026, 11, 23), sets...))
 	if len(read.Logged) != 12 {
 		t.Fatalf("%d groups", len(read.Logged))
@@ -123,15 +123,15 @@ func TestReadBackOfTwelveGroups(t *testing.T) {
 
 // TestUnsureAlwaysSaysThatNothingIsStored holds the help without a reading.
 func TestUnsureAlwaysSaysThatNothingIsStored(t *testing.T) {
-	b := newInForce(programme.Builtin())
-	for _, said := range []parser.Result{
+	b := loadProgramme(programme.Builtin())
+	for _, parsed := range []parser.Result{
 		{},
 		{Care: training.AskCare, Problems: []parser.Problem{{Say: "“spicy” says nothing to me."}}},
 		{Problems: []parser.Problem{{Say: "Short."}}},
 		{Problems: []parser.Problem{{Say: strings.Repeat("Long. ", 100), Suggest: []string{"3x30s deep hang"}}}},
 		{Problems: []parser.Problem{{Say: "Short.", Suggest: []string{strings.Repeat("3x30s deep hang, ", 12), strings.Repeat("3x20s support, ", 12), "3x30s"}}}},
 	} {
-		text := b.unsureWords(said, answerRunes)
+		text := b.unsureWords(parsed, answerRunes)
 		if !strings.Contains(text, "Nothing is stored yet.") || utf8.RuneCountInString(text) > answerRunes || strings.Contains(text, "spicy") {
 			t.Errorf("%q", text)
 		}
@@ -179,7 +179,7 @@ func limits(t *rapid.T, text, day string) {
 // TestWords reads back what people may have done.
 func TestWords(t *testing.T) {
 	plan := programme.Builtin()
-	b := newInForce(plan)
+	b := loadProgramme(plan)
 	hang := training.Set{Rung: "deep-hang", WorkS: 30}
 	short := training.Set{Rung: "deep-hang", WorkS: 22}
 	loaded := training.Set{Rung: "pull-ups", Reps: 5, LoadHg: 25, Effort: training.Known(8)}

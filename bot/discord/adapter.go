@@ -24,7 +24,7 @@ import (
 // Bot is the neutral core.
 type Bot interface {
 	Step(ctx context.Context, event bot.Event) ([]bot.Post, error)
-	Undecided(ctx context.Context, m bot.Message) (posts []bot.Post, ask bool, err error)
+	BeforeTeamChosen(ctx context.Context, m bot.Message) (posts []bot.Post, ask bool, err error)
 	NextDue(ctx context.Context, team training.TeamID, after time.Time) (at time.Time, ok bool, err error)
 }
 
@@ -290,7 +290,7 @@ func happened(event bot.Event) time.Time {
 		return e.At
 	case bot.Beat:
 		return e.At
-	case bot.CoachSeen:
+	case bot.CoachAppeared:
 		return e.At
 	}
 	return time.Time{}

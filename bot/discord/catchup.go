@@ -243,15 +243,15 @@ func (a *Adapter) compare(ctx context.Context, team training.TeamID, read readin
 		}
 		taken, gave := known.sources[m.ID]
 		said := a.message(m, team, where, m.author(0))
-		said.Again = known.owed[m.ID]
+		said.Redelivered = known.owed[m.ID]
 		switch {
 		case gave && m.edited().After(taken.edited):
 			a.memory.meet(read.place, m.ID, changed)
 			found = append(found, happening{m.edited(), bot.Edit{Message: said, Edited: m.edited()}})
-		case said.Again && taken.answered: // what stands there is not what was said last
+		case said.Redelivered && taken.answered: // what stands there is not what was said last
 			a.memory.meet(read.place, m.ID, changed)
 			found = append(found, happening{said.At, bot.Edit{Message: said, Edited: later(said.At, m.edited())}})
-		case !gave && a.memory.meet(read.place, m.ID, created), said.Again:
+		case !gave && a.memory.meet(read.place, m.ID, created), said.Redelivered:
 			found = append(found, happening{said.At, said})
 		}
 	}
@@ -260,7 +260,7 @@ func (a *Adapter) compare(ctx context.Context, team training.TeamID, read readin
 		gave, still := known.sources[id]
 		if still && !there[id] && (a.memory.meet(read.place, id, deleted) || again) {
 			found = append(found, happening{now, bot.Delete{
-				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.person}, Place: where, At: now, Again: again,
+				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.person}, Place: where, At: now, Redelivered: again,
 			}})
 		}
 	}

@@ -59,8 +59,8 @@ func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 func (a *Adapter) undecided(ctx context.Context, team training.TeamID, m message) error {
 	author := authorOf(*m.Author, nil, 0)
 	said := a.message(m, team, bot.Private, author)
-	said.Again = m.again
-	posts, ask, err := a.bot.Undecided(ctx, said)
+	said.Redelivered = m.again
+	posts, ask, err := a.bot.BeforeTeamChosen(ctx, said)
 	if len(posts) > 0 {
 		a.follow(ctx, team, said, posts, &errand{source: said.ID, place: m.Channel, direct: true})
 	}

@@ -200,7 +200,7 @@ func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot
 	a.memory.coaches[team][flake(author.ID)] = author.Coach
 	a.memory.mu.Unlock()
 	if author.Coach {
-		a.step(ctx, team, bot.CoachSeen{Team: team, Coach: author.ID, At: at}, nil)
+		a.step(ctx, team, bot.CoachAppeared{Team: team, Coach: author.ID, At: at}, nil)
 	}
 	return nil
 }

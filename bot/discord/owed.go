@@ -53,11 +53,11 @@ func occasions(event bot.Event) map[training.MessageID]occasion {
 	all := map[training.MessageID]occasion{}
 	switch e := event.(type) {
 	case bot.Message:
-		all[e.ID] = occasion{at: e.At, again: e.Again}
+		all[e.ID] = occasion{at: e.At, again: e.Redelivered}
 	case bot.Edit:
-		all[e.ID] = occasion{at: e.Edited, again: e.Again}
+		all[e.ID] = occasion{at: e.Edited, again: e.Redelivered}
 	case bot.Delete:
-		all[e.ID] = occasion{at: e.At, again: e.Again, gone: true}
+		all[e.ID] = occasion{at: e.At, again: e.Redelivered, gone: true}
 	case bot.CatchUp:
 		for _, one := range e.Events {
 			for id, of := range occasions(one) {

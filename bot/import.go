@@ -18,8 +18,8 @@ func (b *Bot) Import(ctx context.Context, team training.TeamID, events []Event, 
 		if !ok || isCommand(m.Text) {
 			continue
 		}
-		_, err := b.update(ctx, team, m.Author, func(t *turn) error {
-			stored, err := t.importLog(m, at)
+		_, err := b.update(ctx, team, m.Author, func(s *step) error {
+			stored, err := s.importLog(m, at)
 			if stored {
 				logs++
 			}
@@ -33,28 +33,28 @@ func (b *Bot) Import(ctx context.Context, team training.TeamID, events []Event, 
 }
 
 // importLog stores one message's sets, if it is a log that is not known.
-func (t *turn) importLog(m Message, at time.Time) (stored bool, err error) {
-	blocked, err := t.tx.Blocked(m.Author.ID)
+func (s *step) importLog(m Message, at time.Time) (stored bool, err error) {
+	blocked, err := s.tx.Blocked(m.Author.ID)
 	if err != nil || blocked {
 		return false, err
 	}
-	if _, known, err := t.tx.Log(m.ID); err != nil || known {
+	if _, known, err := s.tx.Log(m.ID); err != nil || known {
 		return false, err
 	}
-	t.hears(m)
-	said := t.read(m, t.zoneDay(m))
-	days, _ := recent(said.Days, t.today())
-	if said.Verdict != parser.Log || len(days) == 0 {
+	s.setMessage(m)
+	parsed := s.read(m, s.zoneDay(m))
+	days, _ := recent(parsed.Days, s.today())
+	if parsed.Verdict != parser.Log || len(days) == 0 {
 		return false, nil
 	}
-	if !t.who.Trains {
-		member := t.joined(t.who)
+	if !s.who.Trains {
+		member := s.joined(s.who)
 		member.Since = at // what fell due before is not owed
-		if err := t.put(member); err != nil {
+		if err := s.putMember(member); err != nil {
 			return false, err
 		}
 	}
-	log := t.ownLog(m.At)
+	log := s.ownLog(m.At)
 	log.Days = days
-	return true, t.tx.PutLog(log)
+	return true, s.tx.PutLog(log)
 }

@@ -15,9 +15,9 @@ import (
 // if it had just been said.
 const lateAfter = 10 * time.Minute
 
-// lateness holds back the answers to logs read late while the bot catches up:
+// catchUp holds back the answers to logs read late while the bot catches up:
 // each gets a mark, and each member one answer, to the last of theirs.
-type lateness struct {
+type catchUp struct {
 	now   time.Time
 	event int       // the one being met, from 1
 	logs  []lateLog // in the order of their messages
@@ -36,30 +36,30 @@ type lateLog struct {
 // catchUp takes in what happened while the bot was away, in order. Each event
 // is met by itself: one that fails is reported and loses no other.
 func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
-	late := &lateness{now: c.At}
+	late := &catchUp{now: c.At}
 	var posts []Post
 	var faults []error
 	for i, event := range c.Events {
 		late.event = i + 1
-		said, err := b.missed(ctx, event, late)
+		answers, err := b.missed(ctx, event, late)
 		if err != nil {
 			faults = append(faults, err)
 		}
-		for k := range said {
-			said[k].Event = late.event
+		for k := range answers {
+			answers[k].Event = late.event
 		}
-		posts = append(posts, said...)
+		posts = append(posts, answers...)
 	}
 	if len(late.logs) == 0 {
 		return posts, errors.Join(faults...)
 	}
-	answers, err := b.update(ctx, c.Team, Author{}, func(t *turn) error { return t.answerLate(late) })
+	answers, err := b.update(ctx, c.Team, Author{}, func(s *step) error { return s.answerLate(late) })
 	return append(posts, answers...), errors.Join(append(faults, err)...)
 }
 
 // missed meets one event of the time away. Commands and taps of that time have
 // expired on the platform.
-func (b *Bot) missed(ctx context.Context, event Event, late *lateness) ([]Post, error) {
+func (b *Bot) missed(ctx context.Context, event Event, late *catchUp) ([]Post, error) {
 	switch e := event.(type) {
 	case Message:
 		if isCommand(e.Text) {
@@ -67,28 +67,28 @@ func (b *Bot) missed(ctx context.Context, event Event, late *lateness) ([]Post, 
 		}
 		return b.hear(ctx, e, late)
 	case Edit:
-		return b.change(ctx, e, late)
+		return b.edit(ctx, e, late)
 	case Delete:
-		return b.remove(ctx, e, late)
+		return b.delete(ctx, e, late)
 	}
 	return nil, fmt.Errorf("catch up: unexpected event %T", event)
 }
 
 // late reports whether a message of that instant is read late.
-func (l *lateness) late(at time.Time) bool { return l != nil && l.now.Sub(at) > lateAfter }
+func (l *catchUp) late(at time.Time) bool { return l != nil && l.now.Sub(at) > lateAfter }
 
 // hold keeps a log just stored, to be answered later.
-func (l *lateness) hold(t *turn, log training.Log, done change, of remarks) {
-	l.logs = append(l.logs, lateLog{log: log, done: done, remarks: of, member: t.who, at: t.at, event: l.event, to: t.here()})
+func (l *catchUp) hold(s *step, log training.Log, done change, of remarks) {
+	l.logs = append(l.logs, lateLog{log: log, done: done, remarks: of, member: s.who, at: s.at, event: l.event, to: s.audience()})
 }
 
 // replace puts an edited log in the place of one still held; false if it is not.
-func (l *lateness) replace(t *turn, log training.Log, done change, of remarks) bool {
+func (l *catchUp) replace(s *step, log training.Log, done change, of remarks) bool {
 	i := slices.IndexFunc(l.logs, func(held lateLog) bool { return held.log.ID == log.ID })
 	if i < 0 {
 		return false
 	}
-	l.hold(t, log, done, of)
+	l.hold(s, log, done, of)
 	last := len(l.logs) - 1
 	l.logs[i] = l.logs[last]
 	l.logs = l.logs[:last]
@@ -96,7 +96,7 @@ func (l *lateness) replace(t *turn, log training.Log, done change, of remarks) b
 }
 
 // drop forgets a held log; false if it is not held.
-func (l *lateness) drop(id training.MessageID) bool {
+func (l *catchUp) drop(id training.MessageID) bool {
 	before := len(l.logs)
 	l.logs = slices.DeleteFunc(l.logs, func(held lateLog) bool { return held.log.ID == id })
 	return len(l.logs) < before
@@ -104,23 +104,23 @@ func (l *lateness) drop(id training.MessageID) bool {
 
 // answerLate marks each late log and answers each member once, to the last of
 // theirs, unless it is a quiet hour for them.
-func (t *turn) answerLate(late *lateness) error {
+func (s *step) answerLate(late *catchUp) error {
 	for _, held := range late.logs {
-		t.say(held.post(Mark))
+		s.say(held.post(Mark))
 	}
 	for i, held := range late.logs {
 		if slices.ContainsFunc(late.logs[i+1:], func(later lateLog) bool { return later.member.ID == held.member.ID }) {
 			continue
 		}
-		if local := late.now.In(held.member.Zone); t.team.Quiet.Holds(training.Clock(local.Hour()*60 + local.Minute())) {
+		if local := late.now.In(held.member.Zone); s.team.Quiet.Holds(training.Clock(local.Hour()*60 + local.Minute())) {
 			continue
 		}
-		if err := t.lateAnswer(late, held); err != nil {
+		if err := s.lateAnswer(late, held); err != nil {
 			return err
 		}
 	}
 	for _, held := range late.logs {
-		if err := t.lateNotices(held); err != nil {
+		if err := s.lateNotices(held); err != nil {
 			return err
 		}
 	}
@@ -129,13 +129,13 @@ func (t *turn) answerLate(late *lateness) error {
 
 // lateNotices says what a log brings besides its answer, if it still does: what
 // was read since may have stopped its member.
-func (t *turn) lateNotices(held lateLog) error {
-	record, err := t.tx.Record(t.team.ID, held.member.ID)
+func (s *step) lateNotices(held lateLog) error {
+	record, err := s.tx.Record(s.team.ID, held.member.ID)
 	if err != nil {
 		return err
 	}
-	t.who, t.id, t.cause, t.at = held.member, held.log.ID, held.log.ID, held.at
-	return errors.Join(t.welcome(), t.firstDone(held.log, change{before: held.done.before, after: record}))
+	s.who, s.id, s.cause, s.at = held.member, held.log.ID, held.log.ID, held.at
+	return errors.Join(s.welcome(), s.firstDone(held.log, change{before: held.done.before, after: record}))
 }
 
 func (held lateLog) post(kind Kind) Post {
@@ -144,8 +144,8 @@ func (held lateLog) post(kind Kind) Post {
 
 // lateAnswer answers a member's last late log as their record stands by then,
 // with all of their late sets read back.
-func (t *turn) lateAnswer(late *lateness, last lateLog) error {
-	record, err := t.tx.Record(t.team.ID, last.member.ID)
+func (s *step) lateAnswer(late *catchUp, last lateLog) error {
+	record, err := s.tx.Record(s.team.ID, last.member.ID)
 	if err != nil {
 		return err
 	}
@@ -163,20 +163,20 @@ func (t *turn) lateAnswer(late *lateness, last lateLog) error {
 	}
 	var told []dayLine
 	for _, day := range slices.Sorted(maps.Keys(byDay)) {
-		told = append(told, dayLine{day, t.together(byDay[day])})
+		told = append(told, dayLine{day, s.together(byDay[day])})
 	}
-	t.who, t.at, last.done.after = last.member, last.at, record
-	post, notes := last.post(Reply), t.loggedNotes(sets, all)
-	_, facts, buttons := t.answer(last.member, last.log, last.done, all)
+	s.who, s.at, last.done.after = last.member, last.at, record
+	post, notes := last.post(Reply), s.loggedNotes(sets, all)
+	_, facts, buttons := s.answer(last.member, last.log, last.done, all)
 	switch facts := facts.(type) {
 	case LogFacts:
-		facts.Logged, facts.told = t.together(sets), told
-		post.Text, post.Facts = logWords(facts, notes, t.pulled(last.done, last.log), t.asks(&record, facts)), facts
+		facts.Logged, facts.told = s.together(sets), told
+		post.Text, post.Facts = logWords(facts, notes, s.pulled(last.done, last.log), s.targetsAsked(&record, facts)), facts
 	case ReadBack:
-		facts.Logged, facts.told = t.together(sets), told
+		facts.Logged, facts.told = s.together(sets), told
 		post.Text, post.Facts = readBackWords(facts, notes), facts
 	}
 	post.Buttons = buttons
-	t.say(post)
+	s.say(post)
 	return nil
 }
