@@ -112,15 +112,19 @@ type step struct {
 	team   training.Team
 	roster []training.Member
 
-	author      Author
-	who         training.Member // the author as the roster has them; a stranger's is made up
-	known       bool            // the author is on the roster
+	author Author
+	who    training.Member // the author as the roster has them; a stranger's is made up
+	known  bool            // the author is on the roster
+
 	place       Place
+	channel     training.ChannelID // where on the platform the message was said; 0 for none
 	mentioned   []Author           // whom the message names by ID
 	id          training.MessageID // of the message, the command or the message tapped on: what is answered
 	cause       training.MessageID // of the message, the command or the tap itself: what is done is done once for it
 	at          time.Time          // the event's instant
+	edited      time.Time          // the latest edit of the message; zero for none
 	redelivered bool               // the event was met before, and what it was answered is not out
+	mustAnswer  bool               // a message, an edit or a deletion: its answers get out even if the process ends first
 	catchUp     *catchUp           // set while catching up, for answers to late logs to wait in
 
 	posts  []Post
@@ -137,32 +141,39 @@ func (b *Bot) view(ctx context.Context, team training.TeamID, author Author, do 
 	return b.transact(ctx, b.store.View, team, author, do)
 }
 
+// transact loads the team once, runs do and returns what it says. What do had
+// written is taken back with a refusal, which is the only thing said then.
 func (b *Bot) transact(ctx context.Context, run func(context.Context, func(Tx) error) error,
 	team training.TeamID, author Author, do func(*step) error) ([]Post, error) {
-	var posts []Post
-	erased := false
+	var s *step
 	err := run(ctx, func(tx Tx) error {
-		t := &step{Bot: b, tx: tx}
-		if err := t.loadTeam(team); err != nil {
+		s = &step{Bot: b, tx: tx}
+		if err := s.loadTeam(team); err != nil {
 			return err
 		}
-		t.setAuthor(author)
-		err := do(t)
-		posts, erased = t.posts, t.erased
-		return err
+		s.setAuthor(author)
+		if err := do(s); err != nil {
+			return err
+		}
+		return s.markUnanswered()
 	})
+	var refused refusal
 	switch {
 	case errors.Is(err, errNoTeam):
 		return nil, nil
+	case errors.As(err, &refused):
+		s.posts = nil
+		s.reply(refused.audience(s), refused.text, nil)
+		return s.posts, nil
 	case err != nil:
 		return nil, err
 	}
-	if erased {
+	if s.erased {
 		if err := b.store.Scrub(ctx); err != nil {
 			b.log.Error("scrub after an erasure", "cause", err)
 		}
 	}
-	return posts, nil
+	return s.posts, nil
 }
 
 func (s *step) loadTeam(id training.TeamID) error {
@@ -185,7 +196,7 @@ func (s *step) loadTeam(id training.TeamID) error {
 	return err
 }
 
-// setAuthor makes the author the one whose step it is.
+// setAuthor makes the author the one whom the step is about.
 func (s *step) setAuthor(author Author) {
 	s.author = author
 	s.who, s.known = s.person(author.ID)
@@ -254,7 +265,7 @@ func (s *step) reply(to Audience, text string, facts Facts, buttons ...Button) {
 	})
 }
 
-// audience is the audience of the place the author spoke in.
+// audience is who reads what is said where the author spoke.
 func (s *step) audience() Audience {
 	if s.place == Private {
 		return ToPrivate

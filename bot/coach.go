@@ -205,7 +205,8 @@ func correct(s *step, a args) error {
 // coachLog is what a coach types for a member.
 func (s *step) coachLog(who training.Member, days []training.DaySets) training.Log {
 	return training.Log{
-		ID: s.id, Team: s.team.ID, Member: who.ID, Author: s.who.ID, At: s.at, Alone: true, State: training.LogLive, Days: days,
+		ID: s.id, Team: s.team.ID, Member: who.ID, Author: s.who.ID, At: s.at, Channel: s.channel, Alone: true,
+		State: training.LogLive, Days: days,
 	}
 }
 

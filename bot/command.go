@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"rungbook/training"
 )
 
 // role says who may give a command.
@@ -61,8 +59,16 @@ const (
 // refusal is an error whose text is meant for the one who asked. Whatever the
 // command had written is taken back with it.
 type refusal struct {
-	text  string
-	alone bool // to be said privately wherever it was asked
+	text    string
+	alone   bool // to be said privately wherever it was asked
+	inPlace bool // to be said where it was asked, unless it is to be said privately
+}
+
+func (r refusal) audience(s *step) Audience {
+	if r.inPlace && !r.alone {
+		return s.audience()
+	}
+	return ToPrivate
 }
 
 func (r refusal) Error() string { return r.text }
@@ -90,35 +96,34 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 	}
 	posts, err := run(ctx, m.Team, m.Author, func(s *step) error {
 		s.setMessage(m)
-		return s.obey(cmd, m.Text, rest)
+		return refusedInPlace(s.obey(cmd, m.Text, rest), cmd, rest)
 	})
-	var refused refusal
-	var hurt painFound
-	switch {
-	case errors.As(err, &hurt):
-		return b.update(ctx, m.Team, m.Author, func(s *step) error {
-			s.setMessage(m)
-			err := errors.Join(s.actOnPain(hurt.care), s.asksJoint(hurt.care))
-			switch {
-			case hurt.unsaid:
-				s.reply(s.audience(), unloggedWords, nil)
-			case len(s.posts) == 0: // asked before, or paused already
-				s.reply(ToPrivate, untakenWords, nil)
-			}
-			return err
-		})
-	case errors.As(err, &refused):
-		return b.view(ctx, m.Team, m.Author, func(s *step) error {
-			s.setMessage(m)
-			to := ToPrivate
-			if cmd != nil && cmd.here && !refused.alone && !strings.Contains(rest, "member:") {
-				to = s.audience()
-			}
-			s.reply(to, refused.text, nil)
-			return nil
-		})
+	var found painFound
+	if !errors.As(err, &found) {
+		return posts, err
 	}
-	return posts, err
+	return b.update(ctx, m.Team, m.Author, func(s *step) error {
+		s.setMessage(m)
+		err := errors.Join(s.actOnPain(found.care), s.asksJoint(found.care))
+		switch {
+		case found.unsaid:
+			s.reply(s.audience(), unloggedWords, nil)
+		case len(s.posts) == 0: // asked before, or paused already
+			s.reply(ToPrivate, untakenWords, nil)
+		}
+		return err
+	})
+}
+
+// refusedInPlace has a refusal of a command that is answered where it is said
+// said there too, unless the command names a member.
+func refusedInPlace(err error, cmd *Command, rest string) error {
+	var refused refusal
+	if !errors.As(err, &refused) || cmd == nil {
+		return err
+	}
+	refused.inPlace = cmd.here && !strings.Contains(rest, "member:")
+	return refused
 }
 
 // obey checks who asks for what, and runs it.
@@ -142,50 +147,6 @@ func (s *step) obey(cmd *Command, text, rest string) error {
 		}
 	}
 	return err
-}
-
-// painFound is an error that says what somebody's words behind a command say of
-// their body: that is acted on instead.
-type painFound struct {
-	care   training.Care
-	unsaid bool // sets stood there too, which were not logged
-}
-
-func (painFound) Error() string { return "words of a body behind a command" }
-
-// painBehind looks for what words that a command does not take say of a body. They
-// are never repeated; beside a member whom a command names they are hardly its
-// author's own.
-func (s *step) painBehind(cmd *Command, text, rest string) error {
-	words := rest
-	if cmd == nil {
-		words = strings.TrimPrefix(text, "/")
-	}
-	if words == "" || cmd != nil && (cmd.text || cmd.blind) {
-		return nil
-	}
-	return s.painIn(cmd, words)
-}
-
-// painIn is the error that makes the words acted on, or nil where they say
-// nothing of a body.
-func (s *step) painIn(cmd *Command, words string) error {
-	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
-	care := s.parser.Parse(words, s.clock()).Care
-	switch {
-	case care == "":
-		return nil
-	case cmd != nil && (cmd.who > member && cmd.text || strings.Contains(words, "member:") || strings.Contains(words, "name:")):
-		return refuseAlone("/%s does not take such words. %s", cmd.Name, cmd.usage())
-	}
-	blocked, err := s.tx.Blocked(s.author.ID)
-	if err != nil {
-		return err
-	}
-	if blocked {
-		return refuseAlone(erasedWords)
-	}
-	return painFound{care, cmd != nil && cmd.Name == "log"}
 }
 
 // unknown refuses a word that is no command; of the first word of several, those

@@ -56,7 +56,8 @@ func (s *step) putUnlogged(at time.Time, reading []training.DaySets) error {
 // without its days.
 func (s *step) ownLog(at time.Time) training.Log {
 	return training.Log{
-		ID: s.id, Team: s.team.ID, Member: s.who.ID, Author: s.who.ID, At: at, Alone: s.place == Private, State: training.LogLive,
+		ID: s.id, Team: s.team.ID, Member: s.who.ID, Author: s.who.ID, At: at, Channel: s.channel, Edited: s.edited,
+		Alone: s.place == Private, State: training.LogLive,
 	}
 }
 
@@ -99,8 +100,8 @@ func (s *step) tapKeep(e Tap) error {
 	switch {
 	case err != nil:
 		return err
-	case len(days) == 0:
-		return s.tx.Owe(s.team.ID, log.ID, s.at)
+	case len(days) == 0: // that is said by now
+		return nil
 	}
 	log.Days = days
 	if err := s.enrol(); err != nil {
@@ -112,7 +113,7 @@ func (s *step) tapKeep(e Tap) error {
 		return err
 	}
 	s.answerKept(log, done)
-	return errors.Join(s.welcome(), s.firstDone(log, done), s.tx.Owe(s.team.ID, log.ID, s.at))
+	return errors.Join(s.welcome(), s.firstDone(log, done))
 }
 
 // answerKept puts the log's answer in the place of the question. What was left
@@ -131,10 +132,7 @@ func (s *step) tapDrop(e Tap) error {
 	if err != nil {
 		return err
 	}
-	if err := s.emptyLog(log, training.LogEmpty); err != nil {
-		return err
-	}
-	return s.tx.Owe(s.team.ID, log.ID, s.at) // the withdrawal
+	return s.emptyLog(log, training.LogEmpty)
 }
 
 // askedOf is the log whose question was tapped, if it waits and the tapper may

@@ -125,7 +125,7 @@ Next team day Mon 12 Oct: 30 s deep hang, 3×11 s support, 3×20 s toe transitio
 	}
 	h.wants("logged", h.sessions("Priya"), "10-01 support++, 10-05 deep-hang++, 10-08 deep-hang++")
 
-	edit := bot.Edit{Edited: h.at("2026-10-08 19:05"), Message: bot.Message{
+	edit := bot.Edit{Message: bot.Message{Edited: h.at("2026-10-08 19:05"),
 		ID: id, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "two other days", At: h.at("2026-10-08 19:00"),
 	}}
 	posts = h.step(edit)
@@ -236,7 +236,9 @@ func TestKeptAnswerIsSaidAgain(t *testing.T) {
 		if !h.owes(message.ID) {
 			t.Errorf("after %s nothing is owed", button)
 		}
-		for _, event := range []bot.Event{message, bot.Edit{Message: message, Edited: at}} {
+		edited := message
+		edited.Edited = at
+		for _, event := range []bot.Event{message, bot.Edit{Message: edited}} {
 			h.wants("the answer to "+string(button)+" again", texts(h.step(event)), texts(done))
 		}
 		again := h.taps("2026-10-08 19:02", "Priya", button, message.ID, "Priya")

@@ -14,13 +14,14 @@ import (
 // edit meets a message's new text. The sets it gave before are replaced by
 // those it gives now. late is nil unless the bot is catching up.
 func (b *Bot) edit(ctx context.Context, e Edit, late *catchUp) ([]Post, error) {
-	return b.meet(ctx, e.Team, e.Author, func(s *step) error {
+	return b.update(ctx, e.Team, e.Author, func(s *step) error {
 		blocked, err := s.tx.Blocked(e.Author.ID)
 		if err != nil || blocked {
 			return err
 		}
 		s.catchUp = late
 		s.setMessage(e.Message)
+		s.mustAnswer = true
 		first := s.zoneDay(e.Message)
 		s.at = e.Edited
 		parsed := parser.Result{Verdict: parser.Chat}
@@ -50,7 +51,10 @@ func (s *step) actOnEdit(e Edit, parsed parser.Result, today training.Day) error
 	if err := s.actOnPain(parsed.Care); err != nil {
 		return err
 	}
-	return errors.Join(s.applyEdit(e, log, known, parsed, today), s.asksJoint(parsed.Care))
+	if err := s.applyEdit(e, log, known, parsed, today); err != nil {
+		return err
+	}
+	return errors.Join(s.asksJoint(parsed.Care), s.tx.NoteEdit(e.ID, e.Edited))
 }
 
 // applyEdit makes what the message gives follow its new text.

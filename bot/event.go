@@ -39,21 +39,20 @@ type Message struct {
 	Team        training.TeamID
 	Author      Author
 	Place       Place
+	Channel     training.ChannelID // where on the platform; 0 for a command from a form
 	Text        string
-	At          time.Time
-	ToBot       bool // the text mentions the bot
-	Redelivered bool // it was met before, and what it was answered is not out
+	At          time.Time // its first instant
+	Edited      time.Time // that of its latest edit, which Text has; zero for none
+	ToBot       bool      // the text mentions the bot
+	Redelivered bool      // it was met before, and what it was answered is not out
 
 	// Mentioned are people whom a command may name, by name or as <@ID>, though
 	// they may not be on the roster yet.
 	Mentioned []Author
 }
 
-// Edit is a message's new text. Its At is that of the edit.
-type Edit struct {
-	Message // as it stands now; At is the message's first instant
-	Edited  time.Time
-}
+// Edit is a message with its new text, as it stands since Edited.
+type Edit struct{ Message }
 
 // Delete is a message gone.
 type Delete struct {

@@ -10,15 +10,15 @@ import (
 // than the scheduler looks back, and than a message can be caught up on.
 const keepDecisions = 60 * 24 * time.Hour
 
-// keepOwed is how long an answer that is not out is waited for: longer than the
+// keepUnanswered is how long an answer that is not out is waited for: longer than the
 // messages are found for which it is.
-const keepOwed = 3 * 24 * time.Hour
+const keepUnanswered = 3 * 24 * time.Hour
 
 // Housekeep forgets what is no longer needed to keep anything from being said
 // twice. It is for once a day.
 func (b *Bot) Housekeep(ctx context.Context, at time.Time) error {
 	return b.store.Update(ctx, func(tx Tx) error {
-		return errors.Join(tx.ForgetDecisions(at.Add(-keepDecisions)), tx.ForgetOwed(at.Add(-keepOwed)),
+		return errors.Join(tx.ForgetDecisions(at.Add(-keepDecisions)), tx.ForgetUnanswered(at.Add(-keepUnanswered)),
 			tx.ForgetAsked(at.Add(-askedFor)), tx.ForgetJoints(at))
 	})
 }

@@ -13,19 +13,11 @@ import (
 // oldest is how many days back a member may log; further back the coach does.
 const oldest = 60
 
-// message meets something said. Most of what a team says is chatter, which is
-// read and let go without a writing transaction.
+// message meets something said, in one transaction that writes nothing where it
+// is chatter, as most is.
 func (b *Bot) message(ctx context.Context, m Message) ([]Post, error) {
 	if isCommand(m.Text) {
 		return b.command(ctx, m)
-	}
-	quiet := false
-	_, err := b.view(ctx, m.Team, m.Author, func(s *step) error {
-		quiet = silent(s.read(m, s.zoneDay(m)))
-		return nil
-	})
-	if err != nil || quiet {
-		return nil, err
 	}
 	return b.hear(ctx, m, nil)
 }
@@ -33,29 +25,25 @@ func (b *Bot) message(ctx context.Context, m Message) ([]Post, error) {
 // hear reads a message and acts on it. late is nil unless the bot is catching
 // up on it.
 func (b *Bot) hear(ctx context.Context, m Message, late *catchUp) ([]Post, error) {
-	return b.meet(ctx, m.Team, m.Author, func(s *step) error {
-		blocked, err := s.tx.Blocked(m.Author.ID)
-		if err != nil || blocked {
-			return err
-		}
+	return b.update(ctx, m.Team, m.Author, func(s *step) error {
 		s.catchUp = late
 		s.setMessage(m)
 		parsed := s.read(m, s.zoneDay(m))
-		if silent(parsed) {
+		if parsed.Verdict == parser.Chat {
 			return nil
+		}
+		blocked, err := s.tx.Blocked(m.Author.ID)
+		if err != nil || blocked {
+			return err
 		}
 		return s.actOnMessage(m, parsed)
 	})
 }
 
-// silent reports whether what was read asks for no answer and no write.
-func silent(parsed parser.Result) bool {
-	return parsed.Verdict == parser.Chat
-}
-
 // setMessage makes the message the one that the step answers.
 func (s *step) setMessage(m Message) {
-	s.place, s.id, s.cause, s.at, s.mentioned, s.redelivered = m.Place, m.ID, m.ID, m.At, m.Mentioned, m.Redelivered
+	s.place, s.channel, s.id, s.cause, s.at, s.edited = m.Place, m.Channel, m.ID, m.ID, m.At, m.Edited
+	s.mentioned, s.redelivered, s.mustAnswer = m.Mentioned, m.Redelivered, !isCommand(m.Text)
 }
 
 // zoneDay is how the message's first instant reads on its author's clock.
@@ -167,7 +155,7 @@ func pausedAround(record *training.Record, today training.Day, log training.Log)
 	return record.Paused() || record.PausedOn(today) || slices.ContainsFunc(log.Days, paused)
 }
 
-// targetsAsked is what the next team day targetsAsked of the ladders that count. It is for an
+// targetsAsked is what the next team day asks of the ladders that count. It is for an
 // answer in the channel: to somebody returning it says nothing, since a smaller
 // dose would tell of their pause, and of attempts it is silent.
 func (s *step) targetsAsked(record *training.Record, facts LogFacts) []training.Target {

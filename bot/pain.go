@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"errors"
+	"strings"
 	"time"
 
 	"rungbook/parser"
@@ -117,7 +118,7 @@ func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, as
 		return nil, true, nil
 	}
 	ask = true
-	posts, err = b.meet(ctx, m.Team, m.Author, func(s *step) error {
+	posts, err = b.update(ctx, m.Team, m.Author, func(s *step) error {
 		blocked, err := s.tx.Blocked(m.Author.ID)
 		if err != nil || blocked {
 			return err
@@ -302,4 +303,48 @@ func (s *step) resume(member training.Member, void bool) (bool, error) {
 		return true, s.tx.VoidRunning(s.team.ID, member.ID)
 	}
 	return true, s.tx.EndRunning(s.team.ID, member.ID, s.dayFor(member))
+}
+
+// painFound is an error that says what somebody's words behind a command say of
+// their body: that is acted on instead.
+type painFound struct {
+	care   training.Care
+	unsaid bool // sets stood there too, which were not logged
+}
+
+func (painFound) Error() string { return "words of a body behind a command" }
+
+// painBehind looks for what words that a command does not take say of a body. They
+// are never repeated; beside a member whom a command names they are hardly its
+// author's own.
+func (s *step) painBehind(cmd *Command, text, rest string) error {
+	words := rest
+	if cmd == nil {
+		words = strings.TrimPrefix(text, "/")
+	}
+	if words == "" || cmd != nil && (cmd.text || cmd.blind) {
+		return nil
+	}
+	return s.painIn(cmd, words)
+}
+
+// painIn is the error that makes the words acted on, or nil where they say
+// nothing of a body.
+func (s *step) painIn(cmd *Command, words string) error {
+	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
+	care := s.parser.Parse(words, s.clock()).Care
+	switch {
+	case care == "":
+		return nil
+	case cmd != nil && (cmd.who > member && cmd.text || strings.Contains(words, "member:") || strings.Contains(words, "name:")):
+		return refuseAlone("/%s does not take such words. %s", cmd.Name, cmd.usage())
+	}
+	blocked, err := s.tx.Blocked(s.author.ID)
+	if err != nil {
+		return err
+	}
+	if blocked {
+		return refuseAlone(erasedWords)
+	}
+	return painFound{care, cmd != nil && cmd.Name == "log"}
 }

@@ -56,6 +56,9 @@ type People interface {
 type Logs interface {
 	Log(id training.MessageID) (log training.Log, ok bool, err error)
 	PutLog(log training.Log) error // adds or replaces, with its days and sets
+	// NoteEdit remembers that an edit of the log's message was taken in; nothing
+	// where the message gave no log.
+	NoteEdit(id training.MessageID, at time.Time) error
 	// LatestLog is the author's own latest message that still gives sets for
 	// themselves.
 	LatestLog(team training.TeamID, author training.PersonID) (log training.Log, ok bool, err error)
@@ -120,10 +123,10 @@ type Decisions interface {
 	// FormPost stores a post that is to be sent and returns its number. The
 	// payload is dropped once it has been sent.
 	FormPost(team training.TeamID, payload []byte, at time.Time) (id int64, err error)
-	// Owe remembers that what a message is answered is still to be sent; whoever
-	// sends it notes it. Twice is once.
-	Owe(team training.TeamID, id training.MessageID, at time.Time) error
-	ForgetOwed(before time.Time) error
+	// MarkUnanswered remembers that what a message is answered is still to be sent;
+	// whoever sends it notes when it is out. Twice is once.
+	MarkUnanswered(team training.TeamID, id training.MessageID, at time.Time) error
+	ForgetUnanswered(before time.Time) error
 	// PointAt ties a decision to its post.
 	PointAt(team training.TeamID, kind string, subject training.PersonID, cause string, post int64) error
 }

@@ -2,14 +2,13 @@ package bot
 
 import (
 	"context"
-	"errors"
 
 	"rungbook/training"
 )
 
 // tap meets a button pressed under an answer.
 func (b *Bot) tap(ctx context.Context, e Tap) ([]Post, error) {
-	posts, err := b.update(ctx, e.Team, e.Author, func(s *step) error {
+	return b.update(ctx, e.Team, e.Author, func(s *step) error {
 		s.place, s.id, s.cause, s.at = e.Place, e.On, e.ID, e.At
 		blocked, err := s.tx.Blocked(e.Author.ID)
 		if err != nil {
@@ -20,15 +19,6 @@ func (b *Bot) tap(ctx context.Context, e Tap) ([]Post, error) {
 		}
 		return s.tapped(e)
 	})
-	var refused refusal
-	if errors.As(err, &refused) {
-		return b.view(ctx, e.Team, e.Author, func(s *step) error {
-			s.place, s.id, s.at = e.Place, e.On, e.At
-			s.reply(ToPrivate, refused.text, nil)
-			return nil
-		})
-	}
-	return posts, err
 }
 
 func (s *step) tapped(e Tap) error {

@@ -9,9 +9,9 @@ import (
 // delete meets a message gone: what it gave is gone with it, and so is its
 // answer. Nothing is said.
 func (b *Bot) delete(ctx context.Context, e Delete, late *catchUp) ([]Post, error) {
-	return b.meet(ctx, e.Team, e.Author, func(s *step) error {
+	return b.update(ctx, e.Team, e.Author, func(s *step) error {
 		s.catchUp = late
-		s.place, s.id, s.cause, s.at = e.Place, e.ID, e.ID, e.At
+		s.place, s.id, s.cause, s.at, s.mustAnswer = e.Place, e.ID, e.ID, e.At, true
 		log, ok, err := s.tx.Log(e.ID)
 		if ok && e.Redelivered && log.State == training.LogDeleted {
 			return s.repeatWithdraw(log)
@@ -95,8 +95,5 @@ func (s *step) undoLog(log training.Log) error {
 	if err := s.sayUndone(log); err != nil {
 		return err
 	}
-	if err := s.emptyLog(log, training.LogUndone); err != nil {
-		return err
-	}
-	return s.tx.Owe(s.team.ID, log.ID, s.at) // the withdrawal
+	return s.emptyLog(log, training.LogUndone)
 }

@@ -75,6 +75,26 @@ func (i *instant) Scan(value any) error {
 	return nil
 }
 
+// maybeInstant is an instant that may be none, NULL in a row and the zero time.
+type maybeInstant time.Time
+
+// Value writes the instant or NULL.
+func (i maybeInstant) Value() (driver.Value, error) {
+	if time.Time(i).IsZero() {
+		return nil, nil
+	}
+	return instant(i).Value()
+}
+
+// Scan reads the instant or NULL.
+func (i *maybeInstant) Scan(value any) error {
+	if value == nil {
+		*i = maybeInstant{}
+		return nil
+	}
+	return (*instant)(i).Scan(value)
+}
+
 // optional is a number that may be unsaid, NULL in a row.
 func optional(o training.Optional) any {
 	if !o.Known {

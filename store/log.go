@@ -7,7 +7,8 @@ import (
 	"rungbook/training"
 )
 
-const insertLog = `INSERT INTO log (id, member, author, at, day, state, alone, silent) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`
+const insertLog = `INSERT INTO log (id, member, author, at, channel, edited, day, state, alone, silent)
+	VALUES (?, ?, ?, ?, nullif(?, 0), ?, ?, ?, ?, ?)`
 
 const insertBout = `INSERT INTO bout
 	(log, day, position, times, rung, work_s, reps, load_hg, help, side, rest_s, effort, failed, tries, done)
@@ -37,8 +38,8 @@ func (tx *Tx) PutLog(log training.Log) error {
 	}
 	position := 0
 	for _, day := range log.Days {
-		_, err := tx.exec(verb, insertLog,
-			int64(log.ID), member, author, instant(log.At), date(day.Day), string(log.State), log.Alone, log.Silent)
+		_, err := tx.exec(verb, insertLog, int64(log.ID), member, author, instant(log.At), int64(log.Channel), maybeInstant(log.Edited),
+			date(day.Day), string(log.State), log.Alone, log.Silent)
 		if err != nil {
 			return err
 		}
@@ -90,7 +91,8 @@ func (tx *Tx) putSets(verb string, id training.MessageID, day training.DaySets, 
 
 // A day of a log with one row for each of its bouts, or one with an empty bout.
 // The order of the joins is that of the index each query names.
-const selectLogs = `SELECT l.id, p.team, p.id, a.id, l.at, l.day, l.state, l.alone, l.silent, b.times, b.rung, b.work_s, b.reps, b.load_hg,
+const selectLogs = `SELECT l.id, p.team, p.id, a.id, l.at, coalesce(l.channel, 0), l.edited,
+		l.day, l.state, l.alone, l.silent, b.times, b.rung, b.work_s, b.reps, b.load_hg,
 		b.help, b.side, b.rest_s, b.effort, b.failed, b.tries, b.done
 	FROM log l JOIN person p ON p.key = l.member LEFT JOIN person a ON a.key = l.author LEFT JOIN bout b ON b.log = l.id AND b.day = l.day `
 
@@ -106,6 +108,11 @@ const (
 	logsAsked = `SELECT DISTINCT at, id FROM log WHERE author = (SELECT key FROM person WHERE team = ? AND id = ?)
 			AND at >= ? AND state = 'asked'
 		ORDER BY at, id`
+
+	// A deleted log is listed while its answer stands.
+	logsOfChannel = `SELECT DISTINCT id FROM log WHERE channel = ? AND id >= ?
+			AND (state <> 'deleted' OR EXISTS (SELECT 1 FROM answer WHERE source = log.id))
+		ORDER BY id`
 
 	logsOfMember = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?)
 			AND l.day BETWEEN ? AND ? AND l.state = 'live'
@@ -159,6 +166,23 @@ func (tx *Tx) AskedLogs(team training.TeamID, author training.PersonID, since ti
 	return tx.logsByID(ids)
 }
 
+// ChannelLogs lists what the messages of the channel from the number on gave, by
+// number; but for those that are deleted and whose answer is gone too.
+func (tx *Tx) ChannelLogs(channel training.ChannelID, from training.MessageID) ([]training.Log, error) {
+	ids, err := tx.numbers("read logs of a channel", logsOfChannel, int64(channel), int64(from))
+	if err != nil {
+		return nil, err
+	}
+	return tx.logsByID(messages(ids))
+}
+
+// NoteEdit remembers that an edit of the log's message was taken in. An earlier
+// one than is known changes nothing, nor does one of a message that gave no log.
+func (tx *Tx) NoteEdit(id training.MessageID, at time.Time) error {
+	_, err := tx.exec("note edit", "UPDATE log SET edited = max(coalesce(edited, ?2), ?2) WHERE id = ?1", int64(id), instant(at))
+	return err
+}
+
 func (tx *Tx) logsByID(ids []training.MessageID) ([]training.Log, error) {
 	var logs []training.Log
 	for _, id := range ids {
@@ -204,15 +228,18 @@ func (tx *Tx) logs(verb, query string, args ...any) ([]training.Log, error) {
 	var log training.Log
 	var author sql.Null[training.PersonID]
 	var at instant
+	var edited maybeInstant
 	var day training.Day
 	var bout boutRow
-	dest := append([]any{&log.ID, &log.Team, &log.Member, &author, &at, (*date)(&day), &log.State, &log.Alone, &log.Silent}, bout.dest()...)
+	dest := append([]any{
+		&log.ID, &log.Team, &log.Member, &author, &at, &log.Channel, &edited, (*date)(&day), &log.State, &log.Alone, &log.Silent,
+	}, bout.dest()...)
 	err := tx.each(verb, query, args, func(scan func(...any) error) error {
 		if err := scan(dest...); err != nil {
 			return err
 		}
 		if len(logs) == 0 || logs[len(logs)-1].ID != log.ID {
-			log.Author, log.At = author.V, time.Time(at)
+			log.Author, log.At, log.Edited = author.V, time.Time(at), time.Time(edited)
 			logs = append(logs, log)
 		}
 		last := &logs[len(logs)-1]

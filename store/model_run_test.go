@@ -71,6 +71,7 @@ var (
 	})
 	anyLog = rapid.Custom(func(t *rapid.T) training.Log {
 		return training.Log{ID: anyMessage.Draw(t, "id"), Team: anyTeam.Draw(t, "team"), Member: anyPerson.Draw(t, "member"), Author: maybe.Draw(t, "author"), Alone: rapid.Bool().Draw(t, "alone"), Silent: rapid.Bool().Draw(t, "silent"),
+			Channel: rapid.SampledFrom([]training.ChannelID{0, 7, 8}).Draw(t, "channel"), Edited: rapid.OneOf(rapid.Just(time.Time{}), anyAt).Draw(t, "edited"),
 			At: anyAt.Draw(t, "at"), State: anyState.Draw(t, "state"), Days: anyDays.Draw(t, "days")}
 	})
 	anyAway = rapid.Custom(func(t *rapid.T) training.Away {
@@ -119,6 +120,10 @@ var verbs = map[string]func(*rapid.T) call{
 	"PutLog": func(t *rapid.T) call {
 		v := anyLog.Draw(t, "log")
 		return void(func(tx bot.Tx) error { return tx.PutLog(v) })
+	},
+	"NoteEdit": func(t *rapid.T) call {
+		id, at := anyMessage.Draw(t, "id"), anyAt.Draw(t, "at")
+		return void(func(tx bot.Tx) error { return tx.NoteEdit(id, at) })
 	},
 	"PutAways": func(t *rapid.T) call {
 		team, id, v := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), rapid.SliceOfN(anyAway, 0, 3).Draw(t, "aways")
@@ -207,13 +212,13 @@ var verbs = map[string]func(*rapid.T) call{
 		at := anyAt.Draw(t, "before")
 		return void(func(tx bot.Tx) error { return tx.ForgetDecisions(at) })
 	},
-	"Owe": func(t *rapid.T) call {
+	"MarkUnanswered": func(t *rapid.T) call {
 		team, id, at := anyTeam.Draw(t, "team"), anyMessage.Draw(t, "id"), anyAt.Draw(t, "at")
-		return void(func(tx bot.Tx) error { return tx.Owe(team, id, at) })
+		return void(func(tx bot.Tx) error { return tx.MarkUnanswered(team, id, at) })
 	},
-	"ForgetOwed": func(t *rapid.T) call {
+	"ForgetUnanswered": func(t *rapid.T) call {
 		at := anyAt.Draw(t, "before")
-		return void(func(tx bot.Tx) error { return tx.ForgetOwed(at) })
+		return void(func(tx bot.Tx) error { return tx.ForgetUnanswered(at) })
 	},
 	"FormPost": func(t *rapid.T) call {
 		team, at := anyTeam.Draw(t, "team"), anyAt.Draw(t, "at")

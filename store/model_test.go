@@ -265,6 +265,14 @@ func (m *model) PutLog(log training.Log) error {
 	return m.needs(log.Team)
 }
 
+func (m *model) NoteEdit(id training.MessageID, at time.Time) error {
+	if log, ok := m.logs[id]; ok && log.Edited.Before(at) {
+		log.Edited = at
+		m.logs[id] = log
+	}
+	return nil
+}
+
 func (m *model) LatestLog(team training.TeamID, author training.PersonID) (training.Log, bool, error) {
 	logs := m.sorted(func(l training.Log) bool {
 		return l.Team == team && l.Author == author && l.Member == author && l.State == training.LogLive && len(l.Sets()) > 0

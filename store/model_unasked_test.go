@@ -162,7 +162,7 @@ func (m *model) ForgetDecisions(before time.Time) error {
 	return nil
 }
 
-func (m *model) Owe(team training.TeamID, id training.MessageID, at time.Time) error {
+func (m *model) MarkUnanswered(team training.TeamID, id training.MessageID, at time.Time) error {
 	if _, ok := m.owed[id]; ok {
 		return nil
 	}
@@ -170,7 +170,7 @@ func (m *model) Owe(team training.TeamID, id training.MessageID, at time.Time) e
 	return m.needs(team)
 }
 
-func (m *model) ForgetOwed(before time.Time) error {
+func (m *model) ForgetUnanswered(before time.Time) error {
 	for id, at := range m.owed {
 		if at.Before(before) {
 			delete(m.owed, id)

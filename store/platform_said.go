@@ -1,54 +1,8 @@
 package store
 
-import (
-	"time"
+import "rungbook/training"
 
-	"rungbook/training"
-)
-
-// PutSource notes a message that gave a log or tried to: whose, in which
-// channel (0 for a command), and the latest edit taken in, zero for none.
-func (tx *Tx) PutSource(team training.TeamID, id training.MessageID, person training.PersonID, channel int64, edited time.Time) error {
-	const verb = "store source"
-	key, err := tx.personKey(verb, team, person)
-	if err != nil {
-		return err
-	}
-	ms := int64(0)
-	if !edited.IsZero() {
-		ms = edited.UnixMilli()
-	}
-	_, err = tx.exec(verb, `INSERT INTO source (id, channel, person, edited) VALUES (?, ?, ?, ?)
-		ON CONFLICT (id) DO UPDATE SET edited = max(edited, excluded.edited)`, int64(id), channel, key, ms)
-	return err
-}
-
-// Source returns what is known of such a message.
-func (tx *Tx) Source(id training.MessageID) (
-	team training.TeamID, person training.PersonID, channel int64, edited time.Time, ok bool, err error,
-) {
-	var ms int64
-	ok, err = tx.one("read source",
-		"SELECT p.team, p.id, s.channel, s.edited FROM source s JOIN person p ON p.key = s.person WHERE s.id = ?",
-		[]any{int64(id)}, &team, &person, &channel, &ms)
-	if ms != 0 {
-		edited = time.UnixMilli(ms).UTC()
-	}
-	return team, person, channel, edited, ok, err
-}
-
-// DropSource forgets a message that is gone from the platform.
-func (tx *Tx) DropSource(id training.MessageID) error {
-	_, err := tx.exec("forget source", "DELETE FROM source WHERE id = ?", int64(id))
-	return err
-}
-
-// Sources lists such messages of the channel from the number on, in order.
-func (tx *Tx) Sources(channel int64, from training.MessageID) ([]training.MessageID, error) {
-	numbers, err := tx.numbers("list sources", "SELECT id FROM source WHERE channel = ? AND id >= ? ORDER BY id", channel, int64(from))
-	return messages(numbers), err
-}
-
+// messages are the numbers as those of messages.
 func messages(numbers []int64) []training.MessageID {
 	var ids []training.MessageID
 	for _, n := range numbers {

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"errors"
 	"testing"
 	"time"
 
@@ -71,16 +72,10 @@ func TestPlacesAndHowFarTheyWereRead(t *testing.T) {
 func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 	db := discord(t)
 	update(t, db, func(tx *store.Tx) error {
-		if err := tx.PutSource(7, 100, 11, 21, time.Time{}); err != nil {
-			return err
-		}
 		if err := tx.PutAnswer(7, 100, 11, 21, []training.MessageID{101, 102}); err != nil {
 			return err
 		}
 		if err := tx.PutAnswer(7, 100, 11, 21, []training.MessageID{101}); err != nil {
-			return err
-		}
-		if err := tx.PutSource(7, 100, 11, 21, noon); err != nil {
 			return err
 		}
 		if err := tx.PutSaid(7, 12, 22, 103); err != nil {
@@ -100,10 +95,6 @@ func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 		if channel != 21 || err != nil {
 			t.Error("the answer is in", channel, err)
 		}
-		_, person, place, edited, ok, err := tx.Source(100)
-		if person != 11 || place != 21 || !edited.Equal(noon) || !ok || err != nil {
-			t.Error("the source is", person, place, edited, ok, err)
-		}
 		if channels, _, err := tx.Removals(); len(channels) > 0 || err != nil {
 			t.Error("a replaced answer is to be removed", channels, err)
 		}
@@ -120,9 +111,6 @@ func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 		if _, ok, err := tx.Direct(11); ok || err != nil {
 			t.Error("a direct channel outlives its person", err)
 		}
-		if _, _, _, _, ok, err := tx.Source(100); ok || err != nil {
-			t.Error("a source outlives its person", err)
-		}
 		if _, ok, err := tx.Choice(11, noon.Add(-time.Hour)); ok || err != nil {
 			t.Error("a choice outlives its person", err)
 		}
@@ -134,6 +122,35 @@ func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 			t.Error("still to be removed", channels, err)
 		}
 		return nil
+	})
+}
+
+// What a channel's messages gave is found by the channel, with the latest edit
+// that was taken in; a deleted one as long as its answer stands.
+func TestLogsOfAChannel(t *testing.T) {
+	db := discord(t)
+	log := func(id training.MessageID, channel training.ChannelID, state training.LogState) training.Log {
+		return training.Log{ID: id, Team: 7, Member: 11, Author: 11, At: noon, Channel: channel, State: state,
+			Days: training.OnDay(training.Date(2026, 10, 5))}
+	}
+	logs := []training.Log{log(99, 21, "live"), log(100, 21, "live"), log(101, 22, "live"), log(102, 21, "deleted"), log(103, 21, "deleted"),
+		log(104, 0, "live"), log(105, 21, "undone")}
+	later := noon.Add(time.Minute)
+	update(t, db, func(tx *store.Tx) error {
+		for _, log := range logs {
+			if err := tx.PutLog(log); err != nil {
+				return err
+			}
+		}
+		return errors.Join(tx.PutAnswer(7, 102, 11, 21, []training.MessageID{110}),
+			tx.NoteEdit(100, later), tx.NoteEdit(100, noon), tx.NoteEdit(999, later))
+	})
+	view(t, db, func(tx *store.Tx) error {
+		found, err := tx.ChannelLogs(21, 100)
+		want := []training.Log{logs[1], logs[3], logs[6]}
+		want[0].Edited = later
+		same(t, "logs", found, want)
+		return err
 	})
 }
 

@@ -54,7 +54,8 @@ type Tx struct {
 // Update runs do in a transaction of its own on the one writing connection:
 // all of its writes hold or none, none if it returns an error, panics, has a
 // failed verb, or the context ends first. When Update has returned nil the
-// writes are on the disk. do must not call Update, which would wait for itself.
+// writes are on the disk; one without any writes leaves the disk alone. do must
+// not call Update, which would wait for itself.
 func (db *DB) Update(ctx context.Context, do func(*Tx) error) error {
 	if db.writer == nil {
 		return fmt.Errorf("update: %w", errReadOnly)

@@ -5,6 +5,10 @@ import "time"
 // MessageID is the platform's number of a message; numbers grow with time.
 type MessageID int64
 
+// ChannelID is the platform's number of a channel, a thread or a conversation
+// with one person; 0 for none.
+type ChannelID int64
+
 // LogState says what has become of a log.
 type LogState string
 
@@ -20,18 +24,20 @@ const (
 // Holds reports whether a log of the state has sets.
 func (s LogState) Holds() bool { return s == LogLive || s == LogAsked }
 
-// Log is what one message gave, without its words. Only a live log and one that
-// is asked about have sets.
+// Log is all that is known of one message that gave sets or was asked about,
+// without its words. Only a live log and one that is asked about have sets.
 type Log struct {
-	ID     MessageID
-	Team   TeamID
-	Member PersonID  // whose sets they are
-	Author PersonID  // who wrote the message: the member, or a coach for them
-	At     time.Time // the message's first instant
-	Alone  bool      // said to the bot alone, not in the channel
-	Silent bool      // what it was answered has been taken down
-	State  LogState
-	Days   []DaySets // in the order typed, no day twice; one at least, with or without sets
+	ID      MessageID
+	Team    TeamID
+	Member  PersonID  // whose sets they are
+	Author  PersonID  // who wrote the message: the member, or a coach for them; 0 once erased
+	At      time.Time // the message's first instant
+	Channel ChannelID // where it was said; 0 for a command from a form, which cannot be edited or deleted
+	Edited  time.Time // its latest edit that was taken in; zero for none
+	Alone   bool      // said to the bot alone, not in the team's channel
+	Silent  bool      // what it was answered has been taken down
+	State   LogState
+	Days    []DaySets // in the order typed, no day twice; one at least, with or without sets
 }
 
 // DaySets are sets of one training day.

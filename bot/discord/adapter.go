@@ -247,9 +247,6 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 	if e == nil {
 		e = &errand{}
 	}
-	if err := a.settle(ctx, team, event, e, posts); err != nil {
-		a.log.Error("note what was taken in", "cause", err)
-	}
 	if m, ok := event.(bot.Message); ok && isCommand(m.Text, "mydata") {
 		a.house() // somebody may have been erased
 	}

@@ -124,7 +124,7 @@ func (a *Adapter) unread(ctx context.Context, team training.TeamID, newest last)
 				level = append(level, flake(id))
 			}
 		}
-		owing, err := tx.Owing(team)
+		owing, err := tx.HasUnanswered(team)
 		if err != nil {
 			return err
 		}

@@ -89,10 +89,10 @@ func watchThread(tx Tx, team training.TeamID, at place, thread flake) error {
 // reading is what a place held when it was read.
 type reading struct {
 	spot
-	from    flake                // after which it was read
-	last    flake                // the newest message read, now or before
-	before  []training.MessageID // those that had given a log before it was read
-	history []message            // oldest first
+	from    flake          // after which it was read
+	last    flake          // the newest message read, now or before
+	before  []training.Log // what its messages had given before it was read
+	history []message      // oldest first
 }
 
 // read reads one place: from where it was last read, or the look-back if that
@@ -109,7 +109,7 @@ func (a *Adapter) read(ctx context.Context, team training.TeamID, at spot) (*rea
 			got.from = min(got.from, got.last)
 		}
 		got.from = max(got.from, flake(since))
-		got.before, err = tx.Sources(int64(at.place), training.MessageID(got.from)+1)
+		got.before, err = tx.ChannelLogs(training.ChannelID(at.place), training.MessageID(got.from)+1)
 		return err
 	})
 	if err != nil {
@@ -133,29 +133,26 @@ func (a *Adapter) read(ctx context.Context, team training.TeamID, at spot) (*rea
 
 // known is what stands in the store about the messages of a place.
 type known struct {
-	sources map[flake]source
-	owed    map[flake]bool // what they were answered is not out
+	logs map[flake]knownLog
+	owed map[flake]bool // what they were answered is not out
 }
 
 func (a *Adapter) known(ctx context.Context, team training.TeamID, read reading) (known, error) {
-	all := known{sources: map[flake]source{}}
+	all := known{logs: map[flake]knownLog{}}
 	var ids []flake
 	err := a.store.View(ctx, func(tx Tx) error {
-		sources, err := tx.Sources(int64(read.place), training.MessageID(read.from)+1)
+		logs, err := tx.ChannelLogs(training.ChannelID(read.place), training.MessageID(read.from)+1)
 		if err != nil {
 			return err
 		}
-		for _, id := range sources {
-			whose, person, _, edited, _, err := tx.Source(id)
+		for _, log := range logs {
+			_, answers, err := tx.Answer(log.ID)
 			if err != nil {
 				return err
 			}
-			_, answers, err := tx.Answer(id)
-			if err != nil {
-				return err
-			}
-			if whose == team {
-				all.sources[flake(id)], ids = source{person: person, edited: edited, answered: len(answers) > 0}, append(ids, flake(id))
+			if log.Team == team && log.Author != 0 {
+				id := flake(log.ID)
+				all.logs[id], ids = knownLog{log, len(answers) > 0}, append(ids, id)
 			}
 		}
 		return nil
@@ -170,11 +167,10 @@ func (a *Adapter) known(ctx context.Context, team training.TeamID, read reading)
 	return all, err
 }
 
-// source is a message that gave a log, as it was taken in.
-type source struct {
-	person   training.PersonID
-	edited   time.Time
-	answered bool
+// knownLog is what a message gave, as it was taken in.
+type knownLog struct {
+	training.Log
+	answered bool // an answer to it stands
 }
 
 // historyFrom reads all after the number, oldest first.
@@ -241,26 +237,27 @@ func (a *Adapter) compare(ctx context.Context, team training.TeamID, read readin
 			}
 			continue
 		}
-		taken, gave := known.sources[m.ID]
+		taken, gave := known.logs[m.ID]
 		said := a.message(m, team, where, m.author(0))
 		said.Redelivered = known.owed[m.ID]
 		switch {
-		case gave && m.edited().After(taken.edited):
+		case gave && m.edited().After(taken.Edited):
 			a.memory.meet(read.place, m.ID, changed)
-			found = append(found, happening{m.edited(), bot.Edit{Message: said, Edited: m.edited()}})
+			found = append(found, happening{m.edited(), bot.Edit{Message: said}})
 		case said.Redelivered && taken.answered: // what stands there is not what was said last
 			a.memory.meet(read.place, m.ID, changed)
-			found = append(found, happening{said.At, bot.Edit{Message: said, Edited: later(said.At, m.edited())}})
+			said.Edited = later(said.At, said.Edited)
+			found = append(found, happening{said.At, bot.Edit{Message: said}})
 		case !gave && a.memory.meet(read.place, m.ID, created), said.Redelivered:
 			found = append(found, happening{said.At, said})
 		}
 	}
-	for _, source := range read.before {
-		id, again := flake(source), known.owed[flake(source)]
-		gave, still := known.sources[id]
+	for _, before := range read.before {
+		id, again := flake(before.ID), known.owed[flake(before.ID)]
+		gave, still := known.logs[id]
 		if still && !there[id] && (a.memory.meet(read.place, id, deleted) || again) {
 			found = append(found, happening{now, bot.Delete{
-				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.person}, Place: where, At: now, Redelivered: again,
+				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.Author}, Place: where, At: now, Redelivered: again,
 			}})
 		}
 	}
@@ -292,63 +289,4 @@ func (a *Adapter) aloneIn(ctx context.Context, m message, team training.TeamID, 
 	mine, ok, err := a.teamOf(ctx, training.PersonID(m.Author.ID), now)
 	a.report("ask whose a direct message is", err)
 	return ok && mine == team
-}
-
-// settle notes what the step has taken in, before anything is said: which
-// messages gave a log or were answered where they were said.
-func (a *Adapter) settle(ctx context.Context, team training.TeamID, event bot.Event, e *errand, posts []bot.Post) error {
-	events := []bot.Event{event}
-	if all, ok := event.(bot.CatchUp); ok {
-		events = all.Events
-	} else if len(posts) == 0 {
-		return nil
-	}
-	answered, leaving := map[training.MessageID]bool{}, map[training.MessageID]bool{}
-	for _, post := range posts {
-		leaving[post.Answers] = true
-		if (post.Kind == bot.Reply || post.Kind == bot.Revise) && post.To == bot.ToChannel {
-			answered[post.Answers] = true
-		}
-	}
-	return a.store.Update(ctx, func(tx Tx) error {
-		for _, one := range events {
-			if gone, is := one.(bot.Delete); is && leaving[gone.ID] {
-				continue // forgotten when its answer is gone too
-			}
-			if err := settleOne(tx, team, one, e, answered); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-}
-
-func settleOne(tx Tx, team training.TeamID, event bot.Event, e *errand, answered map[training.MessageID]bool) error {
-	switch one := event.(type) {
-	case bot.Message:
-		return noteSource(tx, team, one, time.Time{}, e, answered)
-	case bot.Edit:
-		return noteSource(tx, team, one.Message, one.Edited, e, answered)
-	case bot.Delete:
-		return tx.DropSource(one.ID)
-	}
-	return nil
-}
-
-// noteSource keeps nothing of a message that gave no log and was answered
-// privately: that would tell what it was about.
-func noteSource(tx Tx, team training.TeamID, m bot.Message, edited time.Time, e *errand, answered map[training.MessageID]bool) error {
-	blocked, err := tx.Blocked(m.Author.ID)
-	if err != nil || blocked {
-		return err
-	}
-	_, logged, err := tx.Log(m.ID)
-	if err != nil || !logged && !answered[m.ID] {
-		return err
-	}
-	channel := e.spot(m.ID).place
-	if e.asked != nil {
-		channel = 0
-	}
-	return tx.PutSource(team, m.ID, m.Author.ID, int64(channel), edited)
 }

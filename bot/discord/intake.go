@@ -150,15 +150,15 @@ func (a *Adapter) take(ctx context.Context, team training.TeamID, m message, edi
 	if err != nil || known {
 		return err
 	}
-	a.step(ctx, team, bot.Edit{Message: said, Edited: m.edited()}, e)
+	a.step(ctx, team, bot.Edit{Message: said}, e)
 	return nil
 }
 
 func (a *Adapter) message(m message, team training.TeamID, where bot.Place, author bot.Author) bot.Message {
 	text, toBot := m.text(a.me())
 	return bot.Message{
-		ID: training.MessageID(m.ID), Team: team, Author: author, Place: where, Text: text, At: timeOf(m.ID),
-		ToBot: toBot, Mentioned: m.named(a.me()),
+		ID: training.MessageID(m.ID), Team: team, Author: author, Place: where, Channel: training.ChannelID(m.Channel), Text: text,
+		At: timeOf(m.ID), Edited: m.edited(), ToBot: toBot, Mentioned: m.named(a.me()),
 	}
 }
 
@@ -166,8 +166,8 @@ func (a *Adapter) message(m message, team training.TeamID, where bot.Place, auth
 // before.
 func (a *Adapter) takenIn(ctx context.Context, id training.MessageID, edited time.Time) (taken bool, err error) {
 	err = a.store.View(ctx, func(tx Tx) error {
-		_, _, _, latest, ok, err := tx.Source(id)
-		taken = ok && !edited.After(latest)
+		log, ok, err := tx.Log(id)
+		taken = ok && !edited.After(log.Edited)
 		return err
 	})
 	return taken, err
@@ -257,7 +257,8 @@ func (a *Adapter) queueDeletion(gone deletion) {
 // nothing.
 func (a *Adapter) sourceOf(ctx context.Context, id flake) (team training.TeamID, person training.PersonID, ok bool, err error) {
 	err = a.store.View(ctx, func(tx Tx) error {
-		team, person, _, _, ok, err = tx.Source(training.MessageID(id))
+		log, known, err := tx.Log(training.MessageID(id))
+		team, person, ok = log.Team, log.Author, known && log.Author != 0
 		return err
 	})
 	return team, person, ok, err

@@ -13,7 +13,6 @@ import (
 type occasion struct {
 	at    time.Time
 	again bool // it may be out already
-	gone  bool // the message is deleted
 }
 
 // deliver sends what was said to an event, one post after the other. Each goes
@@ -57,7 +56,7 @@ func occasions(event bot.Event) map[training.MessageID]occasion {
 	case bot.Edit:
 		all[e.ID] = occasion{at: e.Edited, again: e.Redelivered}
 	case bot.Delete:
-		all[e.ID] = occasion{at: e.At, again: e.Redelivered, gone: true}
+		all[e.ID] = occasion{at: e.At, again: e.Redelivered}
 	case bot.CatchUp:
 		for _, one := range e.Events {
 			for id, of := range occasions(one) {
@@ -68,7 +67,7 @@ func occasions(event bot.Event) map[training.MessageID]occasion {
 	return all
 }
 
-// pay notes whose answers are out, and forgets the messages that are gone. What
+// pay notes whose answers are out. What
 // a command or a button is answered is not owed, but what it withdraws or
 // revises is.
 func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, missed map[training.MessageID]bool) error {
@@ -76,13 +75,13 @@ func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, mi
 	if m, ok := event.(bot.Message); ok && strings.HasPrefix(strings.TrimSpace(m.Text), "/") {
 		of = nil
 	}
-	paid := map[training.MessageID]bool{} // whether the message is gone
-	for id, one := range of {
-		paid[id] = one.gone
+	paid := map[training.MessageID]bool{}
+	for id := range of {
+		paid[id] = true
 	}
 	for _, post := range posts {
-		if _, known := paid[post.Answers]; !known && (post.Kind == bot.Withdraw && !post.Tapped || post.Kind == bot.Revise) {
-			paid[post.Answers] = false
+		if post.Kind == bot.Withdraw && !post.Tapped || post.Kind == bot.Revise {
+			paid[post.Answers] = true
 		}
 	}
 	for id := range missed {
@@ -92,14 +91,8 @@ func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, mi
 		return nil
 	}
 	return a.store.Update(ctx, func(tx Tx) error {
-		for id, gone := range paid {
-			if err := tx.Pay(id); err != nil {
-				return err
-			}
-			if !gone {
-				continue
-			}
-			if err := tx.DropSource(id); err != nil {
+		for id := range paid {
+			if err := tx.MarkAnswered(id); err != nil {
 				return err
 			}
 		}
@@ -112,12 +105,12 @@ func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, mi
 func (a *Adapter) owedOf(ctx context.Context, team training.TeamID, ids []flake) (map[flake]bool, error) {
 	owed := map[flake]bool{}
 	err := a.store.View(ctx, func(tx Tx) error {
-		any, err := tx.Owing(team)
+		any, err := tx.HasUnanswered(team)
 		if err != nil || !any {
 			return err
 		}
 		for _, id := range ids {
-			is, err := tx.Owed(training.MessageID(id))
+			is, err := tx.Unanswered(training.MessageID(id))
 			if err != nil {
 				return err
 			}

@@ -246,9 +246,6 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 	if err != nil {
 		return err
 	}
-	if err := a.settleImported(ctx, team, at, events); err != nil {
-		return err
-	}
 	a.memory.forgetDue(team)
 	e.progress(ctx, a, fmt.Sprintf("Read %d messages of the past %d weeks: %d of them were logs. Nobody was answered.",
 		len(events), weeks, logs))
@@ -263,21 +260,4 @@ func (e *errand) progress(ctx context.Context, a *Adapter, text string) {
 	if err != nil && !errors.Is(err, context.Canceled) {
 		a.log.Warn("tell how far reading is", "cause", err)
 	}
-}
-
-// settleImported notes which of the messages gave logs, so that their edits and
-// deletions are met like any other's.
-func (a *Adapter) settleImported(ctx context.Context, team training.TeamID, at place, events []bot.Event) error {
-	return a.store.Update(ctx, func(tx Tx) error {
-		for _, event := range events {
-			m, ok := event.(bot.Message)
-			if !ok {
-				continue
-			}
-			if err := noteSource(tx, team, m, time.Time{}, &errand{place: at.channel}, nil); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
 }

@@ -46,17 +46,14 @@ type Tx interface {
 	CoachByRole(team training.TeamID, id training.PersonID) (bool, error)
 	PutCoachByRole(team training.TeamID, id training.PersonID, is bool) error
 
-	PutSource(team training.TeamID, id training.MessageID, person training.PersonID, channel int64, edited time.Time) error
-	Source(id training.MessageID) (team training.TeamID, person training.PersonID, channel int64, edited time.Time, ok bool, err error)
-	Sources(channel int64, from training.MessageID) ([]training.MessageID, error)
-	DropSource(id training.MessageID) error
+	ChannelLogs(channel training.ChannelID, from training.MessageID) ([]training.Log, error)
 	PutAnswer(team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID) error
 	PutSaid(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error
 	Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error)
 	DropAnswer(source training.MessageID) error
-	Owed(id training.MessageID) (bool, error)
-	Owing(team training.TeamID) (bool, error)
-	Pay(id training.MessageID) error
+	Unanswered(id training.MessageID) (bool, error)
+	HasUnanswered(team training.TeamID) (bool, error)
+	MarkAnswered(id training.MessageID) error
 	Removals() (channels []int64, answers []training.MessageID, err error)
 	DropRemoval(message training.MessageID) error
 }

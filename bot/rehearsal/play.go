@@ -259,7 +259,9 @@ func (p *player) heard(ctx context.Context, event *Event) (bot.Event, error) {
 	}
 	switch event.Kind {
 	case Edits:
-		return bot.Edit{Message: p.message(event.On, author, event.Text), Edited: event.At}, nil
+		m := p.message(event.On, author, event.Text)
+		m.Edited = event.At
+		return bot.Edit{Message: m}, nil
 	case Deletes:
 		return bot.Delete{ID: event.On.ID(), Team: team, Author: author, Place: event.Place, At: event.At}, nil
 	case Taps:

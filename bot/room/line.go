@@ -124,7 +124,7 @@ func (r *Room) edit(ctx context.Context, text string) {
 	}
 	at := r.now()
 	r.step(ctx, bot.Edit{
-		Message: bot.Message{ID: id, Team: r.house.Team, Author: r.speaker, Place: said.place, Text: text, At: said.at}, Edited: at,
+		Message: bot.Message{ID: id, Team: r.house.Team, Author: r.speaker, Place: said.place, Text: text, At: said.at, Edited: at},
 	}, at)
 }
 

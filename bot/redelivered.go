@@ -1,36 +1,28 @@
 package bot
 
 import (
-	"context"
-
 	"rungbook/parser"
 	"rungbook/training"
 )
 
-// meet is update for something said, edited or deleted. That its answers are
-// still to be sent is remembered in the same transaction: a process that ends
-// before they are out leaves them owed, not lost. Whoever sends them notes it.
-func (b *Bot) meet(ctx context.Context, team training.TeamID, author Author, do func(*step) error) ([]Post, error) {
-	return b.update(ctx, team, author, func(s *step) error {
-		if err := do(s); err != nil {
-			return err
-		}
-		return s.owe()
-	})
-}
-
-func (s *step) owe() error {
-	var owed []training.MessageID
+// markUnanswered remembers, in the step's own transaction, whose answers are
+// still to be sent: a process that ends before they are out leaves their messages
+// to be met again. Whoever sends them notes that they are. What a command or a
+// button is answered is not remembered, for whoever gave it sees that nothing
+// came; what it revises or withdraws is.
+func (s *step) markUnanswered() error {
+	var ids []training.MessageID
 	if s.catchUp.holds(s.id) {
-		owed = append(owed, s.id)
+		ids = append(ids, s.id)
 	}
 	for _, post := range s.posts {
-		if post.Unasked == 0 && post.Answers != 0 {
-			owed = append(owed, post.Answers)
+		changes := (post.Kind == Revise || post.Kind == Withdraw) && !post.Tapped
+		if post.Unasked == 0 && post.Answers != 0 && (s.mustAnswer || changes) {
+			ids = append(ids, post.Answers)
 		}
 	}
-	for _, id := range owed {
-		if err := s.tx.Owe(s.team.ID, id, s.now()); err != nil {
+	for _, id := range ids {
+		if err := s.tx.MarkUnanswered(s.team.ID, id, s.now()); err != nil {
 			return err
 		}
 	}
@@ -38,7 +30,7 @@ func (s *step) owe() error {
 }
 
 // repeatAnswer answers anew a message whose answer was lost on its way. What it gave
-// stands, and nothing is decided repeatAnswer on its account.
+// stands, and nothing is decided again on its account.
 func (s *step) repeatAnswer(log training.Log, parsed parser.Result) error {
 	switch {
 	case log.State == training.LogLive:

@@ -15,7 +15,7 @@ import (
 func (h *house) owes(id training.MessageID) (owed bool) {
 	h.t.Helper()
 	err := h.db.View(h.t.Context(), func(tx *store.Tx) (err error) {
-		owed, err = tx.Owed(id)
+		owed, err = tx.Unanswered(id)
 		return err
 	})
 	if err != nil {
@@ -36,7 +36,7 @@ func answers(posts []bot.Post) (left []bot.Post) {
 
 // What a message was answered is said again word for word, however often, and
 // its notices are not; without the word that it is owed nothing is said twice.
-func TestOwedAnswersAreSaidAgain(t *testing.T) {
+func TestUnansweredAreAnsweredAgain(t *testing.T) {
 	for _, c := range []struct {
 		text string
 		owed bool
@@ -73,7 +73,7 @@ func TestOwedAnswersAreSaidAgain(t *testing.T) {
 }
 
 // Long afterwards a log is answered as one read late is.
-func TestOwedAnswersLate(t *testing.T) {
+func TestUnansweredLate(t *testing.T) {
 	h := newHouse(t, "")
 	h.says("2026-10-08 19:00", "Priya", "3x20s high hold")
 	again := bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x20s high hold", At: h.at("2026-10-08 19:00"), Redelivered: true}
@@ -83,15 +83,15 @@ func TestOwedAnswersLate(t *testing.T) {
 	}
 }
 
-func TestOwedWithdrawals(t *testing.T) {
+func TestUnansweredWithdrawals(t *testing.T) {
 	h := newHouse(t, "")
-	parsed := h.at("2026-10-08 19:00")
+	sent := h.at("2026-10-08 19:00")
 	message := func(again bool) bot.Message {
-		return bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x20s high hold", At: parsed, Redelivered: again}
+		return bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x20s high hold", At: sent, Redelivered: again}
 	}
 	h.says("2026-10-08 19:00", "Priya", "3x20s high hold")
 	h.pay(h.last)
-	gone := bot.Delete{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, At: parsed.Add(time.Minute)}
+	gone := bot.Delete{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, At: sent.Add(time.Minute)}
 	first := h.step(gone)
 	if !h.owes(h.last) || !strings.HasPrefix(texts(first), "withdraw") {
 		t.Errorf("owed %t: %s", h.owes(h.last), texts(first))
@@ -111,7 +111,9 @@ func TestOwedWithdrawals(t *testing.T) {
 	if !h.owes(log) {
 		t.Error("what /undo withdraws is not owed")
 	}
-	for _, event := range []bot.Event{message(true), bot.Edit{Message: message(true), Edited: parsed.Add(time.Second)}} {
+	edited := message(true)
+	edited.Edited = sent.Add(time.Second)
+	for _, event := range []bot.Event{message(true), bot.Edit{Message: edited}} {
 		if again := h.step(event); len(again) != 1 || again[0].Kind != bot.Withdraw {
 			t.Errorf("undone, again: %s", texts(again))
 		}
@@ -120,13 +122,13 @@ func TestOwedWithdrawals(t *testing.T) {
 
 func (h *house) pay(id training.MessageID) {
 	h.t.Helper()
-	if err := h.db.Update(h.t.Context(), func(tx *store.Tx) error { return tx.Pay(id) }); err != nil {
+	if err := h.db.Update(h.t.Context(), func(tx *store.Tx) error { return tx.MarkAnswered(id) }); err != nil {
 		h.t.Fatal(err)
 	}
 }
 
 // Pain whose pause is over, taken back or ended, is not spoken of again.
-func TestOwedPainOfAPauseThatIsOver(t *testing.T) {
+func TestUnansweredPainOfAPauseThatIsOver(t *testing.T) {
 	h := newHouse(t, "")
 	h.says("2026-10-08 19:00", "Priya", "my elbow hurts, 5/10")
 	pain := bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "my elbow hurts, 5/10", At: h.at("2026-10-08 19:00"), Redelivered: true}

@@ -7,18 +7,18 @@ import (
 	"time"
 )
 
-func TestOwedAnswers(t *testing.T) {
+func TestUnanswered(t *testing.T) {
 	db := openWithTeam(t)
 	early, late := time.UnixMilli(5), time.UnixMilli(9)
 	owed := func(want map[int]bool, owing bool) {
 		t.Helper()
 		err := db.View(context.Background(), func(tx *Tx) error {
 			for id, want := range want {
-				if is, err := tx.Owed(messages([]int64{int64(id)})[0]); err != nil || is != want {
+				if is, err := tx.Unanswered(messages([]int64{int64(id)})[0]); err != nil || is != want {
 					t.Errorf("message %d owed: %t, %v", id, is, err)
 				}
 			}
-			if is, err := tx.Owing(7); err != nil || is != owing {
+			if is, err := tx.HasUnanswered(7); err != nil || is != owing {
 				t.Errorf("owing: %t, %v", is, err)
 			}
 			return nil
@@ -34,11 +34,13 @@ func TestOwedAnswers(t *testing.T) {
 		}
 	}
 	owed(map[int]bool{1: false}, false)
-	update(func(tx *Tx) error { return errors.Join(tx.Owe(7, 1, early), tx.Owe(7, 1, late), tx.Owe(7, 2, late)) })
+	update(func(tx *Tx) error {
+		return errors.Join(tx.MarkUnanswered(7, 1, early), tx.MarkUnanswered(7, 1, late), tx.MarkUnanswered(7, 2, late))
+	})
 	owed(map[int]bool{1: true, 2: true, 3: false}, true)
-	update(func(tx *Tx) error { return tx.ForgetOwed(late) })
+	update(func(tx *Tx) error { return tx.ForgetUnanswered(late) })
 	owed(map[int]bool{1: false, 2: true}, true)
-	update(func(tx *Tx) error { return errors.Join(tx.Pay(2), tx.Pay(2)) })
+	update(func(tx *Tx) error { return errors.Join(tx.MarkAnswered(2), tx.MarkAnswered(2)) })
 	owed(map[int]bool{2: false}, false)
 }
 
