@@ -7,8 +7,15 @@ import (
 	"rungbook/training"
 )
 
-// Store runs a function in one transaction: all of its writes hold or none.
-// Nothing is written when it returns an error. View gives a reading one.
+// Store runs a function in one transaction: all of its writes hold, or none if
+// it returns an error. View gives a reading transaction, in which a write is an
+// error.
+//
+// The errors of the store that come through: a full disk (store.ErrFull), after
+// which the same call works once there is room; a disk that did not confirm a
+// write (store.ErrUnsure), after which the process must end; no key
+// (store.ErrNoKey) from whatever hashes. A function that fails is to return what
+// the verb returned: after a verb has failed, nothing of the transaction holds.
 type Store interface {
 	Update(ctx context.Context, do func(Tx) error) error
 	View(ctx context.Context, do func(Tx) error) error
