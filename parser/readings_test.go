@@ -37,14 +37,15 @@ func TestReadings(t *testing.T) {
 	}
 	t.Logf("%d lines: %+v", all.all(), all)
 	if all.right < readRightLeast || all.wrong > readWrongMost {
-		t.Errorf("%d read right, %d stored wrongly; they were %d and %d", all.right, all.wrong, readRightLeast, readWrongMost)
+		t.Errorf("%d read right, %d stored wrongly; they were %d and %d: TestDigest lists the lines that are read otherwise. "+
+			"Move the floors by a few lines if each of those is better or no worse.", all.right, all.wrong, readRightLeast, readWrongMost)
 	}
 }
 
-// The floors of TestReadings: what it said when they were set last.
+// The floors of TestReadings: a few lines below what it said when they were set.
 const (
-	readRightLeast = 1885
-	readWrongMost  = 105
+	readRightLeast = 1880
+	readWrongMost  = 108
 )
 
 // count adds a line with its reading: the sets in canonical form, behind another day

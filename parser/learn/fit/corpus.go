@@ -26,7 +26,10 @@ func corpus(root, name string) ([]line, error) {
 		return nil, err
 	}
 	slices.Sort(paths)
-	m := newMasker()
+	m, err := newMasker(root)
+	if err != nil {
+		return nil, err
+	}
 	var lines []line
 	for _, path := range paths {
 		hand := filepath.Base(filepath.Dir(path))

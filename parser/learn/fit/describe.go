@@ -78,7 +78,7 @@ func (k *task) verdict(o outcome, thresholds []int16) int {
 func (k *task) describe(lines []line, all []outcome, thresholds []int16, features int) []byte {
 	var out bytes.Buffer
 	fmt.Fprintf(&out, "What the %s reader says of lines by authors it was not taught by.\n", k.name)
-	fmt.Fprintf(&out, "Written by go generate ./parser/...: %d lines, %d features, thresholds %v.\n", len(lines), features, thresholds)
+	fmt.Fprintf(&out, "Written by go generate ./parser/learn: %d lines, %d features, thresholds %v.\n", len(lines), features, thresholds)
 	k.tables(&out, all, thresholds)
 	k.curve(&out, lines, all)
 	k.misses(&out, all, thresholds)

@@ -1,6 +1,6 @@
 // Command fit teaches the readers of parser/learn from the corpora beside the
-// parser. It prints what they say of lines by authors they were not taught by;
-// with -write it also writes the tables and that report.
+// parser. It prints what they say of lines by authors they were not taught by, or
+// with -write writes the tables and that report.
 package main
 
 import (
@@ -26,10 +26,10 @@ func run(dir string, write bool) error {
 		return err
 	}
 	for _, f := range files {
-		if filepath.Ext(f.path) == ".txt" {
-			os.Stdout.Write(f.content)
-		}
 		if !write {
+			if filepath.Ext(f.path) == ".txt" {
+				os.Stdout.Write(f.content)
+			}
 			continue
 		}
 		if err := os.WriteFile(f.path, f.content, 0o644); err != nil {

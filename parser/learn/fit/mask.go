@@ -1,6 +1,10 @@
 package main
 
 import (
+	"fmt"
+	"os"
+	"path/filepath"
+
 	"rungbook/parser/learn"
 	"rungbook/parser/mask"
 	"rungbook/parser/sets"
@@ -16,8 +20,20 @@ var today = training.Date(2026, 11, 25)
 // masker makes of messages what the readers see.
 type masker struct{ reader *sets.Reader }
 
-func newMasker() masker {
-	return masker{sets.NewReader(words.NewNames(programme.Builtin()))}
+// newMasker reads with the names of the programme beside the corpora, a copy of
+// the built-in one: the readers see no names, so a name more in that one is no
+// reason to fit them anew.
+func newMasker(root string) (masker, error) {
+	const name = "programme.yaml"
+	data, err := os.ReadFile(filepath.Join(root, name))
+	if err != nil {
+		return masker{}, fmt.Errorf("read the programme of the corpora: %w", err)
+	}
+	names, err := programme.Load(name, data)
+	if err != nil {
+		return masker{}, fmt.Errorf("read the programme of the corpora: %w", err)
+	}
+	return masker{sets.NewReader(words.NewNames(names))}, nil
 }
 
 // mask returns the tokens of a message, whether there are sets to ask about in
