@@ -222,6 +222,7 @@ func (r *report) fault(format string, values ...any) {
 	fmt.Fprintf(r.out, "fault: "+format+"\n", values...)
 }
 
+// checkSettings reports each setting of the environment that serve could not use.
 func (p program) checkSettings(r *report) {
 	before := r.faults
 	if file := p.getenv("RUNGBOOK_TOKEN_FILE"); file != "" {

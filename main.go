@@ -109,6 +109,7 @@ also holds RUNGBOOK_TOKEN or RUNGBOOK_TOKEN_FILE, RUNGBOOK_DISCORD_API,
 RUNGBOOK_LISTEN (health and metrics, as 127.0.0.1:8080) and RUNGBOOK_LOG.
 `
 
+// command runs the command that the first argument names.
 func (p program) command(ctx context.Context) error {
 	if len(p.args) == 0 {
 		return misuse("say what to do, as rungbook rehearse; rungbook help lists what there is")

@@ -47,6 +47,8 @@ func checkFile(ctx context.Context, path string) (faults []string, err error) {
 	return faults, errors.Join(err, db.readers.close())
 }
 
+// check looks for damage, for rows that point at nothing, and for a schema that
+// is not this program's, and returns a line for each fault.
 func check(tx *Tx) ([]string, error) {
 	var faults []string
 	damage, err := tx.pragmaFaults("PRAGMA integrity_check(10)")

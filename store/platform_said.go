@@ -2,7 +2,6 @@ package store
 
 import "rungbook/training"
 
-// messages are the numbers as those of messages.
 func messages(numbers []int64) []training.MessageID {
 	var ids []training.MessageID
 	for _, n := range numbers {

@@ -11,11 +11,11 @@ import (
 	"rungbook/training"
 )
 
-// Restore makes a new database of a backup. It never overwrites one. The
-// backup is brought up to date and checked, and whoever is on a block list is
-// erased from it: on the backup's own, and on that of each database of heed,
-// which is to be the one being replaced wherever that can still be read, since
-// a backup does not know who was erased after it. All must be of the same key.
+// Restore makes a new database from a backup and never overwrites one. The copy
+// is brought up to date and checked. Whoever was erased is erased from it: the
+// backup names those erased before it was made, and each database in heed those
+// erased later. Give the database that is being replaced in heed wherever it can
+// still be read. All must have been written with the same key.
 //
 // Posts that the backup holds unsent may have gone out since: they are marked
 // as being sent long ago, which makes the sender look for them first.
@@ -30,6 +30,8 @@ func Restore(ctx context.Context, from, to string, key []byte, heed ...string) e
 	return nil
 }
 
+// restore makes the copy under a name of its own beside to, and gives it its
+// name once it is whole. Whatever fails before that leaves nothing behind.
 func restore(ctx context.Context, from, to string, key []byte, heed []string) error {
 	if len(key) == 0 {
 		return ErrNoKey

@@ -69,6 +69,8 @@ func (db *DB) View(ctx context.Context, do func(*Tx) error) error {
 	return db.transact(ctx, db.readers, "BEGIN", do)
 }
 
+// transact runs do between BEGIN and COMMIT on a connection of the pool, and
+// rolls back whatever ends it otherwise, a panic included.
 func (db *DB) transact(ctx context.Context, from *pool, begin string, do func(*Tx) error) (err error) {
 	c, err := from.take(ctx, db.closed)
 	if err != nil {
