@@ -1,6 +1,7 @@
 package main
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
@@ -82,19 +83,10 @@ func allows(allowed []string, path string) bool {
 func imports(t *testing.T) map[string][]string {
 	t.Helper()
 	found := map[string][]string{}
-	err := filepath.WalkDir(".", func(path string, entry fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		if entry.IsDir() && (entry.Name() == "testdata" || strings.HasPrefix(entry.Name(), ".") && path != ".") {
-			return filepath.SkipDir
-		}
-		if !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return nil
-		}
+	sourceFiles(t, func(path string) {
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
 		if err != nil {
-			return err
+			t.Fatal(err)
 		}
 		dir := filepath.ToSlash(filepath.Dir(path))
 		if _, ok := found[dir]; !ok {
@@ -103,16 +95,52 @@ func imports(t *testing.T) map[string][]string {
 		for _, spec := range file.Imports {
 			name, err := strconv.Unquote(spec.Path.Value)
 			if err != nil {
-				return err
+				t.Fatal(err)
 			}
 			found[dir] = append(found[dir], name)
+		}
+	})
+	return found
+}
+
+// sourceFiles calls do with each Go file of the module that is no test.
+func sourceFiles(t *testing.T, do func(path string)) {
+	t.Helper()
+	err := filepath.WalkDir(".", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() && (entry.Name() == "testdata" || strings.HasPrefix(entry.Name(), ".") && path != ".") {
+			return filepath.SkipDir
+		}
+		if strings.HasSuffix(path, ".go") && !strings.HasSuffix(path, "_test.go") {
+			do(path)
 		}
 		return nil
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return found
+}
+
+// TestContextsCarryNoValues: a context says when to stop; whatever else a
+// function needs to know stands among its arguments.
+func TestContextsCarryNoValues(t *testing.T) {
+	files := token.NewFileSet()
+	sourceFiles(t, func(path string) {
+		file, err := parser.ParseFile(files, path, nil, parser.SkipObjectResolution)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(node ast.Node) bool {
+			if call, ok := node.(*ast.CallExpr); ok {
+				if f, ok := call.Fun.(*ast.SelectorExpr); ok && (f.Sel.Name == "WithValue" || f.Sel.Name == "Value" && len(call.Args) == 1) {
+					t.Errorf("%s: %s: make it an argument", files.Position(call.Pos()), f.Sel.Name)
+				}
+			}
+			return true
+		})
+	})
 }
 
 // TestTrainingIsPure asks the tool, not the files: whatever training needs

@@ -275,7 +275,7 @@ func (p program) open(ctx context.Context, path string, show func(bot.Post) erro
 	return &rehearsal.House{
 		Bot:    bot.New(bot.Options{Store: ledger, Programme: programme.Builtin(), Programmes: programmes{}, Log: p.log()}),
 		Store:  ledger,
-		Outbox: outbox.New(db, &screen{show: show}),
+		Outbox: outbox.New(db).To(&screen{show: show}),
 		Close:  db.Close,
 	}, nil
 }
@@ -323,6 +323,9 @@ func (s *screen) Send(_ context.Context, post bot.Post, _ string) (training.Mess
 func (s *screen) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
 	return 0, false, nil
 }
+
+// Lost tells nobody more: the loss is the delivery's error.
+func (s *screen) Lost(context.Context, outbox.Lost) error { return nil }
 
 // keySize is that of the key for keyed hashes, in bytes.
 const keySize = 32

@@ -76,9 +76,7 @@ func (p program) onDiscord(token string, db *store.DB, stop context.CancelCauseF
 	adapter, err := discord.New(discord.Options{
 		Token: token, API: p.getenv("RUNGBOOK_DISCORD_API"), Bot: careful{core, stop}, Store: notebook{db},
 		Programme: programme.Builtin(), Import: core.Import, Scrub: db.Scrub, Log: log, Clock: p.now,
-		Outbox: func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
-			return outbox.New(db, sender, outbox.WithClock(p.now), outbox.WithLost(lost), outbox.WithWidth(32))
-		},
+		Outbox: outbox.New(db, outbox.WithClock(p.now), outbox.WithWidth(32)),
 	})
 	return adapter, core, err
 }

@@ -30,9 +30,9 @@ type Bot interface {
 
 // Outbox sends posts, each visibly once; an *outbox.Outbox is one.
 type Outbox interface {
-	Deliver(ctx context.Context, posts []bot.Post, at time.Time) error
-	Again(ctx context.Context, posts []bot.Post, at time.Time) error // Deliver, for answers that may be out already
-	Resume(ctx context.Context, at time.Time) error
+	Deliver(ctx context.Context, sender outbox.Sender, posts []bot.Post, at time.Time) []outbox.Outcome
+	Redeliver(ctx context.Context, sender outbox.Sender, posts []bot.Post, at time.Time) []outbox.Outcome // of answers that may be out
+	Resume(ctx context.Context, sender outbox.Sender, at time.Time) ([]outbox.Outcome, error)
 }
 
 // Options is what an Adapter is made of. Token, Bot, Store, Programme and
@@ -42,11 +42,8 @@ type Options struct {
 	API       string // the platform's address up to and without the version; empty for the public one
 	Bot       Bot
 	Store     Store
+	Outbox    Outbox
 	Programme *training.Programme // for completing names of gates and rungs
-
-	// Outbox makes the outbox on top of the adapter's sender. lost is to be told
-	// of each post that will never be sent.
-	Outbox func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) Outbox
 
 	// Import takes in what a channel's past weeks hold, without answering; nil
 	// where that cannot be done, and then it is not offered.
@@ -104,8 +101,8 @@ func New(o Options) (*Adapter, error) {
 		return nil, fmt.Errorf("discord: %w", err)
 	}
 	a := &Adapter{
-		token: o.Token, api: api, bot: o.Bot, store: o.Store, programme: o.Programme, imports: o.Import, scrub: o.Scrub,
-		log: o.Log, clock: o.Clock, wait: o.Wait, openTime: o.openTime,
+		token: o.Token, api: api, bot: o.Bot, store: o.Store, outbox: o.Outbox, programme: o.Programme,
+		imports: o.Import, scrub: o.Scrub, log: o.Log, clock: o.Clock, wait: o.Wait, openTime: o.openTime,
 	}
 	a.work, a.stop = context.WithCancel(context.Background())
 	a.reading, a.stopReading = context.WithCancel(a.work)
@@ -126,7 +123,6 @@ func New(o Options) (*Adapter, error) {
 	}
 	a.health.clock, a.lines.log = a.clock, a.log
 	a.memory = newMemory()
-	a.outbox = o.Outbox(sender{a}, a.lost)
 	return a, nil
 }
 
@@ -211,8 +207,12 @@ func (a *Adapter) resume(at time.Time) {
 	}
 	a.lines.add(a.work, lineKey{houseLine, resumeLine}, func(ctx context.Context) {
 		defer a.resuming.Store(false)
-		if err := a.outbox.Resume(ctx, at); err != nil {
+		outcomes, err := a.outbox.Resume(ctx, sender{a, &errand{}}, at)
+		if err != nil {
 			a.log.Warn("resume", "cause", err)
+		}
+		for _, one := range outcomes {
+			a.logPending(one)
 		}
 	})
 }

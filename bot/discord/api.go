@@ -32,6 +32,7 @@ const requestTime = 30 * time.Second
 // context, and the gate does that work.
 type api struct {
 	session *discordgo.Session
+	slow    *discordgo.Session // for requests that nobody waits for
 	gate    *gate
 }
 
@@ -43,24 +44,33 @@ func newAPI(token, base string) (*api, error) {
 	if err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https" {
 		return nil, fmt.Errorf("read the API's address %q: want one as %s", base, defaultAPI)
 	}
+	a := &api{gate: newGate(at, http.DefaultTransport.(*http.Transport).Clone())}
+	if a.session, err = newSession(token, lane{a.gate, false}); err != nil {
+		return nil, err
+	}
+	a.slow, err = newSession(token, lane{a.gate, true})
+	return a, err
+}
+
+// background is the API for requests that nobody waits for: they leave room for
+// the others.
+func (a *api) background() *api { return &api{session: a.slow, slow: a.slow, gate: a.gate} }
+
+// newSession makes one of the library's sessions that goes our way and is
+// silent.
+func newSession(token string, way http.RoundTripper) (*discordgo.Session, error) {
 	session, err := discordgo.New("Bot " + token)
 	if err != nil {
 		return nil, fmt.Errorf("make a session: %w", err)
 	}
-	a := &api{session: session, gate: newGate(at, http.DefaultTransport.(*http.Transport).Clone())}
-	a.prepare(session)
-	return a, nil
-}
-
-// prepare gives a session our client and keeps it silent.
-func (a *api) prepare(session *discordgo.Session) {
-	session.Client = &http.Client{Transport: a.gate, Timeout: requestTime}
+	session.Client = &http.Client{Transport: way, Timeout: requestTime}
 	session.LogLevel = -1 // below the library's lowest: all it has to say comes back as errors
 	session.StateEnabled = false
 	session.ShouldReconnectOnError = false
 	session.ShouldRetryOnRateLimit = false
 	session.MaxRestRetries = 0
 	session.UserAgent = "DiscordBot (rungbook, 1)"
+	return session, nil
 }
 
 func (a *api) close() {
@@ -231,22 +241,6 @@ func (a *api) threads(ctx context.Context, server, parent flake) (ids []flake, e
 	return ids, err
 }
 
-// pageSize is the platform's most for a page of history.
-const pageSize = 100
-
-// history reads one page, newest first: the messages next to the one named by
-// after, or those before the one named by before.
-func (a *api) history(ctx context.Context, place, after, before flake) (page []message, err error) {
-	query := "?limit=" + strconv.Itoa(pageSize)
-	if before != 0 {
-		query += "&before=" + before.String()
-	} else {
-		query += "&after=" + after.String()
-	}
-	err = a.call(ctx, "GET", "channels/"+place.String()+"/messages"+query, nil, nil, &page)
-	return page, err
-}
-
 func (a *api) openDirect(ctx context.Context, person flake) (flake, error) {
 	var c channel
 	err := a.call(ctx, "POST", "users/@me/channels", map[string]any{"recipient_id": person}, nil, &c)
@@ -267,8 +261,13 @@ func (a *api) edit(ctx context.Context, place, id flake, b body) error {
 	return a.call(ctx, "PATCH", messagePath(place, id), b, b.files, nil)
 }
 
+// remove removes one of the bot's messages; one that is gone is well.
 func (a *api) remove(ctx context.Context, place, id flake) error {
-	return a.call(ctx, "DELETE", messagePath(place, id), nil, nil, nil)
+	err := a.call(ctx, "DELETE", messagePath(place, id), nil, nil, nil)
+	if refusedFor(err, codeUnknownMessage, codeUnknownChannel) {
+		return nil
+	}
+	return err
 }
 
 // markSign is the reaction that stands for the mark: the platform takes no

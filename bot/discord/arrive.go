@@ -190,20 +190,29 @@ func (a *Adapter) readAll(ctx context.Context, team training.TeamID, one *turn) 
 	if err != nil || !ok {
 		return nil, err
 	}
-	spots, err := a.toRead(a.turns.tone(ctx, one), team, at, a.turns.shown(one))
+	spots, err := a.toRead(ctx, a.apiFor(one), team, at, a.turns.shown(one))
 	if err != nil {
 		return nil, err
 	}
 	var all []reading
 	var errs []error
 	for _, read := range spots {
-		got, err := a.read(a.turns.tone(ctx, one), team, read)
+		got, err := a.read(ctx, a.apiFor(one), team, read)
 		errs = append(errs, err)
 		if got != nil && err == nil {
 			all = append(all, *got)
 		}
 	}
 	return all, errors.Join(errs...)
+}
+
+// apiFor is the API for the turn's next request: nobody waits for a turn until
+// somebody does.
+func (a *Adapter) apiFor(one *turn) *api {
+	if a.turns.background(one) {
+		return a.api.background()
+	}
+	return a.api
 }
 
 // takeIn takes in what was read, in order, and notes how far that came.

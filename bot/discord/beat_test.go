@@ -19,19 +19,16 @@ import (
 // it was said.
 type delivers struct{ discord.Outbox }
 
-func (delivers) Resume(context.Context, time.Time) error { return nil }
+func (delivers) Resume(context.Context, outbox.Sender, time.Time) ([]outbox.Outcome, error) {
+	return nil, nil
+}
 
 // TestAnswersDoNotWaitForANudge: a nudge that hangs on its way holds up no
 // answer in the same channel.
 func TestAnswersDoNotWaitForANudge(t *testing.T) {
 	t.Parallel()
 	s := newStage(t, discordtest.Options{})
-	s.options = func(o *discord.Options) {
-		whole := o.Outbox
-		o.Outbox = func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
-			return delivers{whole(sender, lost)}
-		}
-	}
+	s.options = func(o *discord.Options) { o.Outbox = delivers{o.Outbox} }
 	s.start()
 	s.setup()
 	s.says("Priya", "3x18s high hold", 1)

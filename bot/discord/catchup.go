@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"net/http"
 	"slices"
 	"time"
 
@@ -37,9 +36,9 @@ func inOrder(all []happening) []bot.Event {
 // toRead lists the team's channel with its threads, and the places where
 // somebody of this team alone talks to the bot; but for those of which it is
 // known that nothing was said there within the look-back, nor anything new.
-func (a *Adapter) toRead(ctx context.Context, team training.TeamID, at place, newest last) ([]spot, error) {
+func (a *Adapter) toRead(ctx context.Context, api *api, team training.TeamID, at place, newest last) ([]spot, error) {
 	if newest == nil {
-		open, err := a.api.threads(ctx, flake(team), at.channel)
+		open, err := api.threads(ctx, flake(team), at.channel)
 		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) { // refused where the bot is no longer in the server
 			return nil, fmt.Errorf("list threads: %w", err)
 		}
@@ -97,7 +96,7 @@ type reading struct {
 
 // read reads one place: from where it was last read, or the look-back if that
 // is further. It returns nil for a place that is gone or cannot be read.
-func (a *Adapter) read(ctx context.Context, team training.TeamID, at spot) (*reading, error) {
+func (a *Adapter) read(ctx context.Context, api *api, team training.TeamID, at spot) (*reading, error) {
 	got := &reading{spot: at}
 	err := a.store.View(ctx, func(tx Tx) error {
 		since, seen, _, err := tx.Seen(int64(at.place))
@@ -115,7 +114,7 @@ func (a *Adapter) read(ctx context.Context, team training.TeamID, at spot) (*rea
 	if err != nil {
 		return nil, err
 	}
-	got.history, err = a.historyFrom(ctx, at.place, got.from)
+	got.history, err = api.historyFrom(ctx, at.place, got.from)
 	switch {
 	case refusedFor(err, codeUnknownChannel):
 		return nil, a.store.Update(ctx, func(tx Tx) error { return tx.Unwatch(int64(at.place)) })
@@ -171,49 +170,6 @@ func (a *Adapter) known(ctx context.Context, team training.TeamID, read reading)
 type knownLog struct {
 	training.Log
 	answered bool // an answer to it stands
-}
-
-// historyFrom reads all after the number, oldest first.
-func (a *Adapter) historyFrom(ctx context.Context, id, from flake) ([]message, error) {
-	var all []message
-	for {
-		page, err := a.historyPage(ctx, id, from)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, page...)
-		if len(page) < pageSize {
-			return all, nil
-		}
-		from = page[len(page)-1].ID
-	}
-}
-
-// historyTries bounds how often a page is asked for again.
-const historyTries = 6
-
-// historyPage reads the page after the number, oldest first. A limit is waited
-// for, a fault tried again for a while: what was missed must be read.
-func (a *Adapter) historyPage(ctx context.Context, id, from flake) ([]message, error) {
-	for try := 1; ; try++ {
-		page, err := a.api.history(ctx, id, from, 0)
-		var rate *outbox.RateError
-		var final *refusal
-		switch {
-		case err == nil:
-			slices.SortFunc(page, func(x, y message) int { return cmp.Compare(x.ID, y.ID) })
-			return page, nil
-		case errors.As(err, &rate):
-			err = sleep(ctx, rate.After)
-		case errors.As(err, &final) && final.status < http.StatusInternalServerError || try == historyTries || ctx.Err() != nil:
-			return nil, err
-		default:
-			err = sleep(ctx, time.Duration(try)*200*time.Millisecond)
-		}
-		if err != nil {
-			return nil, err
-		}
-	}
 }
 
 // compare tells messages, edits and deletions from what is known and what is

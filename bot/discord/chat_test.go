@@ -108,7 +108,7 @@ func rehearsed(t *testing.T, transcript *rehearsal.Transcript) string {
 			return nil, err
 		}
 		core := bot.New(bot.Options{Store: ledger{db}, Programme: programme.Builtin(), Programmes: programmes{}})
-		return &rehearsal.House{Bot: core, Store: ledger{db}, Outbox: outbox.New(db, board{show}), Close: db.Close}, nil
+		return &rehearsal.House{Bot: core, Store: ledger{db}, Outbox: outbox.New(db).To(board{show}), Close: db.Close}, nil
 	})
 }
 
@@ -132,6 +132,8 @@ func (b board) Send(_ context.Context, post bot.Post, _ string) (training.Messag
 func (b board) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
 	return 0, false, nil
 }
+
+func (b board) Lost(context.Context, outbox.Lost) error { return nil }
 
 // chat plays a transcript's people on the platform's double. To the rehearsal
 // it is a house whose bot answers nothing by itself: what is said there is shown
@@ -167,9 +169,8 @@ func newChat(t *testing.T, transcript *rehearsal.Transcript, way away) *chat {
 	}
 	c.options = func(o *discord.Options) {
 		c.core = o.Bot
-		o.Outbox = func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
-			return outbox.New(c.db, overheard{sender, c}, outbox.WithClock(c.clock.Now), outbox.WithLost(lost), outbox.WithWait(shortly))
-		}
+		through := func(sender outbox.Sender) outbox.Sender { return overheard{sender, c} }
+		o.Outbox = via{outbox.New(c.db, outbox.WithClock(c.clock.Now), outbox.WithWait(shortly)), through}
 	}
 	return c
 }

@@ -1,7 +1,6 @@
 package discord
 
 import (
-	"context"
 	"sync"
 	"time"
 
@@ -9,8 +8,8 @@ import (
 )
 
 // errand is what the posts of one event go back to: where it was said, and the
-// interaction that waits for an answer, if it was one. It travels with the
-// context through the outbox.
+// interaction that waits for an answer, if it was one. The zero value is for
+// what comes of no event.
 type errand struct {
 	source training.MessageID          // of the message, or of the command; 0 for a tap
 	place  flake                       // where it was said
@@ -23,20 +22,6 @@ type errand struct {
 	state    askedState
 	answered bool // something was said to whoever asked
 	timer    *time.Timer
-	away     bool // the platform was not to be had for the last post
-}
-
-// reach notes whether the platform is to be had.
-func (e *errand) reach(is bool) {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	e.away = !is
-}
-
-func (e *errand) reached() bool {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	return !e.away
 }
 
 // spot is a place, and whether somebody is alone with the bot there.
@@ -59,19 +44,4 @@ func (e *errand) spot(id training.MessageID) spot {
 		return at
 	}
 	return spot{e.place, e.direct}
-}
-
-type errandKey struct{}
-
-func withErrand(ctx context.Context, e *errand) context.Context {
-	return context.WithValue(ctx, errandKey{}, e)
-}
-
-// errandOf is the errand of a post on its way; an empty one for what comes of
-// no event.
-func errandOf(ctx context.Context) *errand {
-	if e, ok := ctx.Value(errandKey{}).(*errand); ok {
-		return e
-	}
-	return &errand{}
 }

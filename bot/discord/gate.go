@@ -20,7 +20,7 @@ import (
 const (
 	perSecond   = 45 // of 50 requests a second in all
 	burst       = 4
-	background  = 25   // requests a second for what nobody waits for
+	unhurried   = 25   // requests a second for what nobody waits for
 	mostRefused = 8000 // of 10,000 refused (401, 403, 429) in ten minutes, which ban the address
 	refusedSpan = 10 * time.Minute
 )
@@ -70,23 +70,25 @@ func newGate(base *url.URL, next http.RoundTripper) *gate {
 	return &gate{
 		base: base, next: next, places: map[string]*room{},
 		all:  pace{every: time.Second / perSecond, burst: burst},
-		slow: pace{every: time.Second / background, burst: burst},
+		slow: pace{every: time.Second / unhurried, burst: burst},
 	}
 }
 
 // errDenied says that the platform has refused the token.
 var errDenied = errors.New("the platform refused the token")
 
-type quietKey struct{}
-
-// quietly marks requests that nobody waits for.
-func quietly(ctx context.Context) context.Context { return context.WithValue(ctx, quietKey{}, true) }
+// lane is a way through the gate: for what somebody waits for, or for what
+// nobody does.
+type lane struct {
+	*gate
+	background bool // it leaves room for the rest
+}
 
 // RoundTrip sends a request when the limits allow it. A limit of its own route
 // is an *outbox.RateError at once; the global pace is waited for.
-func (g *gate) RoundTrip(r *http.Request) (*http.Response, error) {
+func (g lane) RoundTrip(r *http.Request) (*http.Response, error) {
 	key := routeOf(r.Method, r.URL.Path)
-	if err := g.enter(r.Context(), key); err != nil {
+	if err := g.enter(r.Context(), key, g.background); err != nil {
 		if r.Body != nil {
 			r.Body.Close()
 		}
@@ -108,7 +110,7 @@ func (g *gate) RoundTrip(r *http.Request) (*http.Response, error) {
 }
 
 // enter waits for a slot, or refuses at once what would break a limit.
-func (g *gate) enter(ctx context.Context, key string) error {
+func (g *gate) enter(ctx context.Context, key string, background bool) error {
 	g.mu.Lock()
 	now := time.Now()
 	if g.denied {
@@ -128,7 +130,7 @@ func (g *gate) enter(ctx context.Context, key string) error {
 	}
 	var wait time.Duration
 	if !strings.HasPrefix(key, "POST /interactions") { // these are not counted
-		if ctx.Value(quietKey{}) != nil {
+		if background {
 			wait = g.slow.take(now)
 		}
 		wait = max(wait, g.all.take(now))

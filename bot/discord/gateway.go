@@ -36,11 +36,10 @@ type wire struct {
 // newWire makes a connection that hands raw events to hear, which must not
 // block.
 func (a *api) newWire(token string, open time.Duration, alive func(), hear func(kind string, data json.RawMessage)) (*wire, error) {
-	session, err := discordgo.New("Bot " + token)
+	session, err := newSession(token, lane{a.gate, false})
 	if err != nil {
-		return nil, fmt.Errorf("make a session: %w", err)
+		return nil, err
 	}
-	a.prepare(session)
 	w := &wire{session: session, alive: alive, open: open, closed: make(chan struct{})}
 	session.SyncEvents = true
 	session.Compress, session.Identify.Compress = false, false

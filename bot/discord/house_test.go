@@ -206,10 +206,8 @@ func (s *stage) run() {
 	o := discord.Options{
 		Token: discordtest.Token, API: s.fake.URL(), Store: notebook{s.db}, Programme: programme.Builtin(), Log: log, Clock: s.clock.Now,
 		Bot: core, Import: core.Import, Scrub: s.db.Scrub,
-		Outbox: func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
-			return outbox.New(s.db, sender, outbox.WithClock(s.clock.Now), outbox.WithLost(lost), outbox.WithWidth(32), outbox.WithWait(shortly))
-		},
-		Wait: shortly,
+		Outbox: outbox.New(s.db, outbox.WithClock(s.clock.Now), outbox.WithWidth(32), outbox.WithWait(shortly)),
+		Wait:   shortly,
 	}
 	if s.options != nil {
 		s.options(&o)
@@ -222,6 +220,24 @@ func (s *stage) run() {
 	s.adapter, s.stop, s.ended = adapter, stop, make(chan error, 1)
 	go func() { s.ended <- adapter.Run(ctx) }()
 	s.t.Cleanup(s.end)
+}
+
+// via is an outbox that sends through something of the test's.
+type via struct {
+	*outbox.Outbox
+	through func(outbox.Sender) outbox.Sender
+}
+
+func (v via) Deliver(ctx context.Context, sender outbox.Sender, posts []bot.Post, at time.Time) []outbox.Outcome {
+	return v.Outbox.Deliver(ctx, v.through(sender), posts, at)
+}
+
+func (v via) Redeliver(ctx context.Context, sender outbox.Sender, posts []bot.Post, at time.Time) []outbox.Outcome {
+	return v.Outbox.Redeliver(ctx, v.through(sender), posts, at)
+}
+
+func (v via) Resume(ctx context.Context, sender outbox.Sender, at time.Time) ([]outbox.Outcome, error) {
+	return v.Outbox.Resume(ctx, v.through(sender), at)
 }
 
 // shortly waits a hundredth of the time asked for.

@@ -291,7 +291,7 @@ func (a *Adapter) queueGuild(g guild) {
 	a.memory.names[training.TeamID(g.ID)] = g.Name
 	a.memory.mu.Unlock()
 	a.lines.add(a.work, lineKey{houseLine, g.ID}, func(ctx context.Context) {
-		a.report("register commands", a.register(quietly(ctx), g.ID))
+		a.report("register commands", a.register(ctx, g.ID))
 	})
 	a.lines.add(a.work, lineKey{intakeLine, g.ID}, func(ctx context.Context) { a.report("meet a server", a.arrive(ctx, g)) })
 }

@@ -94,9 +94,8 @@ func newLoad(t *testing.T) *load {
 	}
 	l.options = func(o *discord.Options) {
 		o.Clock, o.Wait = clock, nil
-		o.Outbox = func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
-			return outbox.New(l.db, timed{sender, l}, outbox.WithClock(clock), outbox.WithLost(lost), outbox.WithWidth(32))
-		}
+		through := func(sender outbox.Sender) outbox.Sender { return timed{sender, l} }
+		o.Outbox = via{outbox.New(l.db, outbox.WithClock(clock), outbox.WithWidth(32)), through}
 	}
 	for i := range loadServers - 1 {
 		guild := l.fake.Guild(fmt.Sprintf("Tidewater Rings %d", i+2))

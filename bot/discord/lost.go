@@ -15,21 +15,18 @@ import (
 // reached.
 const toldEvery = 20 * time.Hour
 
-// lost is told of posts that will never be sent. Somebody whose direct messages
+// Lost is told of posts that will never be sent. Somebody whose direct messages
 // are closed is told so where the team talks, in words that say nothing of what
 // it was about.
-func (a *Adapter) lost(ctx context.Context, l outbox.Lost) error {
-	a.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
+func (s sender) Lost(ctx context.Context, l outbox.Lost) error {
+	s.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
 	switch l.Why {
-	case outbox.Unreachable:
-		errandOf(ctx).reach(false)
 	case outbox.Refused, outbox.Unreadable:
 		if l.Post.Unasked != 0 {
-			a.tellCoaches(ctx, l)
+			s.tellCoaches(ctx, l)
 		}
-		return nil
 	case outbox.Closed:
-		return a.sayClosed(ctx, l)
+		return s.sayClosed(ctx, l)
 	}
 	return nil
 }
@@ -110,7 +107,7 @@ func closedNonce(post bot.Post) string {
 // house removes from the platform what was said about people since erased.
 func (a *Adapter) house() {
 	a.lines.add(a.work, lineKey{houseLine, removeLine}, func(ctx context.Context) {
-		a.report("remove what was said about somebody erased", a.removals(quietly(ctx)))
+		a.report("remove what was said about somebody erased", a.removals(ctx))
 	})
 }
 
@@ -125,7 +122,7 @@ func (a *Adapter) removals(ctx context.Context) error {
 		return err
 	}
 	for i, id := range ids {
-		err := a.removeMessage(ctx, flake(places[i]), flake(id))
+		err := a.api.background().remove(ctx, flake(places[i]), flake(id))
 		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
 			return err
 		}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/outbox"
 	"rungbook/training"
 )
 
@@ -30,20 +31,25 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 		}
 		send := a.outbox.Deliver
 		if one.again {
-			send = a.outbox.Again
+			send = a.outbox.Redeliver
 		}
-		e.reach(true)
-		err := send(withErrand(ctx, e), []bot.Post{post}, one.at)
-		if err != nil {
-			a.log.Warn("deliver", "cause", err)
-		}
-		if post.Unasked == 0 && (err != nil || !e.reached()) {
-			missed[post.Answers] = true
+		for _, outcome := range send(ctx, sender{a, e}, []bot.Post{post}, one.at) {
+			a.logPending(outcome)
+			if post.Unasked == 0 && outcome.Result == outbox.Pending {
+				missed[post.Answers] = true
+			}
 		}
 	}
 	a.report("note what is out", a.pay(ctx, event, posts, missed))
 	if len(missed) > 0 {
 		a.memory.owe(team)
+	}
+}
+
+// logPending logs why a post is not out yet.
+func (a *Adapter) logPending(one outbox.Outcome) {
+	if one.Result == outbox.Pending {
+		a.log.Warn("a post is not out yet", "cause", one.Err)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -25,11 +26,7 @@ var errEnds = errors.New("the process ends here")
 
 func (n *ending) install(s *stage) {
 	s.options = func(o *discord.Options) {
-		whole := o.Outbox
-		o.Store = forgetful{o.Store, n}
-		o.Outbox = func(sender outbox.Sender, lost func(context.Context, outbox.Lost) error) discord.Outbox {
-			return mute{whole(sender, lost), n}
-		}
+		o.Store, o.Outbox = forgetful{o.Store, n}, mute{o.Outbox, n}
 	}
 }
 
@@ -38,11 +35,11 @@ type mute struct {
 	n *ending
 }
 
-func (m mute) Deliver(ctx context.Context, posts []bot.Post, at time.Time) error {
+func (m mute) Deliver(ctx context.Context, sender outbox.Sender, posts []bot.Post, at time.Time) []outbox.Outcome {
 	if m.n.sending.Load() {
-		return errEnds
+		return slices.Repeat([]outbox.Outcome{{Result: outbox.Pending, Err: errEnds}}, len(posts))
 	}
-	return m.Outbox.Deliver(ctx, posts, at)
+	return m.Outbox.Deliver(ctx, sender, posts, at)
 }
 
 type forgetful struct {

@@ -168,13 +168,14 @@ func (a *Adapter) register(ctx context.Context, server flake) error {
 	if err != nil || have == hash {
 		return err
 	}
+	api := a.api.background()
 	path := "applications/" + a.me().String() + "/guilds/" + server.String() + "/commands"
 	var there []command
-	if err := a.api.call(ctx, "GET", path, nil, nil, &there); err != nil {
+	if err := api.call(ctx, "GET", path, nil, nil, &there); err != nil {
 		return fmt.Errorf("read commands: %w", err)
 	}
 	if now, err := json.Marshal(there); err != nil || string(now) != string(raw) {
-		if err := a.api.call(ctx, "PUT", path, want, nil, nil); err != nil {
+		if err := api.call(ctx, "PUT", path, want, nil, nil); err != nil {
 			return fmt.Errorf("set commands: %w", err)
 		}
 	}

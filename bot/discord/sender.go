@@ -13,8 +13,11 @@ import (
 	"rungbook/training"
 )
 
-// sender carries out posts for the outbox.
-type sender struct{ *Adapter }
+// sender carries out the posts of one event for the outbox.
+type sender struct {
+	*Adapter
+	errand *errand
+}
 
 var _ outbox.Sender = sender{}
 
@@ -25,7 +28,7 @@ func (s sender) Send(ctx context.Context, post bot.Post, nonce string) (training
 }
 
 func (s sender) send(ctx context.Context, post bot.Post, nonce string) (flake, error) {
-	e := errandOf(ctx)
+	e := s.errand
 	switch post.Kind {
 	case bot.Mark:
 		return 0, s.mark(ctx, post, e)
@@ -182,7 +185,7 @@ func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []traini
 	}
 	// somebody it is about was erased while it was on its way
 	for _, id := range ids {
-		if err := a.removeMessage(ctx, at.place, flake(id)); err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
+		if err := a.api.remove(ctx, at.place, flake(id)); err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
 			return err
 		}
 	}
@@ -267,7 +270,7 @@ func (a *Adapter) revise(ctx context.Context, post bot.Post, nonce string, e *er
 		return a.say(ctx, post, at, nonce, e)
 	}
 	for len(ids) > len(parts) {
-		if err := a.removeMessage(ctx, place, flake(ids[len(ids)-1])); err != nil {
+		if err := a.api.remove(ctx, place, flake(ids[len(ids)-1])); err != nil {
 			return 0, err
 		}
 		ids = ids[:len(ids)-1]
@@ -286,15 +289,6 @@ func (a *Adapter) revise(ctx context.Context, post bot.Post, nonce string, e *er
 	})
 }
 
-// removeMessage removes one of the bot's messages; one that is gone is well.
-func (a *Adapter) removeMessage(ctx context.Context, place, id flake) error {
-	err := a.api.remove(ctx, place, id)
-	if refusedFor(err, codeUnknownMessage, codeUnknownChannel) {
-		return nil
-	}
-	return err
-}
-
 // withdraw removes the earlier answer.
 func (a *Adapter) withdraw(ctx context.Context, post bot.Post) error {
 	place, ids, err := a.answerOf(ctx, post.Answers)
@@ -302,7 +296,7 @@ func (a *Adapter) withdraw(ctx context.Context, post bot.Post) error {
 		return err
 	}
 	for _, id := range ids {
-		if err := a.removeMessage(ctx, place, flake(id)); err != nil {
+		if err := a.api.remove(ctx, place, flake(id)); err != nil {
 			return err
 		}
 	}
@@ -317,7 +311,7 @@ func (a *Adapter) withdrawTapped(ctx context.Context, e *errand) error {
 		return nil
 	}
 	if i.Guild == 0 {
-		return a.removeMessage(ctx, i.Channel, i.Message.ID)
+		return a.api.remove(ctx, i.Channel, i.Message.ID)
 	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
@@ -347,11 +341,11 @@ const clockSkew = 2 * time.Minute
 // Find looks for a post that may have got through among what the bot has said
 // in its place since the instant.
 func (s sender) Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (training.MessageID, bool, error) {
-	at, err := s.target(ctx, post, errandOf(ctx))
+	at, err := s.target(ctx, post, s.errand)
 	if err != nil {
 		return 0, false, s.class(err)
 	}
-	history, err := s.historyFrom(ctx, at.place, flakeAt(since.Add(-clockSkew)))
+	history, err := s.api.historyFrom(ctx, at.place, flakeAt(since.Add(-clockSkew)))
 	if err != nil {
 		return 0, false, s.class(err)
 	}
@@ -363,7 +357,7 @@ func (s sender) Find(ctx context.Context, post bot.Post, nonce string, since tim
 		answers := post.To == bot.ToChannel && post.Answers != 0 && m.Reference != nil && m.Reference.Message == flake(post.Answers)
 		if m.Nonce == nonce || answers || m.Content == want && timeOf(m.ID).After(since.Add(-clockSkew)) {
 			id := training.MessageID(m.ID)
-			return id, true, s.note(ctx, post, at, []training.MessageID{id}, errandOf(ctx))
+			return id, true, s.note(ctx, post, at, []training.MessageID{id}, s.errand)
 		}
 	}
 	return 0, false, nil

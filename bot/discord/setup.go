@@ -225,7 +225,7 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 	var shown time.Time
 	from := flakeAt(now.AddDate(0, 0, -7*weeks))
 	for {
-		page, err := a.historyPage(ctx, at.channel, from)
+		page, err := a.api.historyPage(ctx, at.channel, from)
 		if err != nil {
 			return err
 		}

@@ -220,12 +220,9 @@ func (t *turns) await(ctx context.Context, team training.TeamID) error {
 	return nil
 }
 
-// tone is the context of a request: one that somebody waits for is not quiet.
-func (t *turns) tone(ctx context.Context, one *turn) context.Context {
+// background reports whether nobody waits for the turn's requests.
+func (t *turns) background(one *turn) bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if one.hurried() {
-		return ctx
-	}
-	return quietly(ctx)
+	return !one.hurried()
 }

@@ -175,6 +175,7 @@ type line struct {
 	*fuse
 	send func(bot.Post) fate // nil: all arrives
 	find func() error        // nil: history can be read
+	lost func(Lost) error    // nil: nobody hears of it
 	sent []string            // nonces, one an attempt
 }
 
@@ -224,6 +225,13 @@ func (l *line) Find(_ context.Context, post bot.Post, _ string, since time.Time)
 		return nil
 	})
 	return id, found, err
+}
+
+func (l *line) Lost(_ context.Context, lost Lost) error {
+	if l.lost == nil {
+		return nil
+	}
+	return l.step(func() error { return l.lost(lost) })
 }
 
 // ledger is a store in memory: what it holds outlives every process.
@@ -331,26 +339,26 @@ type world struct {
 	time     time.Time
 	platform *platform
 	ledger   *ledger
-	lost     map[string]Why // by text: what the bot was told of
+	lost     map[string]Result // by text: what the bot was told of
 }
 
 func newWorld() *world {
-	w := &world{time: time.Date(2026, 10, 5, 16, 30, 0, 0, time.UTC), ledger: &ledger{}, lost: map[string]Why{}}
+	w := &world{time: time.Date(2026, 10, 5, 16, 30, 0, 0, time.UTC), ledger: &ledger{}, lost: map[string]Result{}}
 	w.platform = &platform{now: func() time.Time { return w.time }}
 	return w
 }
 
 // process is one start of the program.
 type process struct {
-	*Outbox
-	line *line
-	fuse *fuse
+	outbox *Outbox
+	line   *line
+	fuse   *fuse
 }
 
 func (w *world) start() *process {
 	f := &fuse{}
-	l := &line{platform: w.platform, fuse: f}
-	return &process{line: l, fuse: f, Outbox: New(&book{w.ledger, f}, l,
+	l := &line{platform: w.platform, fuse: f, lost: func(lost Lost) error { w.lost[lost.Post.Text] = lost.Why; return nil }}
+	return &process{line: l, fuse: f, outbox: New(&book{w.ledger, f},
 		WithClock(func() time.Time { return w.time }),
 		WithWait(func(_ context.Context, d time.Duration) error {
 			if f.armed && f.left == 0 {
@@ -358,8 +366,29 @@ func (w *world) start() *process {
 			}
 			w.time = w.time.Add(d)
 			return nil
-		}),
-		WithLost(func(_ context.Context, lost Lost) error {
-			return f.step(func() error { w.lost[lost.Post.Text] = lost.Why; return nil })
 		}))}
+}
+
+func (p *process) Deliver(ctx context.Context, posts []bot.Post, at time.Time) error {
+	return unsettled(p.outbox.Deliver(ctx, p.line, posts, at))
+}
+
+func (p *process) Redeliver(ctx context.Context, posts []bot.Post, at time.Time) error {
+	return unsettled(p.outbox.Redeliver(ctx, p.line, posts, at))
+}
+
+func (p *process) Resume(ctx context.Context, at time.Time) error {
+	outcomes, err := p.outbox.Resume(ctx, p.line, at)
+	return errors.Join(err, unsettled(outcomes))
+}
+
+// unsettled are the errors of the posts that are neither out nor lost.
+func unsettled(outcomes []Outcome) error {
+	var errs []error
+	for _, one := range outcomes {
+		if one.Result == Pending {
+			errs = append(errs, one.Err)
+		}
+	}
+	return errors.Join(errs...)
 }

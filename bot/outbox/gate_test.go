@@ -55,8 +55,10 @@ func (s *slow) Find(context.Context, bot.Post, string, time.Time) (training.Mess
 	return 0, false, errors.New("history was asked")
 }
 
+func (s *slow) Lost(context.Context, Lost) error { return errors.New("a post was lost") }
+
 // deliver delivers each post by a goroutine of its own, in order of arrival.
-func deliver(t *testing.T, o *Outbox, posts ...bot.Post) *sync.WaitGroup {
+func deliver(t *testing.T, o Bound, posts ...bot.Post) *sync.WaitGroup {
 	var all sync.WaitGroup
 	for _, post := range posts {
 		all.Go(func() {
@@ -72,7 +74,7 @@ func deliver(t *testing.T, o *Outbox, posts ...bot.Post) *sync.WaitGroup {
 func TestTheUrgentPassFirst(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s, l := newSlow(time.Second), &ledger{}
-		o := New(&book{l, &fuse{}}, s, WithClock(time.Now), WithWidth(1))
+		o := New(&book{l, &fuse{}}, WithClock(time.Now), WithWidth(1)).To(s)
 		digest := l.form(t, bot.Post{Kind: bot.Digest, To: bot.ToCoach, Text: "digest"})
 		pain := bot.Post{Kind: bot.Reply, To: bot.ToPrivate, Answers: 12, Text: "to one person"}
 		deliver(t, o, reply("under way", 10), digest, l.form(t, nudge("nudge 1")), reply("reply", 11), l.form(t, nudge("nudge 2")), l.form(t, notice("notice")), pain).Wait()
@@ -89,7 +91,7 @@ func TestTheUrgentPassFirst(t *testing.T) {
 func TestAsManyAtOnceAsAreLetIn(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s, begun := newSlow(time.Second), time.Now()
-		o := New(&book{&ledger{}, &fuse{}}, s, WithClock(time.Now))
+		o := New(&book{&ledger{}, &fuse{}}, WithClock(time.Now)).To(s)
 		var posts []bot.Post
 		for i := range training.MessageID(24) {
 			posts = append(posts, reply(fmt.Sprint(i), i+1))
@@ -108,7 +110,7 @@ func TestRateLimits(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			s, begun := newSlow(0), time.Now()
 			s.limits["limited"] = &RateError{After: 10 * time.Second, All: all}
-			o := New(&book{&ledger{}, &fuse{}}, s, WithClock(time.Now))
+			o := New(&book{&ledger{}, &fuse{}}, WithClock(time.Now)).To(s)
 			deliver(t, o, reply("limited", 10), reply("other", 11)).Wait()
 			for _, shown := range s.shown {
 				after := shown.at.Sub(begun)
@@ -134,7 +136,7 @@ func TestFourAtOnce(t *testing.T) {
 		}
 		var all sync.WaitGroup
 		for range 2 {
-			o := New(&book{l, &fuse{}}, s, WithClock(time.Now))
+			o := New(&book{l, &fuse{}}, WithClock(time.Now)).To(s)
 			all.Go(func() { _ = o.Resume(t.Context(), time.Now()) }) // it may find a post settled by the other
 			all.Go(func() { _ = o.Deliver(t.Context(), posts, time.Now()) })
 		}
@@ -159,7 +161,7 @@ func TestStop(t *testing.T) {
 		for _, text := range []string{"limited", "limited too"} {
 			s.limits[text] = &RateError{After: time.Hour, All: true}
 		}
-		o := New(&book{l, &fuse{}}, s, WithClock(time.Now), WithWidth(1))
+		o := New(&book{l, &fuse{}}, WithClock(time.Now), WithWidth(1)).To(s)
 		var all sync.WaitGroup
 		for _, text := range []string{"limited", "behind the gate"} {
 			post := l.form(t, notice(text))
@@ -209,7 +211,7 @@ func TestWhatIsOutIsNoted(t *testing.T) {
 		ctx, stop := context.WithCancel(t.Context())
 		l := &ledger{}
 		post := l.form(t, notice("a word"))
-		o := New(heedful{&book{l, &fuse{}}}, stopping{newSlow(0), stop}, WithClock(time.Now))
+		o := New(heedful{&book{l, &fuse{}}}, WithClock(time.Now)).To(stopping{newSlow(0), stop})
 		if err := o.Deliver(ctx, []bot.Post{post}, time.Now()); err != nil || l.row(post.Unasked).state != "sent" {
 			t.Errorf("%v, noted as %s", err, l.row(post.Unasked).state)
 		}

@@ -35,6 +35,7 @@ var (
 // run is one call of Deliver or Resume.
 type run struct {
 	*Outbox
+	sender   Sender
 	at       time.Time
 	waited   time.Duration
 	patience time.Duration
@@ -55,34 +56,34 @@ func (r *run) pause(ctx context.Context, d time.Duration) error {
 // job is one post on its way.
 type job struct {
 	*run
-	post  bot.Post
-	nonce string
-	doubt time.Time // the first attempt of which it isn't known that it failed; zero: none
-	look  bool      // the history is asked before the next attempt, whatever the age of the doubt
+	post        bot.Post
+	nonce       string
+	doubt       time.Time // the first attempt of which it isn't known that it failed; zero: none
+	redelivered bool      // the history is asked before the next attempt, whatever the age of the doubt
 }
 
-// stored sends a stored post unless somebody else is at it.
-func (r *run) stored(ctx context.Context, id int64) error {
+// stored sends a stored post unless another call is at it.
+func (r *run) stored(ctx context.Context, id int64) Outcome {
 	if !r.take(id) {
-		return nil
+		return Outcome{Result: Skipped}
 	}
 	defer r.leave(id)
-	job, err := r.load(ctx, id)
-	if err != nil || job == nil {
-		return err
+	job, outcome := r.load(ctx, id)
+	if job == nil {
+		return outcome
 	}
 	return job.settle(ctx)
 }
 
-// load reads a stored post. It returns nil for one that is settled; one that
-// can't be read is lost.
-func (r *run) load(ctx context.Context, id int64) (*job, error) {
+// load reads a stored post. It returns nil and the outcome for one that is
+// settled, or lost because it can't be read.
+func (r *run) load(ctx context.Context, id int64) (*job, Outcome) {
 	team, payload, state, claimed, err := r.book.Post(ctx, id)
 	if err != nil {
-		return nil, fmt.Errorf("load post %d: %w", id, err)
+		return nil, Outcome{Result: Pending, Err: fmt.Errorf("load post %d: %w", id, err)}
 	}
 	if state != "formed" && state != "sending" {
-		return nil, nil
+		return nil, Outcome{Result: Skipped}
 	}
 	post, err := bot.DecodePost(payload)
 	post.Team, post.Unasked = team, id
@@ -93,11 +94,11 @@ func (r *run) load(ctx context.Context, id int64) (*job, error) {
 	if state == "sending" {
 		j.doubt = claimed
 	}
-	return j, nil
+	return j, Outcome{}
 }
 
 // settle makes attempts until the post is out or lost, or patience ends.
-func (j *job) settle(ctx context.Context) error {
+func (j *job) settle(ctx context.Context) Outcome {
 	left := j.patience
 	for wait := firstWait; ; {
 		message, err := j.attempt(ctx)
@@ -114,19 +115,17 @@ func (j *job) settle(ctx context.Context) error {
 		case errors.Is(err, ErrRefused):
 			return j.lose(ctx, Refused, err)
 		case ctx.Err() != nil || errors.As(err, new(bookError)):
-			return j.fail(err)
+			return j.pending(err)
 		case errors.As(err, &rate):
 			err = j.yield(ctx, rate)
-		case left < wait && j.post.Unasked == 0:
-			return j.lose(ctx, Unreachable, err)
 		case left < wait:
-			return j.fail(err)
+			return j.pending(err)
 		default:
 			err = j.pause(ctx, wait)
 			left, wait = left-wait, 2*wait
 		}
 		if err != nil {
-			return j.fail(err)
+			return j.pending(err)
 		}
 	}
 }
@@ -139,12 +138,12 @@ func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
 	defer j.gate.leave()
 	now := j.now()
 	late := !j.post.Until.IsZero() && now.After(j.post.Until)
-	if !j.doubt.IsZero() && makesMessage(j.post) && (late || j.look || !holds(j.doubt, now)) {
+	if !j.doubt.IsZero() && makesMessage(j.post) && (late || j.redelivered || !holds(j.doubt, now)) {
 		message, found, err := j.find(ctx, now)
 		if found || err != nil {
 			return message, err
 		}
-		j.doubt, j.look = time.Time{}, false
+		j.doubt, j.redelivered = time.Time{}, false
 	}
 	if late {
 		return 0, errTooLate
@@ -167,7 +166,7 @@ func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
 func (j *job) find(ctx context.Context, now time.Time) (training.MessageID, bool, error) {
 	message, found, err := j.sender.Find(ctx, j.post, j.nonce, j.doubt)
 	final := errors.Is(err, ErrRefused) || errors.Is(err, ErrClosed)
-	if err != nil && (final || !j.look && now.Sub(j.doubt) > unreadable) {
+	if err != nil && (final || !j.redelivered && now.Sub(j.doubt) > unreadable) {
 		err = fmt.Errorf("%w: %v", errUnreadable, err)
 	}
 	return message, found, err
@@ -195,24 +194,21 @@ func (j *job) yield(ctx context.Context, rate *RateError) error {
 	return j.pause(ctx, max(rate.After, leastWait))
 }
 
-func (j *job) sent(ctx context.Context, message training.MessageID) error {
-	if j.post.Unasked == 0 {
-		return nil
+func (j *job) sent(ctx context.Context, message training.MessageID) Outcome {
+	if j.post.Unasked != 0 {
+		// What is out is out: that is noted even while the process is being stopped.
+		if err := j.book.Sent(context.WithoutCancel(ctx), j.post.Unasked, message, j.now()); err != nil {
+			return j.pending(err)
+		}
 	}
-	// What is out is out: that is noted even while the process is being stopped.
-	if err := j.book.Sent(context.WithoutCancel(ctx), j.post.Unasked, message, j.now()); err != nil {
-		return j.fail(err)
-	}
-	return nil
+	return Outcome{Result: Sent, Message: message}
 }
 
 // lose tells that the post will never be sent, then marks it.
-func (j *job) lose(ctx context.Context, why Why, cause error) error {
+func (j *job) lose(ctx context.Context, why Result, cause error) Outcome {
 	lost := Lost{Post: j.post, Why: why, Cause: cause, At: j.now()}
-	if j.told != nil {
-		if err := j.told(ctx, lost); err != nil {
-			return j.fail(fmt.Errorf("tell that it is lost: %w", err))
-		}
+	if err := j.sender.Lost(ctx, lost); err != nil {
+		return j.pending(fmt.Errorf("tell that it is lost: %w", err))
 	}
 	if j.post.Unasked != 0 {
 		drop := j.book.Dropped
@@ -220,16 +216,16 @@ func (j *job) lose(ctx context.Context, why Why, cause error) error {
 			drop = j.book.Missed
 		}
 		if err := drop(ctx, j.post.Unasked, string(why), lost.At); err != nil {
-			return j.fail(err)
+			return j.pending(err)
 		}
 	}
-	if j.told == nil {
-		return j.fail(fmt.Errorf("lost, %s: %w", why, cause))
-	}
-	return nil
+	return Outcome{Result: why, Err: j.named(fmt.Errorf("lost, %s: %w", why, cause))}
 }
 
-func (j *job) fail(err error) error {
+func (j *job) pending(err error) Outcome { return Outcome{Result: Pending, Err: j.named(err)} }
+
+// named says which post an error is of.
+func (j *job) named(err error) error {
 	if j.post.Unasked == 0 {
 		return fmt.Errorf("send %s: %w", j.post.Kind, err)
 	}

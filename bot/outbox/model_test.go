@@ -147,7 +147,8 @@ func TestEachDecisionVisiblyOnce(t *testing.T) {
 	})
 }
 
-// An answer is shown at most once, and once unless it is told to be lost.
+// An answer is shown at most once, and once where that is its outcome; one that
+// is lost is told.
 func TestEachAnswerVisiblyOnce(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		tr := newTrial(r)
@@ -156,18 +157,29 @@ func TestEachAnswerVisiblyOnce(t *testing.T) {
 			batch = append(batch, reply(fmt.Sprint("answer ", i), 11))
 		}
 		begun := tr.time
-		if err := tr.bots[0].Deliver(r.Context(), batch, begun); err != nil {
-			r.Fatal(err)
-		}
-		if err := tr.bots[1].Deliver(r.Context(), batch, begun); err != nil {
-			r.Fatal(err)
+		outcomes := [][]Outcome{
+			tr.bots[0].outbox.Deliver(r.Context(), tr.bots[0].line, batch, begun),
+			tr.bots[1].outbox.Deliver(r.Context(), tr.bots[1].line, batch, begun),
 		}
 		took := tr.time.Sub(begun)
 		tr.time = tr.time.Add(2 * time.Minute)
-		for _, post := range batch {
+		for i, post := range batch {
 			seen := tr.platform.seen(post.Text)
-			if seen > 1 && took < nonceMemory || seen == 0 && tr.lost[post.Text] == "" {
-				r.Fatalf("%s: shown %d times, told %q", post.Text, seen, tr.lost[post.Text])
+			if seen > 1 && took < nonceMemory {
+				r.Fatalf("%s: shown %d times", post.Text, seen)
+			}
+			for _, of := range outcomes {
+				one, told := of[i], tr.lost[post.Text]
+				holds := one.Err != nil && told != ""
+				switch one.Result {
+				case Sent:
+					holds = one.Err == nil && seen > 0
+				case Pending:
+					holds = one.Err != nil
+				}
+				if !holds {
+					r.Fatalf("%s: shown %d times, outcome %v, told %q", post.Text, seen, one, told)
+				}
 			}
 		}
 	})

@@ -8,7 +8,8 @@
 // once, with a nonce too.
 //
 // The package must not decide what is said, and knows no platform and no SQL:
-// they stand behind Sender and Book.
+// they stand behind Sender and Book. A Sender comes with each call, so that it
+// may know what the posts of that call go back to.
 package outbox
 
 import (
@@ -23,9 +24,10 @@ import (
 	"rungbook/training"
 )
 
-// Sender is the platform. Both methods may be called by several goroutines.
+// Sender is the platform, as the posts of one call reach it. Its methods may be
+// called by several goroutines.
 //
-// Errors it may return, wrapped or not: ErrClosed, ErrRefused, ErrGone,
+// Errors of Send and Find, wrapped or not: ErrClosed, ErrRefused, ErrGone,
 // ErrUnsent, a *RateError. After any other it is not known whether the post got
 // through.
 type Sender interface {
@@ -39,6 +41,14 @@ type Sender interface {
 	// clock may differ. It is not asked for Revise, Withdraw and Mark. The error
 	// is ErrRefused where the history may not be read.
 	Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (message training.MessageID, found bool, err error)
+	// Lost is told of each post that will never be sent, so that a coach hears of
+	// it (Unreadable, Refused, TooLate) or a neutral line takes its place (Closed).
+	// It is called before the post is marked as dropped, hence again if the
+	// process ends between the two: it must decide with the post's number as the
+	// cause. After an error of any kind the post stays as it is for the next
+	// Resume. It must not answer the loss of a notice with a notice to the same
+	// person.
+	Lost(ctx context.Context, lost Lost) error
 }
 
 // Classes of what a Sender may meet.
@@ -70,22 +80,32 @@ type Book interface {
 	Missed(ctx context.Context, id int64, why string, at time.Time) error // Dropped, and what was decided to be said counts as missed
 }
 
-// Why is why a post will never be sent.
-type Why string
+// Result says what became of a post. All but Sent, Pending and Skipped say why
+// it will never be sent.
+type Result string
 
 const (
-	Closed      Why = "closed"      // its recipient takes no messages
-	Refused     Why = "refused"     // the platform will not have it
-	Unreadable  Why = "unreadable"  // it may have got through, and the history that would tell can't be read
-	TooLate     Why = "too late"    // its Until is over
-	Unreachable Why = "unreachable" // an answer, and the platform was not to be had
-	Damaged     Why = "damaged"     // what was stored can't be read
+	Sent       Result = "sent"
+	Pending    Result = "pending"    // not known to be out: a stored post stays for Resume, an answer may be given to Redeliver
+	Skipped    Result = "skipped"    // a stored post that was settled before, or that another call is at
+	Closed     Result = "closed"     // its recipient takes no messages
+	Refused    Result = "refused"    // the platform will not have it
+	Unreadable Result = "unreadable" // it may have got through, and the history that would tell can't be read
+	TooLate    Result = "too late"   // its Until is over
+	Damaged    Result = "damaged"    // what was stored can't be read
 )
+
+// Outcome is what became of one post.
+type Outcome struct {
+	Result  Result
+	Message training.MessageID // the one made, changed or found; 0 where there is none
+	Err     error              // why it is not out; nil for Sent and Skipped
+}
 
 // Lost is a post that will never be sent. Post.Unasked is 0 for an answer.
 type Lost struct {
 	Post  bot.Post
-	Why   Why
+	Why   Result
 	Cause error // for the log, not for people
 	At    time.Time
 }
@@ -103,102 +123,119 @@ func WithWait(wait func(context.Context, time.Duration) error) Option {
 	return func(o *Outbox) { o.wait = wait }
 }
 
-// WithLost gives what is told of each lost post, so that a coach hears of it
-// (Unreadable, Refused, TooLate) or a neutral line takes its place (Closed). It
-// is called before the post is marked as dropped, hence again if the process
-// ends between the two: it must decide with the post's number as the cause. If
-// it fails, the post stays as it is for the next Resume. It must not answer the
-// loss of a notice with a notice to the same person. Without it the loss is an
-// error of Deliver or Resume.
-func WithLost(told func(context.Context, Lost) error) Option {
-	return func(o *Outbox) { o.told = told }
-}
-
 // WithWidth sets how many posts may be on their way at once; 8 without it.
 func WithWidth(posts int) Option { return func(o *Outbox) { o.gate = newGate(posts) } }
 
 // Outbox sends posts. Its methods may be called by several goroutines: one that
 // delivers for each team, and one that resumes.
 type Outbox struct {
-	book   Book
-	sender Sender
-	clock  func() time.Time
-	wait   func(context.Context, time.Duration) error
-	told   func(context.Context, Lost) error
-	gate   *gate
+	book  Book
+	clock func() time.Time
+	wait  func(context.Context, time.Duration) error
+	gate  *gate
 
 	mu   sync.Mutex
 	busy map[int64]bool // stored posts that a goroutine is at
 }
 
 // New returns an outbox. It touches nothing.
-func New(book Book, sender Sender, options ...Option) *Outbox {
-	o := &Outbox{book: book, sender: sender, wait: sleep, gate: newGate(8), busy: map[int64]bool{}}
+func New(book Book, options ...Option) *Outbox {
+	o := &Outbox{book: book, wait: sleep, gate: newGate(8), busy: map[int64]bool{}}
 	for _, option := range options {
 		option(o)
 	}
 	return o
 }
 
-// Deliver sends posts in order, each to its end before the next: an attempt
-// that fails is made again for up to a minute, not counting the time the
-// platform asks for. A stored post that is still unsent then stays for Resume;
-// an answer is lost. at is the instant of the event that the posts came of: the
-// same event met twice gives the same nonces. The error joins those of all
-// posts; one that fails holds up no other.
-func (o *Outbox) Deliver(ctx context.Context, posts []bot.Post, at time.Time) error {
-	return o.deliver(ctx, posts, at, false)
+// Deliver sends posts in order, each to its end before the next, and returns
+// what became of each: an attempt that fails is made again for up to a minute,
+// not counting the time the platform asks for. at is the instant of the event
+// that the posts came of: the same event met twice gives the same nonces. A post
+// that fails holds up no other.
+func (o *Outbox) Deliver(ctx context.Context, sender Sender, posts []bot.Post, at time.Time) []Outcome {
+	return o.deliver(ctx, sender, posts, at, false)
 }
 
-// Again is Deliver for answers that may be out already, sent by a process that
-// ended before it noted so: each is looked for first, however young it is. at is
-// the instant given when they were first sent.
-func (o *Outbox) Again(ctx context.Context, posts []bot.Post, at time.Time) error {
-	return o.deliver(ctx, posts, at, true)
+// Redeliver is Deliver for answers that may be out already, sent by a process
+// that ended before it noted so: each is looked for first, however young it is.
+// at is the instant given when they were first sent.
+func (o *Outbox) Redeliver(ctx context.Context, sender Sender, posts []bot.Post, at time.Time) []Outcome {
+	return o.deliver(ctx, sender, posts, at, true)
 }
 
-func (o *Outbox) deliver(ctx context.Context, posts []bot.Post, at time.Time, again bool) error {
-	r := &run{Outbox: o, at: at, patience: patience}
+func (o *Outbox) deliver(ctx context.Context, sender Sender, posts []bot.Post, at time.Time, redelivered bool) []Outcome {
+	r := &run{Outbox: o, sender: sender, at: at, patience: patience}
 	parts := map[training.MessageID]int{}
-	var errs []error
+	outcomes := make([]Outcome, 0, len(posts))
 	for _, post := range posts {
 		if post.Unasked != 0 {
-			errs = append(errs, r.stored(ctx, post.Unasked))
+			outcomes = append(outcomes, r.stored(ctx, post.Unasked))
 			continue
 		}
 		nonce := answerNonce(post, parts[post.Answers], at)
 		parts[post.Answers]++
 		j := &job{run: r, post: post, nonce: nonce}
-		if again {
-			j.doubt, j.look = at, true
+		if redelivered {
+			j.doubt, j.redelivered = at, true
 		}
-		errs = append(errs, j.settle(ctx))
+		outcomes = append(outcomes, j.settle(ctx))
 	}
-	return errors.Join(errs...)
+	return outcomes
 }
 
 // Resume makes one attempt at each stored post that is not out yet: after a
 // start, when the platform can be reached, and from time to time afterwards (at
 // each beat, say), which is the retry of what Deliver gave up. Pain and replies
-// come first, then nudges, then digests.
-func (o *Outbox) Resume(ctx context.Context, at time.Time) error {
+// come first, then nudges, then digests. The outcomes are in that order; the
+// error is of listing the posts.
+func (o *Outbox) Resume(ctx context.Context, sender Sender, at time.Time) ([]Outcome, error) {
 	ids, err := o.book.Unsent(ctx)
 	if err != nil {
-		return fmt.Errorf("resume: %w", err)
+		return nil, fmt.Errorf("resume: %w", err)
 	}
-	r := &run{Outbox: o, at: at}
-	var errs []error
+	r := &run{Outbox: o, sender: sender, at: at}
+	var outcomes []Outcome
 	var waiting []waiter
 	for _, id := range ids {
-		job, err := r.load(ctx, id)
-		errs = append(errs, err)
+		job, outcome := r.load(ctx, id)
 		if job != nil {
 			waiting = append(waiting, waiter{id, urgency(job.post)})
+		} else {
+			outcomes = append(outcomes, outcome)
 		}
 	}
 	slices.SortStableFunc(waiting, func(a, b waiter) int { return a.urgency - b.urgency })
 	for _, w := range waiting {
-		errs = append(errs, r.stored(ctx, w.id))
+		outcomes = append(outcomes, r.stored(ctx, w.id))
+	}
+	return outcomes, nil
+}
+
+// Bound is an outbox whose posts all go one way.
+type Bound struct {
+	outbox *Outbox
+	sender Sender
+}
+
+// To binds the outbox to one way for all posts.
+func (o *Outbox) To(sender Sender) Bound { return Bound{o, sender} }
+
+// Deliver is Outbox.Deliver. The error joins those of all posts that are not
+// out.
+func (b Bound) Deliver(ctx context.Context, posts []bot.Post, at time.Time) error {
+	return joined(b.outbox.Deliver(ctx, b.sender, posts, at))
+}
+
+// Resume is Outbox.Resume. The error joins those of all posts that are not out.
+func (b Bound) Resume(ctx context.Context, at time.Time) error {
+	outcomes, err := b.outbox.Resume(ctx, b.sender, at)
+	return errors.Join(err, joined(outcomes))
+}
+
+func joined(outcomes []Outcome) error {
+	var errs []error
+	for _, one := range outcomes {
+		errs = append(errs, one.Err)
 	}
 	return errors.Join(errs...)
 }

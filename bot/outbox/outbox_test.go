@@ -95,7 +95,7 @@ func TestClassesOfErrors(t *testing.T) {
 		fate     fate
 		state    string
 		attempts int
-		lost     Why
+		lost     Result
 	}{
 		{closed, "dropped", 1, Closed},
 		{refused, "dropped", 1, Refused},
@@ -117,8 +117,13 @@ func TestClassesOfErrors(t *testing.T) {
 			fates = nil
 			return c.fate
 		}
-		if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil {
-			t.Errorf("fate %d: %v", c.fate, err)
+		got := p.outbox.Deliver(t.Context(), p.line, []bot.Post{post}, w.time)[0]
+		want := c.lost
+		if want == "" {
+			want = Sent
+		}
+		if got.Result != want || (got.Err == nil) != (want == Sent) || (got.Message != 0) != (want == Sent) {
+			t.Errorf("fate %d: outcome %v", c.fate, got)
 		}
 		if row := w.ledger.row(post.Unasked); row.state != c.state || row.why != string(c.lost) || len(p.line.sent) != c.attempts || w.lost["a word"] != c.lost {
 			t.Errorf("fate %d: %d attempts, %v, told %v", c.fate, len(p.line.sent), row, w.lost)

@@ -33,7 +33,7 @@ func realHouse(ctx context.Context, path string, show func(bot.Post) error) (*re
 	return &rehearsal.House{
 		Bot:    bot.New(bot.Options{Store: kept, Programme: programme.Builtin(), Programmes: programmes{}}),
 		Store:  kept,
-		Outbox: outbox.New(db, &screen{show: show}),
+		Outbox: outbox.New(db).To(&screen{show: show}),
 		Close:  db.Close,
 	}, nil
 }
@@ -72,6 +72,9 @@ func (s *screen) Send(_ context.Context, post bot.Post, _ string) (training.Mess
 func (s *screen) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
 	return 0, false, nil
 }
+
+// Lost tells nobody more: the loss is the delivery's error.
+func (s *screen) Lost(context.Context, outbox.Lost) error { return nil }
 
 // playReal plays a transcript on the real bot.
 func playReal(t testing.TB, transcript *rehearsal.Transcript, db string, scribe func(io.Writer, *rehearsal.Transcript) rehearsal.Scribe) string {
