@@ -31,10 +31,11 @@ var arrows = map[string][]string{
 	"scheduler":               {"training", "github.com/robfig/cron/v3"},
 	"bot":                     {"training", "parser", "scheduler", "bot/chart"},
 	"bot/chart":               {},
-	"bot/outbox":              {"bot", "training"},
+	"bot/priority":            {},
+	"bot/outbox":              {"bot", "bot/priority", "training"},
 	"bot/rehearsal":           {"bot", "training"},
 	"bot/room":                {"bot", "training", "golang.org/x/term"},
-	"bot/discord":             {"bot", "bot/outbox", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket"},
+	"bot/discord":             {"bot", "bot/outbox", "bot/priority", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket"},
 	"bot/discord/discordtest": {"github.com/gorilla/websocket", "github.com/santhosh-tekuri/jsonschema/v6"},
 	".":                       {"..."},
 }

@@ -80,7 +80,7 @@ type Adapter struct {
 	self   atomic.Int64
 	health pulse
 	lines  lines
-	turns  turns
+	reads  *teamReads
 	starts []time.Time // identifies, oldest first; the supervisor's alone
 
 	work        context.Context // ends when the process must
@@ -122,7 +122,7 @@ func New(o Options) (*Adapter, error) {
 		a.openTime = openTime
 	}
 	a.health.clock, a.lines.log = a.clock, a.log
-	a.memory = newMemory()
+	a.memory, a.reads = newMemory(), newTeamReads()
 	return a, nil
 }
 
@@ -168,7 +168,7 @@ func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.
 		}
 		free := sync.OnceFunc(func() { <-slots })
 		busy := time.AfterFunc(beatPatience, free)
-		a.turns.hurry(team, somethingNew)
+		a.reads.promote(team, newMessages)
 		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
 			defer free()
 			defer busy.Stop()

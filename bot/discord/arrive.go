@@ -36,7 +36,7 @@ func (a *Adapter) ready(guilds []guild) {
 	clear(a.memory.level)
 	a.memory.mu.Unlock()
 	for _, g := range guilds {
-		a.turns.expect(training.TeamID(g.ID), a.clock())
+		a.reads.expect(training.TeamID(g.ID), a.clock())
 	}
 	a.house()
 	a.health.connected(true)
@@ -56,7 +56,7 @@ func (a *Adapter) arrive(ctx context.Context, g guild) error {
 	case old || err != nil:
 		a.lookBackAt(team, newest)
 	default:
-		a.turns.dismiss(team)
+		a.reads.dismiss(team)
 	}
 	return err
 }
@@ -139,14 +139,14 @@ func (a *Adapter) unread(ctx context.Context, team training.TeamID, newest last)
 // lookBackAt has a team's places read when nobody waits for anything more
 // urgent, and what has changed there taken in in the team's order.
 func (a *Adapter) lookBackAt(team training.TeamID, newest last) {
-	one := a.turns.take(team, somethingOld, newest)
+	one := a.reads.take(team, oldMessages, newest)
 	if one == nil {
 		return // that is about to be done
 	}
 	a.lines.add(a.reading, lineKey{readLine, flake(team)}, func(ctx context.Context) {
 		read, err := a.readAll(ctx, team, one)
 		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
-			defer a.turns.end(one)
+			defer a.reads.end(one)
 			a.behind(team, errors.Join(err, a.takeIn(ctx, team, read)))
 		})
 	})
@@ -154,8 +154,8 @@ func (a *Adapter) lookBackAt(team training.TeamID, newest last) {
 
 // catchUp reads a team's places at once and takes in what is new.
 func (a *Adapter) catchUp(ctx context.Context, team training.TeamID, newest last) {
-	one := a.turns.take(team, somethingNew, newest)
-	defer a.turns.end(one)
+	one := a.reads.take(team, newMessages, newest)
+	defer a.reads.end(one)
 	read, err := a.readAll(a.reading, team, one)
 	a.behind(team, errors.Join(err, a.takeIn(ctx, team, read)))
 }
@@ -174,23 +174,24 @@ func (a *Adapter) overdue() {
 	if !a.health.up() {
 		return
 	}
-	for _, team := range a.turns.overdue(a.clock().Add(-arriveWithin)) {
+	for _, team := range a.reads.overdue(a.clock().Add(-arriveWithin)) {
 		a.lookBackAt(team, nil)
 	}
 }
 
-// readAll reads the team's places when it is its turn. One that cannot be read
+// readAll reads the team's places when it may. One that cannot be read
 // holds up no other.
-func (a *Adapter) readAll(ctx context.Context, team training.TeamID, one *turn) ([]reading, error) {
-	defer a.turns.done(one)
-	if err := a.turns.wait(ctx, one); err != nil {
+func (a *Adapter) readAll(ctx context.Context, team training.TeamID, one *teamRead) ([]reading, error) {
+	defer a.reads.done(one)
+	newest, err := a.reads.begin(ctx, one)
+	if err != nil {
 		return nil, err
 	}
 	at, ok, err := a.placeOf(ctx, team)
 	if err != nil || !ok {
 		return nil, err
 	}
-	spots, err := a.toRead(ctx, a.apiFor(one), team, at, a.turns.shown(one))
+	spots, err := a.toRead(ctx, a.apiFor(one), team, at, newest)
 	if err != nil {
 		return nil, err
 	}
@@ -206,10 +207,10 @@ func (a *Adapter) readAll(ctx context.Context, team training.TeamID, one *turn) 
 	return all, errors.Join(errs...)
 }
 
-// apiFor is the API for the turn's next request: nobody waits for a turn until
+// apiFor is the API for the next request of a read: nobody waits for one until
 // somebody does.
-func (a *Adapter) apiFor(one *turn) *api {
-	if a.turns.background(one) {
+func (a *Adapter) apiFor(one *teamRead) *api {
+	if a.reads.background(one) {
 		return a.api.background()
 	}
 	return a.api

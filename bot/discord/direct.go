@@ -115,7 +115,7 @@ func (a *Adapter) teamOf(ctx context.Context, person training.PersonID, now time
 // forTeam puts a direct message into its team's queue, behind what was said
 // before it and is still to be read.
 func (a *Adapter) forTeam(team training.TeamID, m message, edit bool) error {
-	if err := a.turns.await(a.reading, team); err != nil {
+	if err := a.reads.await(a.reading, team); err != nil {
 		return err
 	}
 	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {

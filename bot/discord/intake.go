@@ -90,7 +90,7 @@ func (a *Adapter) queueMessage(m message, edit bool) {
 		a.lines.add(a.work, lineKey{directLine, m.Author.ID}, func(ctx context.Context) { a.direct(ctx, m, edit) })
 		return
 	}
-	a.turns.hurry(training.TeamID(m.Guild), somethingNew)
+	a.reads.promote(training.TeamID(m.Guild), newMessages)
 	a.lines.add(a.work, lineKey{intakeLine, m.Guild}, func(ctx context.Context) {
 		err := a.said(ctx, m, edit)
 		a.report("take a message in", err)

@@ -132,10 +132,11 @@ func (j *job) settle(ctx context.Context) Outcome {
 
 // attempt sends the post, or finds that it is out already.
 func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
-	if err := j.gate.enter(ctx, urgency(j.post)); err != nil {
+	ticket, err := j.queue.Enter(ctx, priorityOf(j.post))
+	if err != nil {
 		return 0, err
 	}
-	defer j.gate.leave()
+	defer ticket.Leave()
 	now := j.now()
 	late := !j.post.Until.IsZero() && now.After(j.post.Until)
 	if !j.doubt.IsZero() && makesMessage(j.post) && (late || j.redelivered || !holds(j.doubt, now)) {
@@ -188,8 +189,8 @@ func (j *job) claim(ctx context.Context, now time.Time) error {
 // that of all.
 func (j *job) yield(ctx context.Context, rate *RateError) error {
 	if rate.All {
-		j.gate.hold()
-		defer j.gate.lift()
+		j.queue.Hold()
+		defer j.queue.Lift()
 	}
 	return j.pause(ctx, max(rate.After, leastWait))
 }

@@ -21,6 +21,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/priority"
 	"rungbook/training"
 )
 
@@ -124,7 +125,7 @@ func WithWait(wait func(context.Context, time.Duration) error) Option {
 }
 
 // WithWidth sets how many posts may be on their way at once; 8 without it.
-func WithWidth(posts int) Option { return func(o *Outbox) { o.gate = newGate(posts) } }
+func WithWidth(posts int) Option { return func(o *Outbox) { o.queue = priority.New(posts) } }
 
 // Outbox sends posts. Its methods may be called by several goroutines: one that
 // delivers for each team, and one that resumes.
@@ -132,7 +133,7 @@ type Outbox struct {
 	book  Book
 	clock func() time.Time
 	wait  func(context.Context, time.Duration) error
-	gate  *gate
+	queue *priority.Queue
 
 	mu   sync.Mutex
 	busy map[int64]bool // stored posts that a goroutine is at
@@ -140,7 +141,7 @@ type Outbox struct {
 
 // New returns an outbox. It touches nothing.
 func New(book Book, options ...Option) *Outbox {
-	o := &Outbox{book: book, wait: sleep, gate: newGate(8), busy: map[int64]bool{}}
+	o := &Outbox{book: book, wait: sleep, queue: priority.New(8), busy: map[int64]bool{}}
 	for _, option := range options {
 		option(o)
 	}
@@ -195,18 +196,18 @@ func (o *Outbox) Resume(ctx context.Context, sender Sender, at time.Time) ([]Out
 	}
 	r := &run{Outbox: o, sender: sender, at: at}
 	var outcomes []Outcome
-	var waiting []waiter
+	var waiting []*job
 	for _, id := range ids {
 		job, outcome := r.load(ctx, id)
 		if job != nil {
-			waiting = append(waiting, waiter{id, urgency(job.post)})
+			waiting = append(waiting, job)
 		} else {
 			outcomes = append(outcomes, outcome)
 		}
 	}
-	slices.SortStableFunc(waiting, func(a, b waiter) int { return a.urgency - b.urgency })
-	for _, w := range waiting {
-		outcomes = append(outcomes, r.stored(ctx, w.id))
+	slices.SortStableFunc(waiting, func(a, b *job) int { return priorityOf(a.post) - priorityOf(b.post) })
+	for _, job := range waiting {
+		outcomes = append(outcomes, r.stored(ctx, job.post.Unasked))
 	}
 	return outcomes, nil
 }
@@ -240,14 +241,9 @@ func joined(outcomes []Outcome) error {
 	return errors.Join(errs...)
 }
 
-type waiter struct {
-	id      int64
-	urgency int
-}
-
-// urgency orders what waits for the platform, the most urgent first: what is
-// said to one person (pain among it), replies, nudges, digests.
-func urgency(post bot.Post) int {
+// priorityOf orders what waits for the platform, the lowest number first: what
+// is said to one person (pain among it), replies, nudges, digests.
+func priorityOf(post bot.Post) int {
 	switch {
 	case post.Kind == bot.Digest:
 		return 3

@@ -10,18 +10,18 @@ import (
 	"rungbook/training"
 )
 
-// Turns come by urgency, then by arrival; who is waited for has theirs at once.
-func TestTurns(t *testing.T) {
+// Teams are read by priority, then by arrival; who is waited for at once.
+func TestTeamReads(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		var all turns
+		all := newTeamReads()
 		var mu sync.Mutex
 		var order []training.TeamID
-		read := func(team training.TeamID, urgency int) {
-			one := all.take(team, urgency, nil)
+		read := func(team training.TeamID, priority int) {
+			one := all.take(team, priority, nil)
 			go func() {
 				defer all.end(one)
 				defer all.done(one)
-				if all.wait(t.Context(), one) == nil {
+				if _, err := all.begin(t.Context(), one); err == nil {
 					mu.Lock()
 					order = append(order, team)
 					mu.Unlock()
@@ -31,22 +31,22 @@ func TestTurns(t *testing.T) {
 			synctest.Wait()
 		}
 		for team := range training.TeamID(mostReading) {
-			read(team+1, somethingOld)
+			read(team+1, oldMessages)
 		}
 		mu.Lock()
 		order = nil
 		mu.Unlock()
 		for _, one := range []struct {
-			team    training.TeamID
-			urgency int
-		}{{11, somethingOld}, {12, somethingNew}, {13, somethingOld}, {14, somethingNew}, {15, somethingOld}} {
-			read(one.team, one.urgency)
+			team     training.TeamID
+			priority int
+		}{{11, oldMessages}, {12, newMessages}, {13, oldMessages}, {14, newMessages}, {15, oldMessages}} {
+			read(one.team, one.priority)
 		}
-		all.hurry(15, somethingNew) // somebody speaks there: there is nothing new to wait for
+		all.promote(15, newMessages) // somebody speaks there: there is nothing new to wait for
 		all.expect(16, time.Now())
-		all.hurry(16, somethingNew)
-		read(16, somethingNew)
-		all.hurry(13, somethingOld)
+		all.promote(16, newMessages)
+		read(16, newMessages)
+		all.promote(13, oldMessages)
 		synctest.Wait()
 		if got := all.await(t.Context(), 13); got != nil {
 			t.Error(got)
@@ -66,32 +66,37 @@ func TestTurns(t *testing.T) {
 				t.Fatalf("order %v, want %v", order, want)
 			}
 		}
-		if len(all.all) > 0 || all.busy != 0 || len(all.waiting) > 0 {
-			t.Errorf("left %d teams, %d reading, %d waiting", len(all.all), all.busy, len(all.waiting))
+		if len(all.all) > 0 {
+			t.Errorf("left %d teams", len(all.all))
+		}
+		for i := range mostReading {
+			if _, err := all.queue.Enter(t.Context(), 0); err != nil {
+				t.Errorf("%d places left: %v", i, err)
+			}
 		}
 	})
 }
 
-// One turn that is waited for does for all that look for what may have changed,
+// One read that is waited for does for all that look for what may have changed,
 // with what was shown last.
-func TestTurnsThatDoAsWell(t *testing.T) {
-	var all turns
+func TestAReadThatDoesAsWell(t *testing.T) {
+	all := newTeamReads()
 	for team := range training.TeamID(mostReading) {
-		all.take(100+team, somethingOld, nil)
+		all.take(100+team, oldMessages, nil)
 	}
-	one := all.take(1, somethingOld, last{5: 6})
+	one := all.take(1, oldMessages, last{5: 6})
 	all.expect(1, time.Time{})
-	if again := all.take(1, somethingOld, last{5: 7}); again != nil || all.shown(one)[5] != 7 || all.expected(1) != nil {
-		t.Errorf("another turn: %v, shown %v", again, all.shown(one))
+	if again := all.take(1, oldMessages, last{5: 7}); again != nil || one.newest[5] != 7 || all.expected(1) != nil {
+		t.Errorf("another read: %v, shown %v", again, one.newest)
 	}
-	if fresh := all.take(1, somethingNew, nil); fresh == nil {
-		t.Error("no turn for what is new")
+	if fresh := all.take(1, newMessages, nil); fresh == nil {
+		t.Error("no read for what is new")
 	}
 }
 
-func TestTurnsThatAreNotTaken(t *testing.T) {
+func TestReadsThatAreNotTaken(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		var all turns
+		all := newTeamReads()
 		began := time.Now()
 		all.expect(1, began)
 		all.expect(2, began.Add(time.Minute))

@@ -163,7 +163,7 @@ func TestStop(t *testing.T) {
 		}
 		o := New(&book{l, &fuse{}}, WithClock(time.Now), WithWidth(1)).To(s)
 		var all sync.WaitGroup
-		for _, text := range []string{"limited", "behind the gate"} {
+		for _, text := range []string{"limited", "behind it"} {
 			post := l.form(t, notice(text))
 			all.Go(func() {
 				if err := o.Deliver(ctx, []bot.Post{post}, time.Now()); !errors.Is(err, context.Canceled) {
@@ -214,25 +214,6 @@ func TestWhatIsOutIsNoted(t *testing.T) {
 		o := New(heedful{&book{l, &fuse{}}}, WithClock(time.Now)).To(stopping{newSlow(0), stop})
 		if err := o.Deliver(ctx, []bot.Post{post}, time.Now()); err != nil || l.row(post.Unasked).state != "sent" {
 			t.Errorf("%v, noted as %s", err, l.row(post.Unasked).state)
-		}
-	})
-}
-
-// Whoever gives up waiting takes no place.
-func TestGivingUpTakesNoPlace(t *testing.T) {
-	synctest.Test(t, func(t *testing.T) {
-		g := newGate(1)
-		if err := g.enter(t.Context(), 0); err != nil {
-			t.Fatal(err)
-		}
-		ctx, stop := context.WithCancel(t.Context())
-		go stop()
-		if err := g.enter(ctx, 0); !errors.Is(err, context.Canceled) {
-			t.Errorf("gave up: %v", err)
-		}
-		g.leave()
-		if err := g.enter(t.Context(), 0); err != nil || g.free != 0 {
-			t.Errorf("the next: %v, %d places left", err, g.free)
 		}
 	})
 }
