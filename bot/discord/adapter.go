@@ -207,7 +207,7 @@ func (a *Adapter) resume(at time.Time) {
 	}
 	a.lines.add(a.work, lineKey{houseLine, resumeLine}, func(ctx context.Context) {
 		defer a.resuming.Store(false)
-		outcomes, err := a.outbox.Resume(ctx, sender{a, &errand{}}, at)
+		outcomes, err := a.outbox.Resume(ctx, &sender{Adapter: a, errand: &errand{}}, at)
 		if err != nil {
 			a.log.Warn("resume", "cause", err)
 		}

@@ -176,21 +176,21 @@ func (e *errand) answers(post bot.Post) bool {
 // answer gives a post back through the interaction. done is false where it must
 // take the ordinary way: the interaction is over, or it was deferred for one
 // alone and the post is for all.
-func (a *Adapter) answer(ctx context.Context, post bot.Post, e *errand) (id flake, done bool, err error) {
+func (s *sender) answer(ctx context.Context, post bot.Post, e *errand) (id flake, done bool, err error) {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	private := post.To != bot.ToChannel
 	var ids []training.MessageID
-	for _, b := range a.bodies(post) {
+	for _, b := range s.bodies(post) {
 		if private {
 			b.Flags = flagEphemeral
 		}
 		if e.state == deferred && !private {
-			_, err := a.api.editOriginal(ctx, e.asked, body{Content: "Done: see the channel.", Mentions: nobody, Rows: []any{}})
+			_, err := s.api.editOriginal(ctx, e.asked, body{Content: "Done: see the channel.", Mentions: nobody, Rows: []any{}})
 			e.state, e.answered = said, true
 			return 0, false, ignoreOver(err)
 		}
-		id, err := e.give(ctx, a, b)
+		id, err := e.give(ctx, s.Adapter, b)
 		if over(err) && len(ids) == 0 {
 			return 0, false, nil
 		}
@@ -202,7 +202,7 @@ func (a *Adapter) answer(ctx context.Context, post bot.Post, e *errand) (id flak
 	if len(ids) == 0 || ids[0] == 0 {
 		return 0, true, nil
 	}
-	return flake(ids[0]), true, a.note(ctx, post, spot{e.place, e.direct}, ids, e)
+	return flake(ids[0]), true, s.note(ctx, post, spot{e.place, e.direct}, ids, e)
 }
 
 // give sends one piece: as the first answer, in the place of the promise of

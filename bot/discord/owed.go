@@ -23,8 +23,8 @@ type occasion struct {
 func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, e *errand) {
 	defer a.memory.way(posts, -1)
 	of := occasions(event)
-	missed := map[training.MessageID]bool{}
-	for _, post := range posts {
+	unanswered, missed := unansweredBy(event, posts), map[training.MessageID]bool{}
+	for i, post := range posts {
 		one, known := of[post.Answers]
 		if !known {
 			one.at = happened(event)
@@ -33,14 +33,24 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 		if one.again {
 			send = a.outbox.Redeliver
 		}
-		for _, outcome := range send(ctx, sender{a, e}, []bot.Post{post}, one.at) {
+		s := &sender{Adapter: a, errand: e}
+		if unanswered[post.Answers] == i && !missed[post.Answers] {
+			s.completes = post.Answers
+		}
+		for _, outcome := range send(ctx, s, []bot.Post{post}, one.at) {
 			a.logPending(outcome)
 			if post.Unasked == 0 && outcome.Result == outbox.Pending {
 				missed[post.Answers] = true
 			}
 		}
+		if s.noted {
+			delete(unanswered, post.Answers)
+		}
 	}
-	a.report("note what is out", a.pay(ctx, event, posts, missed))
+	for id := range missed {
+		delete(unanswered, id)
+	}
+	a.report("note what is out", a.markAnswered(ctx, unanswered))
 	if len(missed) > 0 {
 		a.memory.owe(team)
 	}
@@ -73,31 +83,45 @@ func occasions(event bot.Event) map[training.MessageID]occasion {
 	return all
 }
 
-// pay notes whose answers are out. What
-// a command or a button is answered is not owed, but what it withdraws or
-// revises is.
-func (a *Adapter) pay(ctx context.Context, event bot.Event, posts []bot.Post, missed map[training.MessageID]bool) error {
-	of := occasions(event)
-	if m, ok := event.(bot.Message); ok && strings.HasPrefix(strings.TrimSpace(m.Text), "/") {
-		of = nil
-	}
-	paid := map[training.MessageID]bool{}
-	for id := range of {
-		paid[id] = true
-	}
-	for _, post := range posts {
-		if post.Kind == bot.Withdraw && !post.Tapped || post.Kind == bot.Revise {
-			paid[post.Answers] = true
+// unansweredBy lists the messages that the bot holds to be unanswered until the
+// posts are out, each with the index of the last post to it; -1 for one that was
+// met again and brought nothing. What a command or a button is answered is not
+// waited for, but what it withdraws or revises is.
+func unansweredBy(event bot.Event, posts []bot.Post) map[training.MessageID]int {
+	last := map[training.MessageID]int{}
+	for id, one := range occasions(event) {
+		if one.again {
+			last[id] = -1
 		}
 	}
-	for id := range missed {
-		delete(paid, id)
+	for i, post := range posts {
+		changes := post.Kind == bot.Withdraw && !post.Tapped || post.Kind == bot.Revise
+		if post.Unasked == 0 && post.Answers != 0 && (changes || !byCommand(event)) {
+			last[post.Answers] = i
+		}
 	}
-	if len(paid) == 0 {
+	return last
+}
+
+// byCommand reports whether an event is a command or a button, whose giver sees
+// whether an answer comes.
+func byCommand(event bot.Event) bool {
+	switch e := event.(type) {
+	case bot.Message:
+		return strings.HasPrefix(strings.TrimSpace(e.Text), "/")
+	case bot.Tap:
+		return true
+	}
+	return false
+}
+
+// markAnswered notes that the messages' answers are out, or that there are none.
+func (a *Adapter) markAnswered(ctx context.Context, ids map[training.MessageID]int) error {
+	if len(ids) == 0 {
 		return nil
 	}
 	return a.store.Update(ctx, func(tx Tx) error {
-		for id := range paid {
+		for id := range ids {
 			if err := tx.MarkAnswered(id); err != nil {
 				return err
 			}

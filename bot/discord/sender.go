@@ -16,18 +16,35 @@ import (
 // sender carries out the posts of one event for the outbox.
 type sender struct {
 	*Adapter
-	errand *errand
+	errand    *errand
+	completes training.MessageID // the message that is answered once the post is out; 0 for none
+	noted     bool               // and that is noted
 }
 
-var _ outbox.Sender = sender{}
+var _ outbox.Sender = (*sender)(nil)
+
+// write keeps what a post has come to and, with the last post to a message, that
+// the message is answered.
+func (s *sender) write(ctx context.Context, do func(Tx) error) error {
+	err := s.store.Update(ctx, func(tx Tx) error {
+		if err := do(tx); err != nil || s.completes == 0 {
+			return err
+		}
+		return tx.MarkAnswered(s.completes)
+	})
+	if s.completes != 0 {
+		s.noted = err == nil
+	}
+	return err
+}
 
 // Send carries out one post, once.
-func (s sender) Send(ctx context.Context, post bot.Post, nonce string) (training.MessageID, error) {
+func (s *sender) Send(ctx context.Context, post bot.Post, nonce string) (training.MessageID, error) {
 	id, err := s.send(ctx, post, nonce)
 	return training.MessageID(id), s.class(err)
 }
 
-func (s sender) send(ctx context.Context, post bot.Post, nonce string) (flake, error) {
+func (s *sender) send(ctx context.Context, post bot.Post, nonce string) (flake, error) {
 	e := s.errand
 	switch post.Kind {
 	case bot.Mark:
@@ -123,20 +140,20 @@ func (a *Adapter) noteDirect(ctx context.Context, person training.PersonID, id f
 }
 
 // say sends a post's messages and notes them.
-func (a *Adapter) say(ctx context.Context, post bot.Post, at spot, nonce string, e *errand) (flake, error) {
+func (s *sender) say(ctx context.Context, post bot.Post, at spot, nonce string, e *errand) (flake, error) {
 	var ids []training.MessageID
-	for i, b := range a.bodies(post) {
+	for i, b := range s.bodies(post) {
 		b.Nonce, b.Enforce = partNonce(nonce, i), true
 		if i == 0 && post.Unasked == 0 && post.Answers != 0 && e.spot(post.Answers).place == at.place {
 			b.Reference = &replyTo{Message: flake(post.Answers)}
 		}
-		id, err := a.api.create(ctx, at.place, b)
+		id, err := s.api.create(ctx, at.place, b)
 		if err != nil {
 			return 0, err
 		}
 		ids = append(ids, training.MessageID(id))
 	}
-	return flake(ids[0]), a.note(ctx, post, at, ids, e)
+	return flake(ids[0]), s.note(ctx, post, at, ids, e)
 }
 
 // partNonce tells the pieces of one post apart within the platform's 25
@@ -153,9 +170,9 @@ func partNonce(nonce string, part int) string {
 // removed when that one is erased. What was said privately in answer to
 // something said in public is kept without what it answers: that would tell that
 // there was something to say.
-func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []training.MessageID, e *errand) error {
+func (s *sender) note(ctx context.Context, post bot.Post, at spot, ids []training.MessageID, e *errand) error {
 	erased, late := false, false
-	err := a.store.Update(ctx, func(tx Tx) error {
+	err := s.write(ctx, func(tx Tx) error {
 		people, err := unblocked(tx, about(post))
 		if erased = len(people) < len(about(post)); erased || err != nil {
 			return err
@@ -178,14 +195,14 @@ func (a *Adapter) note(ctx context.Context, post bot.Post, at spot, ids []traini
 		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(at.place), ids)
 	})
 	if err == nil && late {
-		return a.withdraw(ctx, post)
+		return s.withdraw(ctx, post)
 	}
 	if err != nil || !erased || post.Facts == nil && post.Unasked == 0 {
 		return err
 	}
 	// somebody it is about was erased while it was on its way
 	for _, id := range ids {
-		if err := a.api.remove(ctx, at.place, flake(id)); err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
+		if err := s.api.remove(ctx, at.place, flake(id)); err != nil && !errors.Is(s.class(err), outbox.ErrRefused) {
 			return err
 		}
 	}
@@ -243,17 +260,17 @@ func (a *Adapter) answerOf(ctx context.Context, id training.MessageID) (place fl
 
 // revise puts a post in the place of the earlier answer, piece by piece; where
 // that is gone, or there was none, it is said anew.
-func (a *Adapter) revise(ctx context.Context, post bot.Post, nonce string, e *errand) (flake, error) {
-	place, ids, err := a.answerOf(ctx, post.Answers)
+func (s *sender) revise(ctx context.Context, post bot.Post, nonce string, e *errand) (flake, error) {
+	place, ids, err := s.answerOf(ctx, post.Answers)
 	if err != nil {
 		return 0, err
 	}
-	parts := a.bodies(post)
+	parts := s.bodies(post)
 	for i, b := range parts {
 		if i >= len(ids) {
 			break
 		}
-		err := a.api.edit(ctx, place, flake(ids[i]), b)
+		err := s.api.edit(ctx, place, flake(ids[i]), b)
 		if refusedFor(err, codeUnknownMessage) {
 			ids = ids[:i]
 			break
@@ -263,14 +280,14 @@ func (a *Adapter) revise(ctx context.Context, post bot.Post, nonce string, e *er
 		}
 	}
 	if len(ids) == 0 {
-		at, err := a.target(ctx, post, e)
+		at, err := s.target(ctx, post, e)
 		if err != nil {
 			return 0, err
 		}
-		return a.say(ctx, post, at, nonce, e)
+		return s.say(ctx, post, at, nonce, e)
 	}
 	for len(ids) > len(parts) {
-		if err := a.api.remove(ctx, place, flake(ids[len(ids)-1])); err != nil {
+		if err := s.api.remove(ctx, place, flake(ids[len(ids)-1])); err != nil {
 			return 0, err
 		}
 		ids = ids[:len(ids)-1]
@@ -278,29 +295,29 @@ func (a *Adapter) revise(ctx context.Context, post bot.Post, nonce string, e *er
 	for i := len(ids); i < len(parts); i++ {
 		b := parts[i]
 		b.Nonce, b.Enforce = partNonce(nonce, i), true
-		id, err := a.api.create(ctx, place, b)
+		id, err := s.api.create(ctx, place, b)
 		if err != nil {
 			return 0, err
 		}
 		ids = append(ids, training.MessageID(id))
 	}
-	return flake(ids[0]), a.store.Update(ctx, func(tx Tx) error {
+	return flake(ids[0]), s.write(ctx, func(tx Tx) error {
 		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(place), ids)
 	})
 }
 
 // withdraw removes the earlier answer.
-func (a *Adapter) withdraw(ctx context.Context, post bot.Post) error {
-	place, ids, err := a.answerOf(ctx, post.Answers)
+func (s *sender) withdraw(ctx context.Context, post bot.Post) error {
+	place, ids, err := s.answerOf(ctx, post.Answers)
 	if err != nil || len(ids) == 0 {
 		return err
 	}
 	for _, id := range ids {
-		if err := a.api.remove(ctx, place, flake(id)); err != nil {
+		if err := s.api.remove(ctx, place, flake(id)); err != nil {
 			return err
 		}
 	}
-	return a.store.Update(ctx, func(tx Tx) error { return tx.DropAnswer(post.Answers) })
+	return s.write(ctx, func(tx Tx) error { return tx.DropAnswer(post.Answers) })
 }
 
 // withdrawTapped removes the answer whose button was tapped. One that its reader
@@ -340,7 +357,7 @@ const clockSkew = 2 * time.Minute
 
 // Find looks for a post that may have got through among what the bot has said
 // in its place since the instant.
-func (s sender) Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (training.MessageID, bool, error) {
+func (s *sender) Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (training.MessageID, bool, error) {
 	at, err := s.target(ctx, post, s.errand)
 	if err != nil {
 		return 0, false, s.class(err)
