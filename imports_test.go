@@ -29,13 +29,14 @@ var arrows = map[string][]string{
 	"parser/explain":          {"parser/sets", "parser/text", "parser/words", "training"},
 	"store":                   {"training", "modernc.org/sqlite/...", "github.com/gofrs/flock"},
 	"scheduler":               {"training", "github.com/robfig/cron/v3"},
-	"bot":                     {"training", "parser", "scheduler", "bot/chart"},
+	"bot":                     {"training", "parser", "scheduler", "bot/chart", "bot/slash"},
 	"bot/chart":               {},
 	"bot/priority":            {},
+	"bot/slash":               {},
 	"bot/outbox":              {"bot", "bot/priority", "training"},
 	"bot/rehearsal":           {"bot", "training"},
-	"bot/room":                {"bot", "training", "golang.org/x/term"},
-	"bot/discord":             {"bot", "bot/outbox", "bot/priority", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket"},
+	"bot/room":                {"bot", "bot/slash", "training", "golang.org/x/term"},
+	"bot/discord":             {"bot", "bot/outbox", "bot/priority", "bot/slash", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket"},
 	"bot/discord/discordtest": {"github.com/gorilla/websocket", "github.com/santhosh-tekuri/jsonschema/v6"},
 	".":                       {"..."},
 }
@@ -48,6 +49,7 @@ var banned = map[string][]string{
 	"parser/text": {"os", "net", "time"}, "parser/words": {"os", "net", "time"}, "parser/sets": {"os", "net", "log"},
 	"parser/learn": {"os", "net", "time", "math"}, "parser/explain": {"os", "net", "log"},
 	"bot":       {"os", "net", "net/http", "database/sql", "math/rand", "math/rand/v2"},
+	"bot/slash": {"os", "net", "time", "database/sql", "log", "log/slog", "math/rand", "math/rand/v2"},
 	"scheduler": {"os", "net", "database/sql", "math/rand", "math/rand/v2"},
 }
 
