@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -12,8 +13,8 @@ import (
 // in a sentence.
 type args struct {
 	step    *step
-	command *Command
-	values  map[string]string
+	command *command
+	values  slash.Values
 }
 
 func (a args) has(name string) bool { return a.values[name] != "" }
@@ -121,7 +122,7 @@ func (a args) day(name string, whose training.Member, fallback training.Day) (tr
 	if day, ok := a.step.parser.Day(value, clockOf(a.step.at, whose.Zone)); ok {
 		return day, nil
 	}
-	if a.command.here {
+	if a.command.answersInPlace {
 		return 0, refuse("I cannot read what stands behind %s: as a day. Try %s:%s.", name, name, a.step.dayFor(whose))
 	}
 	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.step.dayFor(whose))

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -62,7 +63,7 @@ func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
 func (b *Bot) missed(ctx context.Context, event Event, late *catchUp) ([]Post, error) {
 	switch e := event.(type) {
 	case Message:
-		if isCommand(e.Text) {
+		if slash.IsCommand(e.Text) {
 			return nil, nil
 		}
 		return b.hear(ctx, e, late)

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"rungbook/bot/slash"
 )
 
 // role says who may give a command.
@@ -18,43 +20,19 @@ const (
 	manager
 )
 
-// Command is one thing that can be asked for with a slash. The table is the
-// one place from which help, checks and registration on a platform derive.
-type Command struct {
-	Name    string // without the slash: "gates", "coach witness"
-	Options []Option
-	What    string // one line for help
+// command is a row of the table: the grammar of a command, and what the bot does
+// with it. The table is the one place from which help, checks and registration on
+// a platform derive.
+type command struct {
+	slash.Command
 
-	who   role
-	reads bool // needs no writing transaction
-	here  bool // answered where it is said, refusals too, unless a member is named
-	text  bool // takes words of any kind, and meets what they say of a body itself
-	blind bool // takes words of any kind, and reads none of them
-	run   func(*step, args) error
+	who             role
+	readOnly        bool // needs no writing transaction
+	answersInPlace  bool // answered where it is said, refusals too, unless a member is named
+	takesFreeText   bool // takes words of any kind, and meets what they say of a body itself
+	ignoresFreeText bool // takes words of any kind, and reads none of them
+	run             func(*step, args) error
 }
-
-// Option is a value a command takes, written name:value.
-type Option struct {
-	Name     string
-	Kind     OptionKind
-	Required bool
-	Bare     bool     // also taken without its name: /help safety
-	Choices  []string // the only values, where there are any
-	Example  string   // how a bare one is shown in use
-	Loose    bool     // other words than its choices are taken too, and mean nothing more
-}
-
-// OptionKind says what an option's value is.
-type OptionKind string
-
-const (
-	TextOption   OptionKind = "text"
-	MemberOption OptionKind = "member"
-	GateOption   OptionKind = "gate"
-	DayOption    OptionKind = "day"
-	ZoneOption   OptionKind = "zone"
-	CountOption  OptionKind = "count"
-)
 
 // refusal is an error whose text is meant for the one who asked. Whatever the
 // command had written is taken back with it.
@@ -80,18 +58,11 @@ func refuseAlone(format string, values ...any) error {
 	return refusal{text: fmt.Sprintf(format, values...), alone: true}
 }
 
-// isCommand reports whether the text is a slash and a name.
-func isCommand(text string) bool {
-	text = strings.TrimSpace(text)
-	return len(text) > 1 && text[0] == '/' && (text[1]|0x20 >= 'a' && text[1]|0x20 <= 'z')
-}
-
 // command meets a message that is a command.
 func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
-	table := commands()
-	cmd, rest := find(table, strings.TrimSpace(m.Text)[1:])
+	cmd, rest := findCommand(m.Text)
 	run := b.update
-	if cmd == nil || cmd.reads {
+	if cmd == nil || cmd.readOnly {
 		run = b.view
 	}
 	posts, err := run(ctx, m.Team, m.Author, func(s *step) error {
@@ -117,17 +88,17 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 
 // refusedInPlace has a refusal of a command that is answered where it is said
 // said there too, unless the command names a member.
-func refusedInPlace(err error, cmd *Command, rest string) error {
+func refusedInPlace(err error, cmd *command, rest string) error {
 	var refused refusal
 	if !errors.As(err, &refused) || cmd == nil {
 		return err
 	}
-	refused.inPlace = cmd.here && !strings.Contains(rest, "member:")
+	refused.inPlace = cmd.answersInPlace && !gives(rest, "member")
 	return refused
 }
 
 // obey checks who asks for what, and runs it.
-func (s *step) obey(cmd *Command, text, rest string) error {
+func (s *step) obey(cmd *command, text, rest string) error {
 	if err := s.painBehind(cmd, text, rest); err != nil {
 		return err
 	}
@@ -137,11 +108,13 @@ func (s *step) obey(cmd *Command, text, rest string) error {
 	if err := s.allowed(cmd, rest); err != nil {
 		return err
 	}
-	values, err := cmd.parse(rest)
-	if err == nil {
+	values, err := cmd.Parse(rest)
+	if err != nil {
+		err = cmd.unread(err)
+	} else {
 		err = cmd.run(s, args{step: s, command: cmd, values: values})
 	}
-	if cmd.text && errors.As(err, new(refusal)) {
+	if cmd.takesFreeText && errors.As(err, new(refusal)) {
 		if ails := s.painIn(cmd, rest); ails != nil {
 			return ails
 		}
@@ -168,12 +141,12 @@ func (s *step) unknown(word string) error {
 }
 
 // allowed refuses a command to someone without its role.
-func (s *step) allowed(cmd *Command, rest string) error {
+func (s *step) allowed(cmd *command, rest string) error {
 	blocked, err := s.tx.Blocked(s.author.ID)
 	if err != nil {
 		return err
 	}
-	rejoins := cmd.Name == "me" && strings.Contains(rest, "rejoin:")
+	rejoins := cmd.Name == "me" && gives(rest, "rejoin")
 	switch {
 	case blocked && cmd.Name != "help" && !rejoins:
 		return refuseAlone(erasedWords)
@@ -190,166 +163,43 @@ func (s *step) allowed(cmd *Command, rest string) error {
 
 func (s *step) isMember() bool { return s.who.Trains || s.author.Coach }
 
-// find returns the command that the words begin with, the longest name first,
-// and what follows it; nil where there is none.
-func find(table []Command, words string) (*Command, string) {
-	var best *Command
-	for i := range table {
-		name := table[i].Name
-		if len(words) < len(name) || !strings.EqualFold(words[:len(name)], name) {
-			continue
-		}
-		if ends := len(words) == len(name) || isBlank(words[len(name)]); ends && (best == nil || len(name) > len(best.Name)) {
-			best = &table[i]
-		}
-	}
-	if best == nil {
+// findCommand returns the command that a typed line begins with, and what follows
+// its name; nil where there is none.
+func findCommand(line string) (cmd *command, rest string) {
+	found, rest := slash.Find(Commands(), line)
+	if found == nil {
 		return nil, ""
 	}
-	return best, strings.TrimSpace(words[len(best.Name):])
+	table := commands()
+	i := slices.IndexFunc(table, func(c command) bool { return c.Name == found.Name })
+	return &table[i], rest
 }
 
-func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
+// gives reports whether an option's name stands in a command's words, wherever: it
+// is asked before they are read, and of words that can't be.
+func gives(words, option string) bool { return strings.Contains(strings.ToLower(words), option+":") }
 
-// parse reads name:value pairs. A value with blanks stands in double quotes, or
-// runs to the next option's name.
-func (c *Command) parse(rest string) (map[string]string, error) {
-	values := map[string]string{}
-	bare, next := c.untilOption(rest)
-	if err := c.take(values, c.bareOption(), bare); err != nil {
-		return nil, err
+// unread refuses what cannot be read of a command's words.
+func (c *command) unread(err error) error {
+	var fault *slash.Fault
+	if !errors.As(err, &fault) {
+		return err
 	}
-	for next != "" {
-		name, value, _ := strings.Cut(next, ":")
-		value, junk, following := c.value(value)
-		next = following
-		if junk = strings.TrimSpace(junk); junk != "" {
-			return nil, refuse("/%s does not know %s. %s", c.Name, c.quote(junk), c.usage())
-		}
-		if err := c.take(values, c.option(name), value); err != nil {
-			return nil, err
-		}
-	}
-	for _, option := range c.Options {
-		if _, ok := values[option.Name]; !option.Required || ok {
-			continue
-		}
+	name, usage := c.Name, c.Usage()
+	switch option := fault.Option; fault.Kind {
+	case slash.MissingOption:
 		if option.Bare && len(option.Choices) > 0 {
-			return nil, refuse("/%s needs a word more. %s", c.Name, c.usage())
+			return refusal{text: missingWordWords(name, usage)}
 		}
-		return nil, refuse("/%s needs %s:. %s", c.Name, option.Name, c.usage())
-	}
-	return values, nil
-}
-
-// take files one value, checked against the option's choices.
-func (c *Command) take(values map[string]string, option *Option, value string) error {
-	value = strings.TrimSpace(value)
-	switch {
-	case option == nil && value == "":
-		return nil
-	case option == nil:
-		return refuse("/%s does not know %s. %s", c.Name, c.quote(value), c.usage())
-	case value == "" && option.Bare:
-		return nil
-	case value == "":
-		return refuse("/%s got nothing after %s:. %s", c.Name, option.Name, c.usage())
-	}
-	if _, twice := values[option.Name]; twice {
-		return refuse("/%s got %s: twice. Say it once.", c.Name, option.Name)
-	}
-	if len(option.Choices) > 0 && !option.Loose && !slices.Contains(option.Choices, strings.ToLower(value)) {
-		return refuse("/%s does not know “%s”. %s", c.Name, brief(value), c.usage())
-	}
-	if len(option.Choices) > 0 {
-		value = strings.ToLower(value)
-	}
-	values[option.Name] = value
-	return nil
-}
-
-// quote repeats words that a command does not take, but never for all to read:
-// they may be of anything.
-func (c *Command) quote(words string) string {
-	if c.here {
-		return "all of those words"
-	}
-	return "“" + brief(words) + "”"
-}
-
-func (c *Command) option(name string) *Option {
-	for i := range c.Options {
-		if strings.EqualFold(c.Options[i].Name, name) {
-			return &c.Options[i]
+		return refusal{text: missingOptionWords(name, option.Name, usage)}
+	case slash.EmptyValue:
+		return refusal{text: emptyValueWords(name, option.Name, usage)}
+	case slash.GivenTwice:
+		return refusal{text: givenTwiceWords(name, option.Name)}
+	case slash.UnknownWords:
+		if c.answersInPlace { // never for all to read: they may be of anything
+			return refusal{text: unknownWords(name, "", usage)}
 		}
 	}
-	return nil
-}
-
-func (c *Command) bareOption() *Option {
-	for i := range c.Options {
-		if c.Options[i].Bare {
-			return &c.Options[i]
-		}
-	}
-	return nil
-}
-
-// value reads a value and returns what follows it from an option's name on.
-// junk is what stands between a closing quote and that.
-func (c *Command) value(text string) (value, junk, next string) {
-	text = strings.TrimLeft(text, " \t")
-	for _, quote := range []string{`"`, "“", "”"} {
-		inner, ok := strings.CutPrefix(text, quote)
-		if !ok {
-			continue
-		}
-		if end := strings.IndexAny(inner, `"”“`); end >= 0 {
-			after := strings.TrimLeft(inner[end:], `"”“`)
-			junk, next = c.untilOption(after)
-			return inner[:end], junk, next
-		}
-		text = inner
-	}
-	value, next = c.untilOption(text)
-	return value, "", next
-}
-
-// untilOption splits the text before the first word that is one of the
-// command's option names and a colon.
-func (c *Command) untilOption(text string) (before, from string) {
-	for i := 0; i < len(text); i++ {
-		if i > 0 && !isBlank(text[i-1]) {
-			continue
-		}
-		for _, option := range c.Options {
-			end := i + len(option.Name)
-			if end < len(text) && text[end] == ':' && strings.EqualFold(text[i:end], option.Name) {
-				return text[:i], text[i:]
-			}
-		}
-	}
-	return text, ""
-}
-
-// usage is the command as it is typed.
-func (c *Command) usage() string {
-	words := []string{"Type /" + c.Name}
-	for _, option := range c.Options {
-		word := option.Name + ":"
-		if option.Example != "" {
-			word = option.Example
-		}
-		if len(option.Choices) > 0 {
-			word = strings.Join(option.Choices, " or ")
-			if !option.Bare {
-				word = option.Name + ":" + word
-			}
-		}
-		if !option.Required {
-			word = "[" + word + "]"
-		}
-		words = append(words, word)
-	}
-	return strings.Join(words, " ") + "."
+	return refusal{text: unknownWords(name, fault.Value, usage)}
 }

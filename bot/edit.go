@@ -7,6 +7,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"rungbook/bot/slash"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -25,7 +26,7 @@ func (b *Bot) edit(ctx context.Context, e Edit, late *catchUp) ([]Post, error) {
 		first := s.zoneDay(e.Message)
 		s.at = e.Edited
 		parsed := parser.Result{Verdict: parser.Chat}
-		if !isCommand(e.Text) {
+		if !slash.IsCommand(e.Text) {
 			parsed = s.read(e.Message, first)
 		}
 		return s.actOnEdit(e, parsed, first.Today)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"rungbook/bot/slash"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -15,7 +16,7 @@ import (
 func (b *Bot) Import(ctx context.Context, team training.TeamID, events []Event, at time.Time) (logs int, err error) {
 	for _, event := range events {
 		m, ok := event.(Message)
-		if !ok || isCommand(m.Text) {
+		if !ok || slash.IsCommand(m.Text) {
 			continue
 		}
 		_, err := b.update(ctx, team, m.Author, func(s *step) error {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"rungbook/bot/slash"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -16,7 +17,7 @@ const oldest = 60
 // message meets something said, in one transaction that writes nothing where it
 // is chatter, as most is.
 func (b *Bot) message(ctx context.Context, m Message) ([]Post, error) {
-	if isCommand(m.Text) {
+	if slash.IsCommand(m.Text) {
 		return b.command(ctx, m)
 	}
 	return b.hear(ctx, m, nil)
@@ -43,7 +44,7 @@ func (b *Bot) hear(ctx context.Context, m Message, late *catchUp) ([]Post, error
 // setMessage makes the message the one that the step answers.
 func (s *step) setMessage(m Message) {
 	s.place, s.channel, s.id, s.cause, s.at, s.edited = m.Place, m.Channel, m.ID, m.ID, m.At, m.Edited
-	s.mentioned, s.redelivered, s.mustAnswer = m.Mentioned, m.Redelivered, !isCommand(m.Text)
+	s.mentioned, s.redelivered, s.mustAnswer = m.Mentioned, m.Redelivered, !slash.IsCommand(m.Text)
 }
 
 // zoneDay is how the message's first instant reads on its author's clock.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"rungbook/bot/slash"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -114,7 +115,7 @@ func (s *step) otherTeams() ([]*step, error) {
 // their body is acted on at once, in all of them. ask reports whether the rest
 // waits for that answer.
 func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, ask bool, err error) {
-	if isCommand(m.Text) {
+	if slash.IsCommand(m.Text) {
 		return nil, true, nil
 	}
 	ask = true
@@ -317,12 +318,12 @@ func (painFound) Error() string { return "words of a body behind a command" }
 // painBehind looks for what words that a command does not take say of a body. They
 // are never repeated; beside a member whom a command names they are hardly its
 // author's own.
-func (s *step) painBehind(cmd *Command, text, rest string) error {
+func (s *step) painBehind(cmd *command, text, rest string) error {
 	words := rest
 	if cmd == nil {
 		words = strings.TrimPrefix(text, "/")
 	}
-	if words == "" || cmd != nil && (cmd.text || cmd.blind) {
+	if words == "" || cmd != nil && (cmd.takesFreeText || cmd.ignoresFreeText) {
 		return nil
 	}
 	return s.painIn(cmd, words)
@@ -330,14 +331,14 @@ func (s *step) painBehind(cmd *Command, text, rest string) error {
 
 // painIn is the error that makes the words acted on, or nil where they say
 // nothing of a body.
-func (s *step) painIn(cmd *Command, words string) error {
+func (s *step) painIn(cmd *command, words string) error {
 	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
 	care := s.parser.Parse(words, s.clock()).Care
 	switch {
 	case care == "":
 		return nil
-	case cmd != nil && (cmd.who > member && cmd.text || strings.Contains(words, "member:") || strings.Contains(words, "name:")):
-		return refuseAlone("/%s does not take such words. %s", cmd.Name, cmd.usage())
+	case cmd != nil && (cmd.who > member && cmd.takesFreeText || gives(words, "member") || gives(words, "name")):
+		return refuseAlone("/%s does not take such words. %s", cmd.Name, usageWords(cmd.Usage()))
 	}
 	blocked, err := s.tx.Blocked(s.author.ID)
 	if err != nil {

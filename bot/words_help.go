@@ -27,11 +27,11 @@ func (s *step) helpWords(topic string) (text string, ok bool) {
 			"/mydata export hands you all of it, /mydata erase removes it for good.", true
 	}
 	table := commands()
-	i := slices.IndexFunc(table, func(c Command) bool { return c.Name == topic || c.Name == "coach "+topic })
+	i := slices.IndexFunc(table, func(c command) bool { return c.Name == topic || c.Name == "coach "+topic })
 	if i < 0 {
 		return "", false
 	}
-	return "/" + table[i].Name + ": " + table[i].What + ". " + table[i].usage(), true
+	return "/" + table[i].Name + ": " + table[i].What + ". " + usageWords(table[i].Usage()), true
 }
 
 // helpList is the commands the author may give.

@@ -18,6 +18,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/outbox"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -247,7 +248,7 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 	if e == nil {
 		e = &errand{}
 	}
-	if m, ok := event.(bot.Message); ok && isCommand(m.Text, "mydata") {
+	if m, ok := event.(bot.Message); ok && slash.Names(m.Text, "mydata") {
 		a.house() // somebody may have been erased
 	}
 	if _, caught := event.(bot.CatchUp); len(posts) == 0 && !caught {

@@ -3,10 +3,10 @@ package discord
 import (
 	"context"
 	"errors"
-	"strings"
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -85,7 +85,7 @@ func (a *Adapter) meetAsked(ctx context.Context, i *interaction, e *errand) erro
 	}
 	text, named := i.typed()
 	e.source = training.MessageID(i.ID)
-	if isCommand(text, "setup") {
+	if slash.Names(text, "setup") {
 		return a.setup(ctx, i, text, named, author, e)
 	}
 	if !settled {
@@ -127,15 +127,14 @@ func (i *interaction) typed() (text string, named []bot.Author) {
 		return i.submitted(), nil
 	}
 	name, options := i.command()
-	var out strings.Builder
-	out.WriteString("/" + name)
+	var pairs []slash.Pair
 	for _, o := range options {
-		out.WriteString(" " + o.Name + ":" + o.typed())
+		pairs = append(pairs, slash.Pair{Name: o.Name, Value: o.typed()})
 	}
 	for id, u := range i.Data.Resolved.Users {
 		named = append(named, bot.Author{ID: training.PersonID(id), Name: u.name()})
 	}
-	return out.String(), named
+	return slash.Line(name, pairs...), named
 }
 
 // command is the full name and the options, out of what the platform nests.
@@ -151,19 +150,13 @@ func (i *interaction) command() (name string, options []option) {
 func (o option) typed() string {
 	switch o.Type {
 	case optionUser:
-		return quote("<@" + o.text() + ">")
+		return "<@" + o.text() + ">"
 	case optionChannel:
-		return quote("<#" + o.text() + ">")
+		return "<#" + o.text() + ">"
 	case optionRole:
-		return quote("<@&" + o.text() + ">")
+		return "<@&" + o.text() + ">"
 	}
-	return quote(o.text())
-}
-
-// quote puts a value into quotes; those it holds itself become apostrophes, so
-// that no value can pass for another option.
-func quote(value string) string {
-	return `"` + strings.NewReplacer(`"`, "'", "“", "'", "”", "'").Replace(value) + `"`
+	return o.text()
 }
 
 // answers reports whether a post answers whoever asked. What was asked for where

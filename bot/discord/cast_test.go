@@ -10,6 +10,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/discord/discordtest"
+	"rungbook/bot/slash"
 	"rungbook/store"
 	"rungbook/training"
 )
@@ -87,7 +88,7 @@ func (c *chat) press(e bot.Tap) error {
 // form does not: for a name it does not have, a value it does not offer, an
 // option that is not given and has to be.
 func (c *chat) slash(text string) (name string, options []discordtest.Option, ok bool) {
-	var command bot.Command
+	var command slash.Command
 	for _, one := range bot.Commands() {
 		if head, rest := "/"+one.Name, text+" "; strings.HasPrefix(rest, head+" ") && len(one.Name) > len(command.Name) {
 			command = one
@@ -117,7 +118,7 @@ func (c *chat) slash(text string) (name string, options []discordtest.Option, ok
 
 // typed are the values of a command's options as somebody typed them; those it
 // does not have stand under "".
-func typed(command bot.Command, rest string) map[string]string {
+func typed(command slash.Command, rest string) map[string]string {
 	values, at := map[string]string{}, ""
 	for _, option := range command.Options {
 		if option.Bare {
@@ -126,7 +127,7 @@ func typed(command bot.Command, rest string) map[string]string {
 	}
 	for _, word := range words(rest) {
 		head, value, named := strings.Cut(word, ":")
-		if named && slices.ContainsFunc(command.Options, func(o bot.Option) bool { return o.Name == head }) {
+		if named && slices.ContainsFunc(command.Options, func(o slash.Option) bool { return o.Name == head }) {
 			at, word = head, value
 		}
 		values[at] = strings.TrimSpace(values[at] + " " + word)
@@ -138,16 +139,16 @@ func typed(command bot.Command, rest string) map[string]string {
 }
 
 // value is an option's value as the form sends it.
-func (c *chat) value(option bot.Option, value string) (any, bool) {
+func (c *chat) value(option slash.Option, value string) (any, bool) {
 	switch option.Kind {
-	case bot.MemberOption:
+	case slash.Member:
 		for _, u := range c.people {
 			if u.Name == value {
 				return u, true
 			}
 		}
 		return nil, false
-	case bot.CountOption:
+	case slash.Count:
 		n, err := strconv.Atoi(value)
 		return n, err == nil && n >= 1
 	}

@@ -5,37 +5,51 @@ import (
 	"strings"
 	"time"
 
+	"rungbook/bot"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
 // complete tells how the option that is being typed may go on: gates and rungs
 // from the programme, days, zones.
 func (a *Adapter) complete(ctx context.Context, i *interaction) error {
-	_, options := i.command()
+	name, options := i.command()
 	choices := []choice{}
 	for _, o := range options {
 		if o.Focused {
-			choices = a.choices(o.Name, o.text(), i)
+			choices = a.choices(kindOf(name, o.Name), o.text(), i)
 		}
 	}
 	_, err := a.api.respond(ctx, i, answerCompletes, map[string]any{"choices": choices}, nil)
 	return ignoreOver(err)
 }
 
-func (a *Adapter) choices(name, typed string, i *interaction) []choice {
-	switch name {
-	case "gate":
+// kindOf is what a command's option is about; "" where the table has none such.
+func kindOf(command, option string) slash.Kind {
+	if found, _ := slash.Find(bot.Commands(), slash.Line(command)); found != nil {
+		if o := found.Option(option); o != nil {
+			return o.Kind
+		}
+	}
+	return ""
+}
+
+func (a *Adapter) choices(kind slash.Kind, typed string, i *interaction) []choice {
+	switch kind {
+	case slash.Gate:
 		var gates []string
 		for _, gate := range a.programme.Gates {
 			gates = append(gates, a.programme.NameOf(gate.Rung))
 		}
 		return matching(gates, typed, "")
-	case "text":
+	case slash.Text:
 		return a.rungs(typed)
-	case "zone":
+	case slash.Zone:
 		return matching(zones, typed, "")
+	case slash.Day:
+		return matching(days(timeOf(i.ID)), typed, "")
 	}
-	return matching(days(timeOf(i.ID)), typed, "")
+	return []choice{}
 }
 
 // matching are the values that hold what was typed, those that begin with it

@@ -2,8 +2,9 @@ package discord
 
 import (
 	"context"
-	"fmt"
 	"strings"
+
+	"rungbook/bot/slash"
 )
 
 // formField is an input of a form.
@@ -84,19 +85,19 @@ func (i *interaction) submitted() string {
 	if len(parts) < 2 || forms[parts[1]] == nil {
 		return "/help"
 	}
-	text := "/" + parts[1]
+	var pairs []slash.Pair
 	for _, kept := range parts[2:] {
 		name, id, _ := strings.Cut(kept, "=")
-		text += fmt.Sprintf(" %s:%s", name, quote("<@"+id+">"))
+		pairs = append(pairs, slash.Pair{Name: name, Value: "<@" + id + ">"})
 	}
 	values := map[string]string{}
 	collect(i.Data.Components, values)
 	for _, field := range forms[parts[1]] {
 		if value := strings.TrimSpace(values[field.name]); value != "" {
-			text += " " + field.name + ":" + quote(value)
+			pairs = append(pairs, slash.Pair{Name: field.name, Value: value})
 		}
 	}
-	return text
+	return slash.Line(parts[1], pairs...)
 }
 
 func collect(fields []field, into map[string]string) {

@@ -5,10 +5,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"strings"
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -130,7 +130,7 @@ func (a *Adapter) said(ctx context.Context, m message, edit bool) error {
 			return err
 		}
 	}
-	if isCommand(m.Content, "setup") && m.Member != nil {
+	if slash.Names(m.Content, "setup") && m.Member != nil {
 		if author.Manager, err = a.manages(ctx, m.Guild, m.Member.Roles, m.Author.ID); err != nil {
 			return err
 		}
@@ -171,13 +171,6 @@ func (a *Adapter) takenIn(ctx context.Context, id training.MessageID, edited tim
 		return err
 	})
 	return taken, err
-}
-
-// isCommand reports whether a text is the command, as far as it matters who may
-// give it.
-func isCommand(text, name string) bool {
-	word, _, _ := strings.Cut(strings.TrimSpace(text), " ")
-	return strings.EqualFold(word, "/"+name)
 }
 
 // seeCoach writes down that somebody is a coach by the role, or no longer, so

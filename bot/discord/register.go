@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"rungbook/bot"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -64,9 +65,9 @@ const (
 	mostChoices   = 25
 )
 
-// slash lays the bot's table out as the platform's commands: the words of a
+// layOut lays the bot's table out as the platform's commands: the words of a
 // name become a command and the commands within it.
-func slash(table []bot.Command) []command {
+func layOut(table []slash.Command) []command {
 	var all []command
 	for _, row := range table {
 		name, sub, nested := strings.Cut(row.Name, " ")
@@ -93,21 +94,21 @@ func slash(table []bot.Command) []command {
 
 // settings are a command's options, those that must be given first, as the
 // platform wants it. What a form asks for need not be given.
-func settings(row bot.Command) []setting {
+func settings(row slash.Command) []setting {
 	var all []setting
 	for _, o := range row.Options {
 		s := setting{Type: optionText, Name: o.Name, Description: takes(o), Required: o.Required && !onForm(row.Name, o.Name)}
 		switch {
-		case o.Kind == bot.MemberOption:
+		case o.Kind == slash.Member:
 			s.Type = optionUser
-		case o.Kind == bot.CountOption:
+		case o.Kind == slash.Count:
 			one := 1
 			s.Type, s.Least = optionCount, &one
 		case row.Name == "setup" && o.Name == "channel":
 			s.Type, s.Channels = optionChannel, []int{0}
 		case row.Name == "setup" && o.Name == "coach-role":
 			s.Type = optionRole
-		case o.Kind == bot.GateOption, o.Kind == bot.DayOption, o.Kind == bot.ZoneOption, o.Name == "text":
+		case o.Kind == slash.Gate, o.Kind == slash.Day, o.Kind == slash.Zone, o.Name == "text":
 			s.Complete = true
 		}
 		for _, value := range o.Choices {
@@ -132,17 +133,17 @@ func onForm(command, option string) bool {
 }
 
 // takes says in a few words what an option takes.
-func takes(o bot.Option) string {
+func takes(o slash.Option) string {
 	switch o.Kind {
-	case bot.MemberOption:
+	case slash.Member:
 		return "who"
-	case bot.GateOption:
+	case slash.Gate:
 		return "the gate, by its rung"
-	case bot.DayOption:
+	case slash.Day:
 		return "a day, as today, Thu or 2026-10-05"
-	case bot.ZoneOption:
+	case slash.Zone:
 		return "a time zone, as Europe/Lisbon"
-	case bot.CountOption:
+	case slash.Count:
 		return "how many " + o.Name
 	}
 	if len(o.Choices) > 0 {
@@ -153,7 +154,7 @@ func takes(o bot.Option) string {
 
 // register sets the server's commands where they are not those of the table.
 func (a *Adapter) register(ctx context.Context, server flake) error {
-	want := slash(bot.Commands())
+	want := layOut(bot.Commands())
 	raw, err := json.Marshal(want)
 	if err != nil {
 		return fmt.Errorf("lay out commands: %w", err)

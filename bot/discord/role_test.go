@@ -9,6 +9,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/discord/discordtest"
+	"rungbook/bot/slash"
 	"rungbook/store"
 	"rungbook/training"
 )
@@ -45,15 +46,15 @@ func needs(name string) func(relation) bool {
 }
 
 // values are options for a command as the platform sends them.
-func values(s *stage, command bot.Command, member *discordtest.User) []opt {
+func values(s *stage, command slash.Command, member *discordtest.User) []opt {
 	var options []opt
 	for _, o := range command.Options {
 		switch {
-		case o.Kind == bot.MemberOption && (o.Required || command.Name == "coach member"):
+		case o.Kind == slash.Member && (o.Required || command.Name == "coach member"):
 			options = append(options, opt{Name: o.Name, Value: member})
-		case o.Kind == bot.GateOption:
+		case o.Kind == slash.Gate:
 			options = append(options, opt{Name: o.Name, Value: "deep hang"})
-		case o.Kind == bot.DayOption && o.Required:
+		case o.Kind == slash.Day && o.Required:
 			options = append(options, opt{Name: o.Name, Value: "today"})
 		case o.Required && len(o.Choices) > 0:
 			options = append(options, opt{Name: o.Name, Value: o.Choices[0]})

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -133,26 +134,20 @@ func (s *state) forgetCoaches(team training.TeamID) {
 
 // readTeam reads what a team cannot be without, and says what is lacking.
 func readTeam(text string, into *training.Team) (lack string) {
-	zone, err := time.LoadLocation(valueOf(text, "zone"))
-	if valueOf(text, "zone") == "" || err != nil || zone.String() == "Local" {
+	var values slash.Values
+	if command, rest := slash.Find(bot.Commands(), text); command != nil {
+		values, _ = command.Parse(rest) // what can't be read is lacking
+	}
+	zone, err := time.LoadLocation(values["zone"])
+	if values["zone"] == "" || err != nil || zone.String() == "Local" {
 		return "A new team needs its time zone and its days. Try /setup zone:Europe/Lisbon days:Mon Thu"
 	}
-	days, err := training.ParseWeekdays(valueOf(text, "days"))
+	days, err := training.ParseWeekdays(values["days"])
 	if err != nil {
 		return "A new team needs its days. Try /setup zone:" + zone.String() + " days:Mon Thu"
 	}
 	into.Zone, into.Days = zone, days
 	return ""
-}
-
-// valueOf is the value of an option in a command that this package has typed.
-func valueOf(text, name string) string {
-	_, rest, ok := strings.Cut(text, " "+name+`:"`)
-	if !ok {
-		return ""
-	}
-	value, _, _ := strings.Cut(rest, `"`)
-	return value
 }
 
 func (a *Adapter) serverName(ctx context.Context, team training.TeamID) (string, error) {

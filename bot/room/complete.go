@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rungbook/bot"
+	"rungbook/bot/slash"
 )
 
 // complete completes the word before the cursor as far as it is certain, and
@@ -14,7 +15,7 @@ func (r *Room) complete(head string) (grown string, choices []string) {
 }
 
 // complete grows the text before the cursor.
-func complete(head string, names []string, commands []bot.Command) (grown string, choices []string) {
+func complete(head string, names []string, commands []slash.Command) (grown string, choices []string) {
 	start, candidates := expected(head, names, commands)
 	word := head[start:]
 	for _, candidate := range candidates {
@@ -48,7 +49,7 @@ func commonPrefix(a, b string) string {
 }
 
 // expected says where the word before the cursor begins, and what it may be.
-func expected(head string, names []string, commands []bot.Command) (start int, candidates []string) {
+func expected(head string, names []string, commands []slash.Command) (start int, candidates []string) {
 	switch {
 	case strings.HasPrefix(head, "/as "):
 		return len("/as "), names
@@ -64,8 +65,8 @@ func expected(head string, names []string, commands []bot.Command) (start int, c
 		}
 		return start, names
 	}
-	command, found := longest(head, commands)
-	if !found {
+	command, _ := slash.Find(commands, head)
+	if command == nil || len(head) == len("/"+command.Name) { // its name may still grow
 		return 0, everyCommand(commands)
 	}
 	start = wordStart(head)
@@ -81,17 +82,7 @@ func expected(head string, names []string, commands []bot.Command) (start int, c
 	return start, candidates
 }
 
-// longest finds the command whose name and a blank the text begins with.
-func longest(head string, commands []bot.Command) (best bot.Command, found bool) {
-	for _, command := range commands {
-		if strings.HasPrefix(head, "/"+command.Name+" ") && len(command.Name) > len(best.Name) {
-			best, found = command, true
-		}
-	}
-	return best, found
-}
-
-func everyCommand(commands []bot.Command) []string {
+func everyCommand(commands []slash.Command) []string {
 	all := []string{"/as ", "/delete", "/edit ", "/quit", "/tap ", "/who"}
 	for _, command := range commands {
 		name := "/" + command.Name
@@ -118,21 +109,20 @@ func wordStart(head string) (start int) {
 }
 
 // values lists what may stand behind an option's name, with the name.
-func values(command bot.Command, name string, names []string) (candidates []string) {
-	for _, option := range command.Options {
-		if option.Name != name {
-			continue
+func values(command *slash.Command, name string, names []string) (candidates []string) {
+	option := command.Option(name)
+	if option == nil {
+		return nil
+	}
+	from := option.Choices
+	if option.Kind == slash.Member {
+		from = names
+	}
+	for _, value := range from {
+		if strings.Contains(value, " ") {
+			value = slash.Quote(value)
 		}
-		from := option.Choices
-		if option.Kind == bot.MemberOption {
-			from = names
-		}
-		for _, value := range from {
-			if strings.Contains(value, " ") {
-				value = `"` + value + `"`
-			}
-			candidates = append(candidates, name+":"+value+" ")
-		}
+		candidates = append(candidates, name+":"+value+" ")
 	}
 	return candidates
 }

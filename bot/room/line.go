@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -50,7 +51,7 @@ func (r *Room) meet(ctx context.Context, line string) (quit bool) {
 func (r *Room) speak(ctx context.Context, place bot.Place, text string) {
 	at := r.now()
 	said := bot.Message{ID: r.number(at), Team: r.house.Team, Author: r.speaker, Place: place, Text: text, At: at}
-	r.said[said.ID] = message{r.speaker, place, at, strings.HasPrefix(text, "/")}
+	r.said[said.ID] = message{r.speaker, place, at, slash.IsCommand(text)}
 	r.latest[r.speaker.ID] = said.ID
 	r.step(ctx, said, at)
 }
