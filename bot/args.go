@@ -29,7 +29,7 @@ func (a args) member(name string) (training.Member, error) {
 		return a.step.who, nil
 	}
 	if !a.step.author.Coach && !strings.EqualFold(value, a.step.who.Name) {
-		return training.Member{}, refuseAlone("/%s with %s: is for this team's coach.", a.command.Name, name)
+		return training.Member{}, refuseAlone(coachsWords("/" + a.command.Name + " with " + name + ":"))
 	}
 	if member, ok := a.step.findMember(value); ok {
 		return member, a.step.mayKeep(member)
@@ -41,7 +41,7 @@ func (a args) member(name string) (training.Member, error) {
 func (s *step) mayKeep(member training.Member) error {
 	blocked, err := s.tx.Blocked(member.ID)
 	if err == nil && blocked {
-		err = refuse("%s asked that nothing of them be kept. /me rejoin:yes is theirs to say.", member.Name)
+		err = refuseWith(keepsNothingWords(member.Name))
 	}
 	return err
 }
@@ -100,7 +100,7 @@ func (a args) gate(name string) (training.Gate, error) {
 		}
 		known = append(known, a.step.programme.NameOf(gate.Rung))
 	}
-	return training.Gate{}, refuse("“%s” is no gate. The gates: %s.", brief(value), strings.Join(known, ", "))
+	return training.Gate{}, refuseWith(noGateWords(value, known))
 }
 
 func hasFold(list []string, word string) bool {
@@ -123,9 +123,9 @@ func (a args) day(name string, whose training.Member, fallback training.Day) (tr
 		return day, nil
 	}
 	if a.command.answersInPlace {
-		return 0, refuse("I cannot read what stands behind %s: as a day. Try %s:%s.", name, name, a.step.dayFor(whose))
+		value = "" // never for all to read: it may be of anything
 	}
-	return 0, refuse("“%s” is no day I can read. Try %s:%s.", brief(value), name, a.step.dayFor(whose))
+	return 0, refuseWith(noDayWords(value, name, a.step.dayFor(whose)))
 }
 
 // dayAhead is day for what is to come: a weekday is the next one from the given
@@ -151,7 +151,7 @@ func (a args) zone(name string) (*time.Location, error) { return readZone(a.valu
 func readZone(value string) (*time.Location, error) {
 	zone, err := time.LoadLocation(value)
 	if err != nil || value == "" || value == "Local" {
-		return nil, refuse("“%s” is no time zone I know. Try one as Europe/Lisbon.", brief(value))
+		return nil, refuseWith(noZoneWords(value))
 	}
 	return zone, nil
 }
@@ -164,7 +164,7 @@ func (a args) count(name string, fallback, most int) (int, error) {
 	}
 	n, err := strconv.Atoi(value)
 	if err != nil || n < 1 || n > most {
-		return 0, refuse("%s: takes a number from 1 to %d, not “%s”.", name, most, brief(value))
+		return 0, refuseWith(noCountWords(value, name, most))
 	}
 	return n, nil
 }

@@ -51,12 +51,13 @@ func (r refusal) audience(s *step) Audience {
 
 func (r refusal) Error() string { return r.text }
 
+// refuseWith is refuse with a text as it stands.
+func refuseWith(text string) error { return refusal{text: text} }
+
 func refuse(format string, values ...any) error { return refusal{text: fmt.Sprintf(format, values...)} }
 
 // refuseAlone refuses what is not this person's to ask.
-func refuseAlone(format string, values ...any) error {
-	return refusal{text: fmt.Sprintf(format, values...), alone: true}
-}
+func refuseAlone(text string) error { return refusal{text: text, alone: true} }
 
 // command meets a message that is a command.
 func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
@@ -135,9 +136,9 @@ func (s *step) unknown(word string) error {
 	case len(under) == 0:
 		return refuse(unknownCommandWords, word)
 	case !s.author.Coach:
-		return refuse("%s is for this team's coach.", word)
+		return refuseWith(coachsWords(word))
 	}
-	return refuse("%s takes a second word: %s.", word, strings.Join(under, ", "))
+	return refuseWith(secondWordWords(word, under))
 }
 
 // allowed refuses a command to someone without its role.
@@ -152,11 +153,11 @@ func (s *step) allowed(cmd *command, rest string) error {
 		return refuseAlone(erasedWords)
 	case cmd.who == member && cmd.Name == "mydata" && s.known: // who has left can still have their data
 	case cmd.who == member && !s.isMember() && !rejoins:
-		return refuseAlone("/%s is for members: post a first log and you are one.", cmd.Name)
+		return refuseAlone(membersWords(cmd.Name))
 	case cmd.who == coach && !s.author.Coach:
-		return refuseAlone("/%s is for this team's coach.", cmd.Name)
+		return refuseAlone(coachsWords("/" + cmd.Name))
 	case cmd.who == manager && !s.author.Manager:
-		return refuseAlone("/%s is for whoever may manage this server.", cmd.Name)
+		return refuseAlone(managersWords(cmd.Name))
 	}
 	return nil
 }
@@ -189,17 +190,17 @@ func (c *command) unread(err error) error {
 	switch option := fault.Option; fault.Kind {
 	case slash.MissingOption:
 		if option.Bare && len(option.Choices) > 0 {
-			return refusal{text: missingWordWords(name, usage)}
+			return refuseWith(missingWordWords(name, usage))
 		}
-		return refusal{text: missingOptionWords(name, option.Name, usage)}
+		return refuseWith(missingOptionWords(name, option.Name, usage))
 	case slash.EmptyValue:
-		return refusal{text: emptyValueWords(name, option.Name, usage)}
+		return refuseWith(emptyValueWords(name, option.Name, usage))
 	case slash.GivenTwice:
-		return refusal{text: givenTwiceWords(name, option.Name)}
+		return refuseWith(givenTwiceWords(name, option.Name))
 	case slash.UnknownWords:
 		if c.answersInPlace { // never for all to read: they may be of anything
-			return refusal{text: unknownWords(name, "", usage)}
+			return refuseWith(unknownWords(name, "", usage))
 		}
 	}
-	return refusal{text: unknownWords(name, fault.Value, usage)}
+	return refuseWith(unknownWords(name, fault.Value, usage))
 }

@@ -89,6 +89,24 @@ func TestEveryCommandByRoleAndState(t *testing.T) {
 	}
 }
 
+// What names somebody is refused alone, however the option is spelt; what does
+// not, where it was said.
+func TestRefusalThatNamesSomebody(t *testing.T) {
+	for text, want := range map[string]bot.Audience{
+		`/log 3x20s support day:someday`:             bot.ToChannel,
+		`/log 3x20s support member:Nobody`:           bot.ToPrivate,
+		`/log 3x20s support MEMBER:Nobody`:           bot.ToPrivate,
+		`/log Member:Nobody text:"3x20s support"`:    bot.ToPrivate,
+		"/LOG text:\"3x20s support\"\nmEmBeR:Nobody": bot.ToPrivate,
+	} {
+		h := newHouse(t, "")
+		posts := h.says("2026-10-14 19:00", "Ilda", text)
+		if len(posts) != 1 || posts[0].To != want || strings.Contains(posts[0].Text, "Nobody") != (want == bot.ToPrivate) {
+			t.Errorf("%q: want one refusal %s, got\n%s", text, want, texts(posts))
+		}
+	}
+}
+
 // tapped is each button, the message of Priya's whose answer carries it, and who
 // may press it.
 var tapped = []struct {

@@ -338,7 +338,7 @@ func (s *step) painIn(cmd *command, words string) error {
 	case care == "":
 		return nil
 	case cmd != nil && (cmd.who > member && cmd.takesFreeText || gives(words, "member") || gives(words, "name")):
-		return refuseAlone("/%s does not take such words. %s", cmd.Name, usageWords(cmd.Usage()))
+		return refuseAlone(suchWords(cmd.Name, cmd.Usage()))
 	}
 	blocked, err := s.tx.Blocked(s.author.ID)
 	if err != nil {
