@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -29,19 +30,19 @@ func (a args) member(name string) (training.Member, error) {
 		return a.step.who, nil
 	}
 	if !a.step.author.Coach && !strings.EqualFold(value, a.step.who.Name) {
-		return training.Member{}, refuseAlone(coachsWords("/" + a.command.Name + " with " + name + ":"))
+		return training.Member{}, refuseAlone(words.CoachesOnly("/" + a.command.Name + " with " + name + ":"))
 	}
 	if member, ok := a.step.findMember(value); ok {
 		return member, a.step.mayKeep(member)
 	}
-	return training.Member{}, refuse("Nobody here is called “%s”. On the roster: %s.", brief(value), names(a.step.roster))
+	return training.Member{}, refuse("Nobody here is called “%s”. On the roster: %s.", words.Brief(value), names(a.step.roster))
 }
 
 // mayKeep refuses somebody of whom nothing may be kept until they say so.
 func (s *step) mayKeep(member training.Member) error {
 	blocked, err := s.tx.Blocked(member.ID)
 	if err == nil && blocked {
-		err = refuseWith(keepsNothingWords(member.Name))
+		err = refuseWith(words.KeepsNothing(member.Name))
 	}
 	return err
 }
@@ -100,7 +101,7 @@ func (a args) gate(name string) (training.Gate, error) {
 		}
 		known = append(known, a.step.programme.NameOf(gate.Rung))
 	}
-	return training.Gate{}, refuseWith(noGateWords(value, known))
+	return training.Gate{}, refuseWith(words.NoGate(value, known))
 }
 
 func hasFold(list []string, word string) bool {
@@ -125,7 +126,7 @@ func (a args) day(name string, whose training.Member, fallback training.Day) (tr
 	if a.command.answersInPlace {
 		value = "" // never for all to read: it may be of anything
 	}
-	return 0, refuseWith(noDayWords(value, name, a.step.dayFor(whose)))
+	return 0, refuseWith(words.NoDay(value, name, a.step.dayFor(whose)))
 }
 
 // dayAhead is day for what is to come: a weekday is the next one from the given
@@ -151,7 +152,7 @@ func (a args) zone(name string) (*time.Location, error) { return readZone(a.valu
 func readZone(value string) (*time.Location, error) {
 	zone, err := time.LoadLocation(value)
 	if err != nil || value == "" || value == "Local" {
-		return nil, refuseWith(noZoneWords(value))
+		return nil, refuseWith(words.NoZone(value))
 	}
 	return zone, nil
 }
@@ -164,7 +165,7 @@ func (a args) count(name string, fallback, most int) (int, error) {
 	}
 	n, err := strconv.Atoi(value)
 	if err != nil || n < 1 || n > most {
-		return 0, refuseWith(noCountWords(value, name, most))
+		return 0, refuseWith(words.NoCount(value, name, most))
 	}
 	return n, nil
 }

@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"time"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -95,9 +96,9 @@ func (b *Bot) faultText(event Event) string {
 		text = e.Text
 	}
 	if b.programmes.builtin.parser.Parse(text, clockOf(event.when(), time.UTC)).Care.Pauses() {
-		return faultPainWords(b.programmes.builtin.programme.Work)
+		return words.FaultPain(b.programmes.builtin.programme.Work)
 	}
-	return faultWords
+	return words.Fault
 }
 
 // errNoTeam says that the event's place is no team's: nothing to do.

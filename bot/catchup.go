@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -27,7 +28,7 @@ type catchUp struct {
 type lateLog struct {
 	log     training.Log
 	done    change
-	remarks remarks
+	remarks words.Remarks
 	member  training.Member
 	at      time.Time // of the message or of its latest edit
 	event   int
@@ -79,12 +80,12 @@ func (b *Bot) missed(ctx context.Context, event Event, late *catchUp) ([]Post, e
 func (l *catchUp) late(at time.Time) bool { return l != nil && l.now.Sub(at) > lateAfter }
 
 // hold keeps a log just stored, to be answered later.
-func (l *catchUp) hold(s *step, log training.Log, done change, of remarks) {
+func (l *catchUp) hold(s *step, log training.Log, done change, of words.Remarks) {
 	l.logs = append(l.logs, lateLog{log: log, done: done, remarks: of, member: s.who, at: s.at, event: l.event, to: s.audience()})
 }
 
 // replace puts an edited log in the place of one still held; false if it is not.
-func (l *catchUp) replace(s *step, log training.Log, done change, of remarks) bool {
+func (l *catchUp) replace(s *step, log training.Log, done change, of words.Remarks) bool {
 	i := slices.IndexFunc(l.logs, func(held lateLog) bool { return held.log.ID == log.ID })
 	if i < 0 {
 		return false
@@ -151,31 +152,31 @@ func (s *step) lateAnswer(late *catchUp, last lateLog) error {
 		return err
 	}
 	var sets []training.Set
-	var all remarks
+	var all words.Remarks
 	byDay := map[training.Day][]training.Set{}
 	for _, held := range late.logs {
 		if held.member.ID != last.member.ID {
 			continue
 		}
-		sets, all = append(sets, held.log.Sets()...), all.and(held.remarks)
+		sets, all = append(sets, held.log.Sets()...), all.And(held.remarks)
 		for _, day := range held.log.Days {
 			byDay[day.Day] = append(byDay[day.Day], day.Sets...)
 		}
 	}
-	var told []dayLine
+	var told []words.DayFacts
 	for _, day := range slices.Sorted(maps.Keys(byDay)) {
-		told = append(told, dayLine{day, s.together(byDay[day])})
+		told = append(told, words.DayFacts{Day: day, Logged: s.together(byDay[day])})
 	}
 	s.who, s.at, last.done.after = last.member, last.at, record
 	post, notes := last.post(Reply), s.loggedNotes(sets, all)
 	_, facts, buttons := s.answer(last.member, last.log, last.done, all)
 	switch facts := facts.(type) {
-	case LogFacts:
-		facts.Logged, facts.told = s.together(sets), told
-		post.Text, post.Facts = logWords(facts, notes, s.pulled(last.done, last.log), s.targetsAsked(&record, facts)), facts
-	case ReadBack:
-		facts.Logged, facts.told = s.together(sets), told
-		post.Text, post.Facts = readBackWords(facts, notes), facts
+	case words.LogFacts:
+		facts.Logged, facts.Told = s.together(sets), told
+		post.Text, post.Facts = words.Log(facts, notes, s.pulled(last.done, last.log), s.targetsAsked(&record, facts)), facts
+	case words.ReadBackFacts:
+		facts.Logged, facts.Told = s.together(sets), told
+		post.Text, post.Facts = words.ReadBack(facts, notes), facts
 	}
 	post.Buttons = buttons
 	s.say(post)

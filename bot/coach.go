@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -45,14 +46,14 @@ func (s *step) witness(who training.Member, gate training.Gate, day training.Day
 	today := s.dayFor(who)
 	switch {
 	case day > today || day < today-witnessDays:
-		return refuse("A mark is for today or up to %d days back; %s is neither.", witnessDays, dayWords(day))
+		return refuse("A mark is for today or up to %d days back; %s is neither.", witnessDays, words.Day(day))
 	case day < record.Floor(today):
-		return refuse("%s lies in or before %s's pause: what was shown then opens no gate.", dayWords(day), who.Name)
+		return refuse("%s lies in or before %s's pause: what was shown then opens no gate.", words.Day(day), who.Name)
 	}
 	if err := s.tx.PutMark(s.team.ID, who.ID, training.Mark{Gate: gate.Rung, Day: day}, s.who.ID); err != nil {
 		return err
 	}
-	s.reply(ToPrivate, witnessedWords(who.Name, s.programme.NameOf(gate.Rung), day), nil)
+	s.reply(ToPrivate, words.Witnessed(who.Name, s.programme.NameOf(gate.Rung), day), nil)
 	return nil
 }
 
@@ -94,13 +95,13 @@ func coachPause(s *step, a args) error {
 	if err != nil {
 		return err
 	}
-	s.reply(ToPrivate, coachPausedWords(who.Name, set.again), nil)
+	s.reply(ToPrivate, words.CoachPaused(who.Name, set.Again), nil)
 	if who.ID != s.who.ID {
-		if err := s.tellMember(who, pausedByCoachWords(s.who.Name, s.programme.Work)); err != nil {
+		if err := s.tellMember(who, words.PausedByCoach(s.who.Name, s.programme.Work)); err != nil {
 			return err
 		}
 	}
-	return s.tellCoaches(who, pausedWords(who.Name, s.programme.Work, set.again))
+	return s.tellCoaches(who, words.Paused(who.Name, s.programme.Work, set.Again))
 }
 
 // trainee returns the member the option names, who must train here.
@@ -134,8 +135,8 @@ func (s *step) resumes(who training.Member, void bool) error {
 	if !ended {
 		return refuse("%s is not paused.", who.Name)
 	}
-	s.reply(ToPrivate, resumedWords(who.Name, void), nil)
-	return s.tellMember(who, resumeNoticeWords(s.programme, void))
+	s.reply(ToPrivate, words.Resumed(who.Name, void), nil)
+	return s.tellMember(who, words.ResumeNotice(s.programme, void))
 }
 
 // logFor stores sets that a coach types for a member, with a word to them.
@@ -158,12 +159,12 @@ func (s *step) logFor(who training.Member, parsed parser.Result) error {
 		}
 	}
 	s.answerFor(who, log, done, remarksOf(parsed, nil))
-	return s.tellMember(who, loggedForYouWords(s.who.Name, s.dayLines(days)))
+	return s.tellMember(who, words.LoggedForYou(s.who.Name, s.dayLines(days)))
 }
 
 // answerFor answers a coach's log of somebody else, privately and with the
 // facts of that member.
-func (s *step) answerFor(who training.Member, log training.Log, done change, of remarks) {
+func (s *step) answerFor(who training.Member, log training.Log, done change, of words.Remarks) {
 	text, facts, _ := s.answer(who, log, done, of)
 	s.reply(ToPrivate, text, facts)
 }
@@ -179,7 +180,7 @@ func correct(s *step, a args) error {
 		return err
 	}
 	if day > s.dayFor(who) {
-		return refuse("%s is still to come.", dayWords(day))
+		return refuse("%s is still to come.", words.Day(day))
 	}
 	var parsed parser.Result
 	if !strings.EqualFold(a.text("text"), "none") {
@@ -199,7 +200,7 @@ func correct(s *step, a args) error {
 	if slices.Equal(done.before.Session(day).Sets, done.after.Session(day).Sets) {
 		return nil
 	}
-	return s.tellMember(who, correctedForYouWords(s.who.Name, day, s.together(log.Sets())))
+	return s.tellMember(who, words.CorrectedForYou(s.who.Name, day, s.together(log.Sets())))
 }
 
 // coachLog is what a coach types for a member.
@@ -254,10 +255,10 @@ func withoutDay(log training.Log, day training.Day) training.Log {
 func teamDays(s *step, a args) error {
 	days, err := training.ParseWeekdays(a.text("days"))
 	if err != nil {
-		return refuse("“%s” is no list of days. Try /coach days Mon Thu.", brief(a.text("days")))
+		return refuse("“%s” is no list of days. Try /coach days Mon Thu.", words.Brief(a.text("days")))
 	}
 	s.team.Days = days
-	s.reply(ToPrivate, weekWords(days, s.programme), nil)
+	s.reply(ToPrivate, words.TeamDays(days, s.programme), nil)
 	return s.tx.PutTeam(s.team)
 }
 
@@ -280,6 +281,6 @@ func coachMember(s *step, a args) error {
 	if !who.Trains {
 		who = s.joined(who)
 	}
-	s.reply(ToPrivate, memberWords(who), nil)
+	s.reply(ToPrivate, words.OnRoster(who), nil)
 	return s.putMember(who)
 }

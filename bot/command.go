@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 )
 
 // role says who may give a command.
@@ -79,9 +80,9 @@ func (b *Bot) command(ctx context.Context, m Message) ([]Post, error) {
 		err := errors.Join(s.actOnPain(found.care), s.asksJoint(found.care))
 		switch {
 		case found.unsaid:
-			s.reply(s.audience(), unloggedWords, nil)
+			s.reply(s.audience(), words.Unlogged, nil)
 		case len(s.posts) == 0: // asked before, or paused already
-			s.reply(ToPrivate, untakenWords, nil)
+			s.reply(ToPrivate, words.Untaken, nil)
 		}
 		return err
 	})
@@ -134,11 +135,11 @@ func (s *step) unknown(word string) error {
 	}
 	switch {
 	case len(under) == 0:
-		return refuse(unknownCommandWords, word)
+		return refuseWith(words.UnknownCommand(word))
 	case !s.author.Coach:
-		return refuseWith(coachsWords(word))
+		return refuseWith(words.CoachesOnly(word))
 	}
-	return refuseWith(secondWordWords(word, under))
+	return refuseWith(words.SecondWord(word, under))
 }
 
 // allowed refuses a command to someone without its role.
@@ -150,14 +151,14 @@ func (s *step) allowed(cmd *command, rest string) error {
 	rejoins := cmd.Name == "me" && gives(rest, "rejoin")
 	switch {
 	case blocked && cmd.Name != "help" && !rejoins:
-		return refuseAlone(erasedWords)
+		return refuseAlone(words.Erased)
 	case cmd.who == member && cmd.Name == "mydata" && s.known: // who has left can still have their data
 	case cmd.who == member && !s.isMember() && !rejoins:
-		return refuseAlone(membersWords(cmd.Name))
+		return refuseAlone(words.MembersOnly(cmd.Name))
 	case cmd.who == coach && !s.author.Coach:
-		return refuseAlone(coachsWords("/" + cmd.Name))
+		return refuseAlone(words.CoachesOnly("/" + cmd.Name))
 	case cmd.who == manager && !s.author.Manager:
-		return refuseAlone(managersWords(cmd.Name))
+		return refuseAlone(words.ManagersOnly(cmd.Name))
 	}
 	return nil
 }
@@ -190,17 +191,17 @@ func (c *command) unread(err error) error {
 	switch option := fault.Option; fault.Kind {
 	case slash.MissingOption:
 		if option.Bare && len(option.Choices) > 0 {
-			return refuseWith(missingWordWords(name, usage))
+			return refuseWith(words.MissingWord(name, usage))
 		}
-		return refuseWith(missingOptionWords(name, option.Name, usage))
+		return refuseWith(words.MissingOption(name, option.Name, usage))
 	case slash.EmptyValue:
-		return refuseWith(emptyValueWords(name, option.Name, usage))
+		return refuseWith(words.EmptyValue(name, option.Name, usage))
 	case slash.GivenTwice:
-		return refuseWith(givenTwiceWords(name, option.Name))
+		return refuseWith(words.GivenTwice(name, option.Name))
 	case slash.UnknownWords:
 		if c.answersInPlace { // never for all to read: they may be of anything
-			return refuseWith(unknownWords(name, "", usage))
+			return refuseWith(words.NoSuchWords(name, "", usage))
 		}
 	}
-	return refuseWith(unknownWords(name, fault.Value, usage))
+	return refuseWith(words.NoSuchWords(name, fault.Value, usage))
 }

@@ -1,35 +1,18 @@
 package bot
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"rungbook/bot/words"
 	"rungbook/scheduler"
 	"rungbook/training"
 )
 
-// WeekFacts is the digest's data: everyone who trains, in roster order, over
-// seven complete days.
-type WeekFacts struct {
-	Members []training.WeekFact `json:"members"`
-}
-
-func (WeekFacts) facts() {}
-
-// memberWeek is one member's row, with what the words need beside the facts.
-type memberWeek struct {
-	training.WeekFact
-	lapsing []string // gates that stop to hold within a week of the day after
-	change  string   // of the tension against the four weeks before; empty where there is nothing to compare
-	falling []string // rungs whose work fell three sessions running
-	paused  bool     // now, whatever was so the day after the seven
-}
-
 // week computes the seven days up to the day before until, for everyone who
 // trains, in roster order.
-func (s *step) week(until training.Day) ([]memberWeek, error) {
-	var weeks []memberWeek
+func (s *step) week(until training.Day) ([]words.MemberWeek, error) {
+	var weeks []words.MemberWeek
 	for _, member := range s.roster {
 		if !member.Trains {
 			continue
@@ -38,21 +21,21 @@ func (s *step) week(until training.Day) ([]memberWeek, error) {
 		if err != nil {
 			return nil, err
 		}
-		week := memberWeek{WeekFact: s.programme.Week(&record, s.team.Days, until-1)}
+		week := words.MemberWeek{WeekFact: s.programme.Week(&record, s.team.Days, until-1)}
 		week.Member = member.Name
-		week.paused = record.PausedOn(s.dayFor(member))
-		if until == s.today() && week.paused {
+		week.PausedNow = record.PausedOn(s.dayFor(member))
+		if until == s.today() && week.PausedNow {
 			week.Paused, week.Ready = true, false // where it is tomorrow already
 		}
-		week.change = changeWords(s.programme.Loads(&record, until-1))
+		week.Change = tensionChange(s.programme.Loads(&record, until-1))
 		for _, gate := range s.programme.GateFacts(&record, until) {
-			if days, ok := gate.Lapses(until); ok && days <= lapseNotice {
-				week.lapsing = append(week.lapsing, gate.Gate)
+			if days, ok := gate.Lapses(until); ok && days <= words.LapseNotice {
+				week.Lapsing = append(week.Lapsing, gate.Gate)
 			}
 		}
 		for _, target := range s.programme.Targets(&record, s.team.Days, until) {
 			if target.Reason.Rule == fallingRule {
-				week.falling = append(week.falling, target.Rung)
+				week.Falling = append(week.Falling, target.Rung)
 			}
 		}
 		weeks = append(weeks, week)
@@ -64,23 +47,24 @@ func (s *step) week(until training.Day) ([]memberWeek, error) {
 // sessions down, of which the digest tells.
 const fallingRule = 5
 
-// changeWords is the tension of all ladders against the four weeks before.
-func changeWords(loads []training.Load) string {
-	now, before, compare := 0, training.Ratio{Den: 1}, false
+// tensionChange is the tension of all ladders against the four weeks before, in
+// percent.
+func tensionChange(loads []training.Load) (change training.Optional) {
+	now, before := 0, training.Ratio{Den: 1}
 	for _, load := range loads {
 		now += load.TensionS
 		if load.Compare {
-			before, compare = training.Ratio{Num: before.Num + load.Before.Num, Den: load.Before.Den}, true
+			before, change.Known = training.Ratio{Num: before.Num + load.Before.Num, Den: load.Before.Den}, true
 		}
 	}
-	if !compare {
-		return ""
+	if change.Known {
+		change.Value = training.Load{TensionS: now, Before: before}.Change()
 	}
-	return fmt.Sprintf("%+d %%", training.Load{TensionS: now, Before: before}.Change())
+	return change
 }
 
-func weekFacts(weeks []memberWeek) WeekFacts {
-	facts := WeekFacts{Members: []training.WeekFact{}}
+func weekFacts(weeks []words.MemberWeek) words.WeekFacts {
+	facts := words.WeekFacts{Members: []training.WeekFact{}}
 	for _, week := range weeks {
 		facts.Members = append(facts.Members, week.WeekFact)
 	}
@@ -93,7 +77,7 @@ func digestNow(s *step, _ args) error {
 	if err != nil {
 		return err
 	}
-	s.reply(ToPrivate, digestWords(s.team.Name, s.today(), weeks, nil), weekFacts(weeks))
+	s.reply(ToPrivate, words.Digest(s.team.Name, s.today(), weeks, nil), weekFacts(weeks))
 	return nil
 }
 
@@ -104,7 +88,7 @@ func roster(s *step, _ args) error {
 		return err
 	}
 	facts := weekFacts(weeks)
-	s.reply(ToPrivate, rosterWords(s.roster, facts), facts)
+	s.reply(ToPrivate, words.Roster(s.roster, facts), facts)
 	return nil
 }
 
@@ -145,7 +129,7 @@ func (s *step) digest(coach training.Member, due scheduler.Due) error {
 	}
 	return s.unasked(decisionDigest, coach.ID, cause, Post{
 		Kind: Digest, To: ToCoach, Person: coach.ID, Name: coach.Name, Until: due.Until,
-		Text: digestWords(s.team.Name, due.Day, weeks, notes), Facts: weekFacts(weeks),
+		Text: words.Digest(s.team.Name, due.Day, weeks, notes), Facts: weekFacts(weeks),
 	})
 }
 
@@ -164,16 +148,16 @@ func (s *step) unsaid(coach training.Member, day training.Day) ([]string, error)
 		}
 		for one := from; one < day; one++ {
 			if decided[one.String()] == outcomeMissed {
-				late = append(late, member.Name+" on "+dateWords(one))
+				late = append(late, member.Name+" on "+words.Date(one))
 			}
 		}
 	}
 	var notes []string
 	if len(late) > 0 {
-		notes = append(notes, "Not nudged, as it was too late by then: "+clip(strings.Join(late, ", "), 120)+".")
+		notes = append(notes, "Not nudged, as it was too late by then: "+words.Clip(strings.Join(late, ", "), 120)+".")
 	}
 	if len(skipped) > 0 {
-		notes = append(notes, "Not sent in time: the digest of "+andList(skipped)+".")
+		notes = append(notes, "Not sent in time: the digest of "+words.AndList(skipped)+".")
 	}
 	return notes, nil
 }
@@ -187,7 +171,7 @@ func (s *step) skipped(coach training.Member, day training.Day) (dates []string,
 	}
 	from = day - 7
 	for decided[from.String()] == outcomeMissed {
-		dates = append(dates, dateWords(from))
+		dates = append(dates, words.Date(from))
 		from -= 7
 	}
 	slices.Reverse(dates)

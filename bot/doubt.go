@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -22,7 +23,7 @@ const (
 // answerUnsure answers a message that looks like a log and cannot be read whole. What
 // could be read waits for its author's word.
 func (s *step) answerUnsure(parsed parser.Result, today training.Day) error {
-	text, reading, buttons := s.doubt(parsed, today, answerRunes)
+	text, reading, buttons := s.doubt(parsed, today, words.AnswerRunes)
 	s.reply(s.audience(), text, nil, buttons...)
 	return s.putUnlogged(s.at, reading)
 }
@@ -33,11 +34,46 @@ func (s *step) answerUnsure(parsed parser.Result, today training.Day) error {
 func (s *step) doubt(parsed parser.Result, today training.Day, most int) (text string, reading []training.DaySets, buttons []Button) {
 	reading, old := recent(parsed.Days, today)
 	if len(reading) > 0 && len(old) == 0 {
-		if text := s.questionWords(parsed, s.dayLines(reading), most); text != "" {
+		if text := s.question(parsed, s.dayLines(reading), most); text != "" {
 			return text, reading, []Button{TapKeep, TapDrop}
 		}
 	}
-	return s.unsureWords(parsed, most), nil, nil
+	return s.unsure(parsed, most), nil, nil
+}
+
+// unsure is the help for a message that is nearly a log, in so many characters at
+// most.
+func (f *loadedProgramme) unsure(parsed parser.Result, most int) string {
+	return words.Unsure(doubtOf(parsed), f.example(), most)
+}
+
+// question asks whether a doubtful message is to be kept as it was read.
+func (f *loadedProgramme) question(parsed parser.Result, days []words.DayFacts, most int) string {
+	return words.Question(days, remarksOf(parsed, nil), doubtOf(parsed), most)
+}
+
+// doubtOf is the first problem of a message. Where that speaks of a body too no
+// word of it is repeated.
+func doubtOf(parsed parser.Result) words.Doubt {
+	if len(parsed.Problems) == 0 || parsed.Care != "" {
+		return words.Doubt{}
+	}
+	return words.Doubt{Say: parsed.Problems[0].Say, Suggest: parsed.Problems[0].Suggest}
+}
+
+// remarksOf is what was read beside the sets. Where the message speaks of a body
+// no word of it is repeated.
+func remarksOf(parsed parser.Result, old []training.Day) words.Remarks {
+	of := words.Remarks{Old: old}
+	for _, guess := range parsed.Guesses {
+		if guess.Kind != "day" { // the day stands before the sets anyway
+			of.Guessed = append(of.Guessed, guess.Took)
+		}
+	}
+	if parsed.Care == "" {
+		of.Unread, of.NotCounted = parsed.Unread, parsed.NotCounted
+	}
+	return of
 }
 
 // putUnlogged keeps that a message written at the instant was answered though it gave
@@ -65,7 +101,7 @@ func (s *step) ownLog(at time.Time) training.Log {
 // lie too far back.
 func recent(read []parser.DaySets, today training.Day) (days []training.DaySets, old []training.Day) {
 	for _, day := range merged(read) {
-		if day.Day < today-oldest {
+		if day.Day < today-training.LogDays {
 			old = append(old, day.Day)
 		} else {
 			days = append(days, day)
@@ -119,7 +155,7 @@ func (s *step) tapKeep(e Tap) error {
 // answerKept puts the log's answer in the place of the question. What was left
 // unread is no longer known.
 func (s *step) answerKept(log training.Log, done change) {
-	text, facts, buttons := s.answer(s.who, log, done, remarks{})
+	text, facts, buttons := s.answer(s.who, log, done, words.Remarks{})
 	s.say(Post{
 		Kind: Revise, To: audienceOf(log), Person: s.who.ID, Name: s.who.Name, Answers: log.ID,
 		Text: text, Facts: facts, Buttons: buttons,
@@ -151,7 +187,7 @@ func (s *step) askedOf(e Tap) (training.Log, error) {
 	case ok && log.State == training.LogUndone:
 		return log, refuse("That was logged and taken back. Write the sets again to log them.")
 	case ok && log.State == training.LogCorrected:
-		return log, refuse("Your coach has corrected %s, so nothing of it is logged.", dayWords(log.Day()))
+		return log, refuse("Your coach has corrected %s, so nothing of it is logged.", words.Day(log.Day()))
 	case ok && log.State == training.LogEmpty && log.Silent:
 		return log, refuse("That was dropped, and nothing of it is stored. Write the sets again to log them.")
 	}
@@ -198,7 +234,7 @@ func (s *step) asksJoint(care training.Care) error {
 	}
 	first, err := s.tx.AskJoint(s.team.ID, s.who.ID, s.now(), s.now().Add(jointAgain))
 	if first {
-		s.reply(ToPrivate, jointWords, nil, TapHurts, TapFine)
+		s.reply(ToPrivate, words.JointQuestion, nil, TapHurts, TapFine)
 	}
 	return err
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"time"
 
+	"rungbook/bot/words"
 	"rungbook/scheduler"
 	"rungbook/training"
 )
@@ -65,7 +66,7 @@ func (s *step) nudge() error {
 			post.Until = one.until
 		}
 	}
-	post.Text, post.Facts = nudgeWords(mentioned, s.programme), NudgeFacts{Mentioned: mentioned}
+	post.Text, post.Facts = words.Nudge(mentioned, s.programme), words.NudgeFacts{Mentioned: mentioned}
 	post, err := s.form(post)
 	if err != nil {
 		return err

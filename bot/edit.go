@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -75,10 +76,10 @@ func (s *step) applyEdit(e Edit, log training.Log, known bool, parsed parser.Res
 	case known:
 		return s.unlog(log, parsed, today)
 	case parsed.Verdict == parser.Log:
-		s.revise(tooOldWords(old), nil)
+		s.revise(words.TooOld(old), nil)
 		return s.putUnlogged(e.At, nil)
 	case parsed.Verdict == parser.Unsure:
-		text, reading, buttons := s.doubt(parsed, today, answerRunes)
+		text, reading, buttons := s.doubt(parsed, today, words.AnswerRunes)
 		s.revise(text, nil, buttons...)
 		return s.putUnlogged(e.At, reading)
 	}
@@ -112,7 +113,7 @@ func (s *step) editTooLate(log training.Log, known bool, parsed parser.Result, d
 		if parsed.Verdict != parser.Log {
 			return true, nil
 		}
-		s.revise(undoneStaysWords, nil)
+		s.revise(words.UndoneStays, nil)
 		log.Silent = false
 		return true, s.tx.PutLog(log)
 	}
@@ -120,7 +121,7 @@ func (s *step) editTooLate(log training.Log, known bool, parsed parser.Result, d
 		return true, nil
 	}
 	if known && log.State == training.LogCorrected {
-		s.reply(ToPrivate, correctedWords(log.Day()), nil)
+		s.reply(ToPrivate, words.Corrected(log.Day()), nil)
 		return true, nil
 	}
 	if parsed.Verdict != parser.Log {
@@ -144,7 +145,7 @@ func (s *step) uncorrected(days []training.DaySets, since time.Time) (left []tra
 			return nil, err
 		}
 		if corrected && since.Before(at) {
-			s.reply(ToPrivate, correctedWords(day.Day), nil)
+			s.reply(ToPrivate, words.Corrected(day.Day), nil)
 		} else {
 			left = append(left, day)
 		}
@@ -153,7 +154,7 @@ func (s *step) uncorrected(days []training.DaySets, since time.Time) (left []tra
 }
 
 // relog replaces what the message gave and revises its answer.
-func (s *step) relog(log training.Log, known bool, days []training.DaySets, of remarks, e Edit) error {
+func (s *step) relog(log training.Log, known bool, days []training.DaySets, of words.Remarks, e Edit) error {
 	if !known {
 		log = s.ownLog(e.At)
 	}
@@ -176,16 +177,16 @@ func (s *step) relog(log training.Log, known bool, days []training.DaySets, of r
 // What was logged by the names of another programme stays.
 func (s *step) unlog(log training.Log, parsed parser.Result, today training.Day) error {
 	if log.State == training.LogLive && s.foreign(log.Sets()) {
-		s.reply(ToPrivate, foreignWords(log.Day()), nil)
+		s.reply(ToPrivate, words.Foreign(log.Day()), nil)
 		return nil
 	}
 	had, gave := log, log.State == training.LogLive
 	log = log.Without(training.LogEmpty)
-	room := answerRunes
+	room := words.AnswerRunes
 	if gave {
-		room -= utf8.RuneCountInString(emptiedWords(log.Days)) + 1
+		room -= utf8.RuneCountInString(words.TakenOut(log.Days)) + 1
 	}
-	words, reading, buttons := s.nowWords(parsed, today, room)
+	text, reading, buttons := s.nowText(parsed, today, room)
 	if reading != nil {
 		log.State, log.Days = training.LogAsked, reading
 	}
@@ -199,38 +200,38 @@ func (s *step) unlog(log training.Log, parsed parser.Result, today training.Day)
 	}
 	switch {
 	case gave:
-		s.reviseEmptied(had, done, words, buttons)
-	case words != "":
-		s.revise(words, nil, buttons...)
+		s.reviseEmptied(had, done, text, buttons)
+	case text != "":
+		s.revise(text, nil, buttons...)
 	case !had.Silent:
 		s.sayWithdrawn(s.who, log, s.withdrawn(done, had.Days))
 	}
 	return nil
 }
 
-// nowWords is what is said, in so many characters at most, to a message's new
+// nowText is what is said, in so many characters at most, to a message's new
 // text that gives no sets; "" to chatter.
-func (s *step) nowWords(parsed parser.Result, today training.Day, room int) (words string, reading []training.DaySets, buttons []Button) {
+func (s *step) nowText(parsed parser.Result, today training.Day, room int) (text string, reading []training.DaySets, buttons []Button) {
 	switch parsed.Verdict {
 	case parser.Unsure:
 		return s.doubt(parsed, today, room)
 	case parser.Log:
 		_, old := recent(parsed.Days, today)
-		return tooOldWords(old), nil, nil
+		return words.TooOld(old), nil, nil
 	}
 	return "", nil, nil
 }
 
 // reviseEmptied revises the answer of a log that has lost its sets.
-func (s *step) reviseEmptied(had training.Log, done change, words string, buttons []Button) {
+func (s *step) reviseEmptied(had training.Log, done change, text string, buttons []Button) {
 	emptied := had.Without(training.LogEmpty).Days
 	if pausedAround(&done.after, s.today(), had) {
-		s.revise(emptiedAnswer(emptied, nil, words), s.readBack(emptied), buttons...)
+		s.revise(words.Emptied(emptied, nil, text), s.readBack(emptied), buttons...)
 		return
 	}
 	facts := s.logFacts(done, emptied, s.today())
 	facts.Gates = s.touched(&done.after, had.Sets(), s.today())
-	s.revise(emptiedAnswer(emptied, &facts, words), facts, buttons...)
+	s.revise(words.Emptied(emptied, &facts, text), facts, buttons...)
 }
 
 // foreign reports whether there are sets and the programme knows none of their

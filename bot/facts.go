@@ -3,94 +3,19 @@ package bot
 import (
 	"slices"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
-// LoggedSet is one or more equal sets that stand together.
-type LoggedSet struct {
-	training.NamedSet
-	Count int `json:"count"`
-}
-
-// LogFacts is the full answer to a log.
-type LogFacts struct {
-	Day         training.Day         `json:"day"`            // the first of several
-	Logged      []LoggedSet          `json:"logged"`         // for Day
-	Days        []DayFacts           `json:"days,omitempty"` // all of them, where there are several
-	Gates       []training.GateFact  `json:"gates"`
-	Violations  []training.Violation `json:"violations"` // of the days logged, then those newly caused on other days
-	Resolved    []training.Violation `json:"resolved"`   // on other days
-	NextAllowed training.Day         `json:"next_allowed"`
-	NextTeamDay training.Day         `json:"next_team_day"`
-
-	today training.Day // of the message, for the words
-	told  []dayLine    // what the words read back
-	whose string       // whose log it is, where its words go to somebody else
-}
-
-// ReadBack is the answer to a log of a paused day: what was understood, no more.
-type ReadBack struct {
-	Day    training.Day `json:"day"`
-	Logged []LoggedSet  `json:"logged"`
-	Days   []DayFacts   `json:"days,omitempty"` // as in LogFacts
-
-	told  []dayLine
-	whose string
-}
-
-// DayFacts is what was logged for one of several days.
-type DayFacts struct {
-	Day    training.Day `json:"day"`
-	Logged []LoggedSet  `json:"logged"`
-}
-
-// WithdrawFacts goes with an answer taken down.
-type WithdrawFacts struct {
-	Day        training.Day         `json:"day"`
-	Violations []training.Violation `json:"violations"` // newly caused
-	Resolved   []training.Violation `json:"resolved"`
-}
-
-// Standing is where somebody stands; private.
-type Standing struct {
-	Paused      bool         `json:"paused"`
-	Returning   bool         `json:"returning"`
-	Ready       bool         `json:"ready"`
-	MayAttempt  bool         `json:"may_attempt"`
-	Missing     []string     `json:"missing"` // blocking gates that are shut or lapsed
-	NextAllowed training.Day `json:"next_allowed"`
-	NextTeamDay training.Day `json:"next_team_day"`
-
-	why   training.Readiness // the reasons, for the words
-	today training.Day
-}
-
-// GatesFacts is the answer to /gates.
-type GatesFacts struct {
-	Gates []training.GateFact `json:"gates"`
-	Standing
-}
-
-// NudgeFacts names who is nudged.
-type NudgeFacts struct {
-	Mentioned []string `json:"mentioned"`
-}
-
-func (LogFacts) facts()      {}
-func (ReadBack) facts()      {}
-func (WithdrawFacts) facts() {}
-func (GatesFacts) facts()    {}
-func (NudgeFacts) facts()    {}
-
 // together groups adjacent equal sets; never nil.
-func (f *loadedProgramme) together(sets []training.Set) []LoggedSet {
-	groups := []LoggedSet{}
+func (f *loadedProgramme) together(sets []training.Set) []words.LoggedSet {
+	groups := []words.LoggedSet{}
 	for i, set := range sets {
 		if i > 0 && set == sets[i-1] {
 			groups[len(groups)-1].Count++
 			continue
 		}
-		groups = append(groups, LoggedSet{NamedSet: f.programme.Named(set), Count: 1})
+		groups = append(groups, words.LoggedSet{NamedSet: f.programme.Named(set), Count: 1})
 	}
 	return groups
 }
@@ -177,43 +102,41 @@ func missingFrom(other, list []training.Violation, days []training.DaySets) []tr
 
 // logFacts is the full answer to a log of the member of those days, seen from
 // today.
-func (s *step) logFacts(c change, days []training.DaySets, today training.Day) LogFacts {
+func (s *step) logFacts(c change, days []training.DaySets, today training.Day) words.LogFacts {
 	now, caused, resolved := s.violations(c, days)
 	next := s.nextAllowed(&c.after, today)
 	read := s.readBack(days)
-	return LogFacts{
+	return words.LogFacts{
 		Day: read.Day, Logged: read.Logged, Days: read.Days, Gates: s.touched(&c.after, training.SetsOf(days), today),
 		Violations: append(now, caused...), Resolved: resolved,
-		NextAllowed: next, NextTeamDay: s.programme.NextTeamDay(&c.after, s.team.Days, next), today: today, told: read.told,
+		NextAllowed: next, NextTeamDay: s.programme.NextTeamDay(&c.after, s.team.Days, next), Today: today, Told: read.Told,
 	}
 }
 
 // readBack is what was logged, by days.
-func (f *loadedProgramme) readBack(days []training.DaySets) ReadBack {
+func (f *loadedProgramme) readBack(days []training.DaySets) words.ReadBackFacts {
 	told := f.dayLines(days)
-	read := ReadBack{Day: told[0].day, Logged: told[0].sets, told: told}
+	read := words.ReadBackFacts{Day: told[0].Day, Logged: told[0].Logged, Told: told}
 	if len(told) > 1 {
-		for _, day := range told {
-			read.Days = append(read.Days, DayFacts{day.day, day.sets})
-		}
+		read.Days = told
 	}
 	return read
 }
 
-func (f *loadedProgramme) dayLines(days []training.DaySets) []dayLine {
-	var lines []dayLine
+func (f *loadedProgramme) dayLines(days []training.DaySets) []words.DayFacts {
+	var lines []words.DayFacts
 	for _, day := range days {
-		lines = append(lines, dayLine{day.Day, f.together(day.Sets)})
+		lines = append(lines, words.DayFacts{Day: day.Day, Logged: f.together(day.Sets)})
 	}
 	return lines
 }
 
 // standing is where the owner of the record stands on today.
-func (s *step) standing(record *training.Record, today training.Day) Standing {
+func (s *step) standing(record *training.Record, today training.Day) words.Standing {
 	ready := s.programme.Readiness(record, s.team.Days, today)
-	stands := Standing{
+	stands := words.Standing{
 		Paused: ready.Paused, Returning: ready.Returning, Ready: ready.Ready,
-		MayAttempt: ready.MayAttempt, Missing: ready.Missing, why: ready, today: today,
+		MayAttempt: ready.MayAttempt, Missing: ready.Missing, Why: ready, Today: today,
 	}
 	if !stands.Paused {
 		stands.NextAllowed = s.nextAllowed(record, today)

@@ -7,12 +7,10 @@ import (
 	"time"
 
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
-
-// oldest is how many days back a member may log; further back the coach does.
-const oldest = 60
 
 // message meets something said, in one transaction that writes nothing where it
 // is chatter, as most is.
@@ -96,7 +94,7 @@ func (s *step) actOnMessage(m Message, parsed parser.Result) error {
 func (s *step) storeLog(parsed parser.Result, today training.Day) error {
 	days, old := recent(parsed.Days, today)
 	if len(days) == 0 {
-		s.reply(s.audience(), tooOldWords(old), nil)
+		s.reply(s.audience(), words.TooOld(old), nil)
 		return s.putUnlogged(s.at, nil)
 	}
 	log := s.ownLog(s.at)
@@ -112,7 +110,7 @@ func (s *step) storeLog(parsed parser.Result, today training.Day) error {
 }
 
 // answerOrHold answers the author's log, or has a late one answered with others.
-func (s *step) answerOrHold(log training.Log, done change, of remarks) (held bool) {
+func (s *step) answerOrHold(log training.Log, done change, of words.Remarks) (held bool) {
 	if s.catchUp.late(log.At) {
 		s.catchUp.hold(s, log, done, of)
 		return true
@@ -137,16 +135,37 @@ func (s *step) putLog(log training.Log) (change, error) {
 
 // answer makes the words and facts for who's log just stored: on a paused day,
 // or to somebody paused now or off the roster, the read-back alone.
-func (s *step) answer(who training.Member, log training.Log, done change, of remarks) (string, Facts, []Button) {
+func (s *step) answer(who training.Member, log training.Log, done change, of words.Remarks) (string, Facts, []Button) {
 	today, notes := s.dayFor(who), s.loggedNotes(log.Sets(), of)
 	if pausedAround(&done.after, today, log) || !who.Trains {
 		facts := s.readBack(log.Days)
-		facts.whose = s.whose(who)
-		return readBackWords(facts, notes), facts, nil
+		facts.Whose = s.whose(who)
+		return words.ReadBack(facts, notes), facts, nil
 	}
 	facts := s.logFacts(done, log.Days, today)
-	facts.whose = s.whose(who)
-	return logWords(facts, notes, s.pulled(done, log), s.targetsAsked(&done.after, facts)), facts, []Button{TapWithdraw, TapGates, TapNext}
+	facts.Whose = s.whose(who)
+	return words.Log(facts, notes, s.pulled(done, log), s.targetsAsked(&done.after, facts)), facts, []Button{TapWithdraw, TapGates, TapNext}
+}
+
+// loggedNotes is what the read-back has to say of how the sets were read, and of
+// sets that lack the unit their rung counts in.
+func (s *step) loggedNotes(sets []training.Set, of words.Remarks) []string {
+	notes := of.Notes()
+	for _, set := range sets {
+		ladder, rung, ok := s.programme.Find(set.Rung)
+		if !ok || ladder.Tries || rung.Work(&set) > 0 || set.Failed {
+			continue
+		}
+		gate, gated := s.programme.GateOf(ladder)
+		if !gated || ladder.Advice {
+			continue
+		}
+		note := words.WouldCount(rung.Name, rung.Unit, s.programme.NameOf(gate.Rung))
+		if !slices.Contains(notes, note) {
+			notes = append(notes, note)
+		}
+	}
+	return notes
 }
 
 // pausedAround reports whether the record's owner is paused, was so today, or on
@@ -159,8 +178,8 @@ func pausedAround(record *training.Record, today training.Day, log training.Log)
 // targetsAsked is what the next team day asks of the ladders that count. It is for an
 // answer in the channel: to somebody returning it says nothing, since a smaller
 // dose would tell of their pause, and of attempts it is silent.
-func (s *step) targetsAsked(record *training.Record, facts LogFacts) []training.Target {
-	if facts.NextTeamDay == 0 || facts.NextTeamDay == facts.today {
+func (s *step) targetsAsked(record *training.Record, facts words.LogFacts) []training.Target {
+	if facts.NextTeamDay == 0 || facts.NextTeamDay == facts.Today {
 		return nil
 	}
 	if _, returning := s.programme.Returning(record, facts.NextTeamDay); returning {
@@ -210,6 +229,6 @@ func (s *step) joined(member training.Member) training.Member {
 // and what the bot is not.
 func (s *step) welcome() error {
 	return s.unasked(decisionWelcome, s.who.ID, "first log", Post{
-		Kind: Notice, To: ToPrivate, Person: s.who.ID, Name: s.who.Name, Cause: s.id, Text: welcomeWords(s.programme),
+		Kind: Notice, To: ToPrivate, Person: s.who.ID, Name: s.who.Name, Cause: s.id, Text: words.Welcome(s.programme),
 	})
 }

@@ -6,19 +6,10 @@ import (
 	"strings"
 	"time"
 
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
-
-// help answers /help: the commands the author may give, or a topic.
-func help(s *step, a args) error {
-	text, ok := s.helpWords(a.text("topic"))
-	if !ok {
-		return refuse("There is no help on “%s”. Topics: %s.", brief(a.text("topic")), helpTopics())
-	}
-	s.reply(ToPrivate, text, nil)
-	return nil
-}
 
 // gates answers /gates.
 func gates(s *step, a args) error {
@@ -35,8 +26,8 @@ func (s *step) showGates(who training.Member) error {
 		return err
 	}
 	today := s.dayFor(who)
-	facts := GatesFacts{Gates: s.programme.GateFacts(&record, today), Standing: s.standing(&record, today)}
-	s.reply(ToPrivate, gatesWords(s.whose(who), today, facts), facts)
+	facts := words.GatesFacts{Gates: s.programme.GateFacts(&record, today), Standing: s.standing(&record, today)}
+	s.reply(ToPrivate, words.Gates(s.whose(who), today, facts), facts)
 	return nil
 }
 
@@ -63,15 +54,15 @@ func history(s *step, a args) error {
 		return err
 	}
 	from := s.dayFor(who) - training.Day(7*weeks) + 1
-	var lines []dayLine
+	var lines []words.DayFacts
 	for _, session := range slices.Backward(record.Sessions) {
 		if session.Day >= from {
-			lines = append(lines, dayLine{session.Day, s.together(session.Sets)})
+			lines = append(lines, words.DayFacts{Day: session.Day, Logged: s.together(session.Sets)})
 		}
 	}
 	today := s.dayFor(who)
-	load := loadWords(s.programme.Loads(&record, today), s.programme.EffortWeek(&record, today))
-	s.reply(ToPrivate, historyWords(s.whose(who), weeks, lines, load), nil)
+	load := words.Load(s.programme.Loads(&record, today), s.programme.EffortWeek(&record, today))
+	s.reply(ToPrivate, words.History(s.whose(who), weeks, lines, load), nil)
 	return nil
 }
 
@@ -104,7 +95,7 @@ func away(s *step, a args) error {
 	if until < from || until < today || until-from > 366 {
 		return refuse("From %s until %s is no stretch ahead of at most a year. Try /away from:%s until:%s.", from, until, today, today+6)
 	}
-	s.reply(ToPrivate, awayWords(from, until), nil)
+	s.reply(ToPrivate, words.Away(from, until), nil)
 	return s.tx.PutAways(s.team.ID, s.who.ID, append(past, training.Away{From: from, Until: until}))
 }
 
@@ -137,8 +128,8 @@ func pauseCommand(s *step, a args) error {
 	if err != nil {
 		return err
 	}
-	s.reply(ToPrivate, selfPausedWords(s.programme.Work, set), nil, set.buttons()...)
-	return s.tellCoaches(s.who, pausedWords(s.who.Name, s.programme.Work, set.again))
+	s.reply(ToPrivate, words.SelfPaused(s.programme.Work, set), nil, pauseButtons(set)...)
+	return s.tellCoaches(s.who, words.Paused(s.who.Name, s.programme.Work, set.Again))
 }
 
 // me answers /me: the author's own settings.
@@ -157,7 +148,7 @@ func me(s *step, a args) error {
 	if a.has("nudges") {
 		who.Nudges = a.text("nudges") == "on"
 	}
-	s.reply(ToPrivate, meWords(who), nil)
+	s.reply(ToPrivate, words.Settings(who), nil)
 	if !a.has("zone") && !a.has("nudges") {
 		return nil
 	}
@@ -180,7 +171,7 @@ func (s *step) rejoin() error {
 // mydata answers /mydata export and /mydata erase.
 func mydata(s *step, a args) error {
 	if a.text("what") == "erase" {
-		s.reply(ToPrivate, erasedNowWords, nil)
+		s.reply(ToPrivate, words.ErasedNow, nil)
 		s.erased = true
 		return s.tx.Erase(s.who.ID)
 	}
@@ -201,7 +192,7 @@ func mydata(s *step, a args) error {
 	if err != nil {
 		return err
 	}
-	s.reply(ToPrivate, exportWords(len(record.Sessions), len(asked)), nil)
+	s.reply(ToPrivate, words.Exported(len(record.Sessions), len(asked)), nil)
 	s.posts[len(s.posts)-1].Files = []File{{"my-rungbook.json", whole}, {"my-rungbook-sets.csv", sets}}
 	return nil
 }
@@ -243,7 +234,7 @@ func (s *step) unlogged(parsed parser.Result, refused error) error {
 	}
 	switch {
 	case parsed.Verdict == parser.Unsure:
-		s.reply(s.audience(), s.unsureWords(parsed, answerRunes), nil)
+		s.reply(s.audience(), s.unsure(parsed, words.AnswerRunes), nil)
 	case len(s.posts) == 0: // asked before, or paused already
 		s.reply(s.audience(), refused.Error(), nil)
 	}
@@ -262,7 +253,7 @@ func (a args) dates(parsed *parser.Result, who training.Member) error {
 			return err
 		}
 		if day > a.step.dayFor(who) {
-			return refuse("%s is still to come: log it when it is done.", dayWords(day))
+			return refuse("%s is still to come: log it when it is done.", words.Day(day))
 		}
 		parsed.Days[i].Day = day
 	}
@@ -279,7 +270,7 @@ func (s *step) readSets(text string, who training.Member) (parser.Result, error)
 	case parser.Log:
 		return parsed, nil
 	case parser.Unsure:
-		return parsed, refusal{text: s.unsureWords(parsed, answerRunes)}
+		return parsed, refusal{text: s.unsure(parsed, words.AnswerRunes)}
 	}
 	return parsed, refuse("I read no sets in that. Try %s.", s.example())
 }

@@ -3,19 +3,12 @@ package bot
 import (
 	"slices"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
 // planDays is how many days ahead /next names.
 const planDays = 14
-
-// NextFacts is the answer to /next.
-type NextFacts struct {
-	Standing
-	Targets []training.Target `json:"targets"` // [] while paused
-}
-
-func (NextFacts) facts() {}
 
 // next answers /next: what the next session asks, and why.
 func next(s *step, a args) error {
@@ -32,16 +25,17 @@ func (s *step) showNext(who training.Member) error {
 		return err
 	}
 	today := s.dayFor(who)
-	facts := NextFacts{Standing: s.standing(&record, today), Targets: s.programme.Targets(&record, s.team.Days, today)}
+	facts := words.NextFacts{Standing: s.standing(&record, today), Targets: s.programme.Targets(&record, s.team.Days, today)}
 	for i := range facts.Targets {
-		facts.Targets[i].Because = becauseWords(facts.Targets[i])
+		facts.Targets[i].Because = words.Because(facts.Targets[i])
 	}
 	weeks, lighter := s.programme.LighterWeek(&record, today)
-	text := s.nextText(s.whose(who), facts, plan{
-		days:    s.daysAhead(&record, today),
-		takesS:  s.programme.TotalS(facts.Targets),
-		weeks:   weeks,
-		lighter: lighter,
+	text := words.Next(s.whose(who), s.programme, facts, words.Plan{
+		Days:    s.daysAhead(&record, today),
+		Ahead:   planDays,
+		TakesS:  s.programme.TotalS(facts.Targets),
+		Weeks:   weeks,
+		Lighter: lighter,
 	})
 	s.reply(ToPrivate, text, facts)
 	return nil
@@ -57,14 +51,6 @@ func (s *step) daysAhead(record *training.Record, today training.Day) []training
 	return s.programme.PlanDays(record, s.team.Days, from, planDays)
 }
 
-// plan is what /next says beside the targets.
-type plan struct {
-	days    []training.Day // the allowed days ahead
-	takesS  int            // seconds of work and rest
-	weeks   int            // full weeks without a break
-	lighter bool           // a lighter week is due
-}
-
 // firstDone offers to tell the team of somebody's first attempt that came off.
 // Nothing is told unless they say so.
 func (s *step) firstDone(log training.Log, done change) error {
@@ -77,7 +63,7 @@ func (s *step) firstDone(log training.Log, done change) error {
 	}
 	return s.unasked(decisionFirst, s.who.ID, causeOf(s.cause), Post{
 		Kind: Notice, To: ToPrivate, Person: s.who.ID, Name: s.who.Name, Cause: log.ID,
-		Text: firstDoneWords(s.triedRung(log.On(day))), Buttons: []Button{TapTell},
+		Text: words.FirstDone(s.triedRung(log.On(day))), Buttons: []Button{TapTell},
 	})
 }
 
@@ -139,6 +125,6 @@ func (s *step) tapTell(e Tap) error {
 	if !first {
 		return refuse("The team has been told of it already.")
 	}
-	s.reply(ToChannel, toldWords(s.who.Name, s.triedRung(log.On(day)), day), nil)
+	s.reply(ToChannel, words.Told(s.who.Name, s.triedRung(log.On(day)), day), nil)
 	return nil
 }

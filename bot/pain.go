@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -42,7 +43,7 @@ func (s *step) actOnPain(care training.Care) error {
 		return err
 	}
 	if act == actSkin {
-		s.reply(ToPrivate, skinWords, nil)
+		s.reply(ToPrivate, words.SkinCare, nil)
 		return nil
 	}
 	return s.stopWork(care == training.Urgent)
@@ -65,15 +66,15 @@ func (s *step) stopWork(urgent bool) error {
 			return err
 		}
 		if !answered {
-			s.reply(ToPrivate, painWords(in.programme.Work, urgent, set), nil, set.buttons()...)
+			s.reply(ToPrivate, words.Pain(in.programme.Work, urgent, set), nil, pauseButtons(set)...)
 		}
 		answered = true
-		if err := in.tellCoaches(in.who, pausedWords(in.who.Name, in.programme.Work, set.again)); err != nil {
+		if err := in.tellCoaches(in.who, words.Paused(in.who.Name, in.programme.Work, set.Again)); err != nil {
 			return err
 		}
 	}
 	if !answered {
-		s.reply(ToPrivate, strangerPainWords(s.programme.Work, urgent), nil)
+		s.reply(ToPrivate, words.StrangerPain(s.programme.Work, urgent), nil)
 	}
 	for _, in := range others {
 		s.posts = append(s.posts, in.posts...)
@@ -146,17 +147,9 @@ func (s *step) hasCoach() bool {
 	return false
 }
 
-// pauseSet is what a pause came to.
-type pauseSet struct {
-	again     bool // one was running already
-	coachEnds bool // only a coach ends it, however lately it was set
-	coached   bool // there is a coach to be told
-	coach     bool // who is paused is one, and ends it themselves
-}
-
-// buttons are those under the answer to whoever is paused.
-func (p pauseSet) buttons() []Button {
-	if p.coachEnds {
+// pauseButtons are those under the answer to whoever is paused.
+func pauseButtons(set words.PauseSet) []Button {
+	if set.CoachEnds {
 		return nil
 	}
 	return []Button{TapMisread}
@@ -165,7 +158,7 @@ func (p pauseSet) buttons() []Button {
 // pause sets a pause for the member's whole training day on, or adds a cause
 // to the one that runs (again). A cause that a coach sets cannot be taken back;
 // any other can, for a while.
-func (s *step) pause(member training.Member, byCoach bool) (set pauseSet, err error) {
+func (s *step) pause(member training.Member, byCoach bool) (set words.PauseSet, err error) {
 	running, again, err := s.tx.Running(s.team.ID, member.ID)
 	if err != nil {
 		return set, err
@@ -175,7 +168,7 @@ func (s *step) pause(member training.Member, byCoach bool) (set pauseSet, err er
 		running.From = day
 	}
 	running.CoachEnds = running.CoachEnds || byCoach
-	set = pauseSet{again: again, coachEnds: running.CoachEnds, coached: s.hasCoach(), coach: member.Coach}
+	set = words.PauseSet{Again: again, CoachEnds: running.CoachEnds, Coached: s.hasCoach(), Coach: member.Coach}
 	if err := s.tx.PutRunning(s.team.ID, member.ID, running); err != nil {
 		return set, err
 	}
@@ -200,7 +193,7 @@ func (s *step) misread(cause training.MessageID) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		if text == notPausedWords {
+		if text == words.NotPaused {
 			text = elsewhere
 		}
 	}
@@ -216,10 +209,10 @@ func (s *step) voidCause(cause training.MessageID) (string, error) {
 		return "", err
 	}
 	if !ok {
-		return notPausedWords, nil
+		return words.NotPaused, nil
 	}
 	if running.CoachEnds {
-		return coachEndsWords, nil
+		return words.CoachEnds, nil
 	}
 	backs, err := s.tx.TakeBacks(s.team.ID, s.who.ID)
 	if err != nil {
@@ -227,7 +220,7 @@ func (s *step) voidCause(cause training.MessageID) (string, error) {
 	}
 	taken, rest := pick(backs, cause, s.at)
 	if taken == nil {
-		return tooLateToTakeBackWords, nil
+		return words.TooLateToTakeBack, nil
 	}
 	if err := s.tx.DropTakeBack(s.team.ID, s.who.ID, taken.Cause); err != nil {
 		return "", err
@@ -240,9 +233,9 @@ func (s *step) voidCause(cause training.MessageID) (string, error) {
 func (s *step) without(running training.RunningPause, taken training.TakeBack, rest []training.TakeBack) (string, error) {
 	switch {
 	case !taken.Opened:
-		return stillPausedWords, nil
+		return words.StillPaused, nil
 	case len(rest) == 0:
-		return takenBackWords, s.tx.VoidRunning(s.team.ID, s.who.ID)
+		return words.TakenBack, s.tx.VoidRunning(s.team.ID, s.who.ID)
 	}
 	next := rest[0]
 	next.Opened = true
@@ -250,7 +243,7 @@ func (s *step) without(running training.RunningPause, taken training.TakeBack, r
 	if err := s.tx.PutTakeBack(s.team.ID, s.who.ID, next); err != nil {
 		return "", err
 	}
-	return stillPausedWords, s.tx.PutRunning(s.team.ID, s.who.ID, running)
+	return words.StillPaused, s.tx.PutRunning(s.team.ID, s.who.ID, running)
 }
 
 // pauseMoves keeps a running pause running for a member who moves to a zone
@@ -329,23 +322,23 @@ func (s *step) painBehind(cmd *command, text, rest string) error {
 	return s.painIn(cmd, words)
 }
 
-// painIn is the error that makes the words acted on, or nil where they say
-// nothing of a body.
-func (s *step) painIn(cmd *command, words string) error {
-	words = strings.ReplaceAll(words, `"`, " ") // around an option's value they are the form's, and quote nobody
-	care := s.parser.Parse(words, s.clock()).Care
+// painIn is the error that makes the text acted on, or nil where it says nothing of
+// a body.
+func (s *step) painIn(cmd *command, text string) error {
+	text = strings.ReplaceAll(text, `"`, " ") // around an option's value they are the form's, and quote nobody
+	care := s.parser.Parse(text, s.clock()).Care
 	switch {
 	case care == "":
 		return nil
-	case cmd != nil && (cmd.who > member && cmd.takesFreeText || gives(words, "member") || gives(words, "name")):
-		return refuseAlone(suchWords(cmd.Name, cmd.Usage()))
+	case cmd != nil && (cmd.who > member && cmd.takesFreeText || gives(text, "member") || gives(text, "name")):
+		return refuseAlone(words.OfABody(cmd.Name, cmd.Usage()))
 	}
 	blocked, err := s.tx.Blocked(s.author.ID)
 	if err != nil {
 		return err
 	}
 	if blocked {
-		return refuseAlone(erasedWords)
+		return refuseAlone(words.Erased)
 	}
 	return painFound{care, cmd != nil && cmd.Name == "log"}
 }

@@ -9,7 +9,8 @@ import (
 // JSON they were written as. It marshals to the same bytes.
 type StoredFacts json.RawMessage
 
-func (StoredFacts) facts() {}
+// Facts marks what a post's words are made from.
+func (StoredFacts) Facts() {}
 
 // MarshalJSON returns the JSON as it was stored.
 func (f StoredFacts) MarshalJSON() ([]byte, error) { return json.RawMessage(f).MarshalJSON() }

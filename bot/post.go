@@ -51,8 +51,9 @@ type Post struct {
 	Unasked  int64     // the stored post's number; 0 for an answer, which is not stored
 }
 
-// Facts is the data behind a post's words, as the contract's JSON names it.
-type Facts interface{ facts() }
+// Facts is the data behind a post's words, as the contract's JSON names it: one of
+// the facts of package words, or StoredFacts.
+type Facts interface{ Facts() }
 
 // File is something attached to a post.
 type File struct {

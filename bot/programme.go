@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -71,7 +72,7 @@ func (s *programmeCache) take(source []byte, taken bool) (*loadedProgramme, erro
 // coachProgramme answers /coach programme.
 func coachProgramme(s *step, a args) error {
 	if a.text("what") == "show" {
-		s.reply(ToPrivate, programmeWords(s.programme), nil)
+		s.reply(ToPrivate, words.Programme(s.programme), nil)
 		return s.attachProgramme()
 	}
 	source, err := s.offered(a)
@@ -80,17 +81,17 @@ func coachProgramme(s *step, a args) error {
 	}
 	taken, err := s.programmes.programmes.Load("programme", source)
 	if err != nil {
-		return refuse("That programme cannot be taken: %s", faultsWords(err))
+		return refuse("That programme cannot be taken: %s", words.Faults(err))
 	}
 	lines, err := s.wouldChange(taken)
 	if err != nil {
 		return err
 	}
 	if !a.has("confirm") {
-		s.reply(ToPrivate, offerWords(taken, differenceWords(s.programme, taken), lines), nil)
+		s.reply(ToPrivate, words.Offer(taken, words.Difference(s.programme, taken), lines), nil)
 		return nil
 	}
-	s.reply(ToPrivate, "From now on the team trains by "+taken.Name+". "+weekWords(s.team.Days, taken), nil)
+	s.reply(ToPrivate, "From now on the team trains by "+taken.Name+". "+words.TeamDays(s.team.Days, taken), nil)
 	return s.tx.PutProgramme(s.team.ID, source, s.at)
 }
 

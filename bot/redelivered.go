@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"rungbook/bot/words"
 	"rungbook/parser"
 	"rungbook/training"
 )
@@ -77,10 +78,10 @@ func (s *step) repeatPainAnswer(care training.Care) error {
 	urgent := care == training.Urgent
 	switch {
 	case !care.Pauses():
-		s.reply(ToPrivate, skinWords, nil)
+		s.reply(ToPrivate, words.SkinCare, nil)
 		return nil
 	case !s.hasRecord():
-		s.reply(ToPrivate, strangerPainWords(s.programme.Work, urgent), nil)
+		s.reply(ToPrivate, words.StrangerPain(s.programme.Work, urgent), nil)
 		return nil
 	}
 	running, ok, err := s.tx.Running(s.team.ID, s.who.ID)
@@ -91,13 +92,13 @@ func (s *step) repeatPainAnswer(care training.Care) error {
 	if err != nil {
 		return err
 	}
-	set := pauseSet{coachEnds: running.CoachEnds, coached: s.hasCoach(), coach: s.who.Coach}
+	set := words.PauseSet{CoachEnds: running.CoachEnds, Coached: s.hasCoach(), Coach: s.who.Coach}
 	for _, back := range backs {
 		if back.Cause == s.cause {
-			set.again = !back.Opened
+			set.Again = !back.Opened
 		}
 	}
-	s.reply(ToPrivate, painWords(s.programme.Work, urgent, set), nil, set.buttons()...)
+	s.reply(ToPrivate, words.Pain(s.programme.Work, urgent, set), nil, pauseButtons(set)...)
 	return nil
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -23,7 +24,7 @@ func setup(s *step, a args) error {
 	}
 	if a.has("days") {
 		if team.Days, err = training.ParseWeekdays(a.text("days")); err != nil {
-			return refuse("“%s” is no list of days. Try days:\"Mon Thu\".", brief(a.text("days")))
+			return refuse("“%s” is no list of days. Try days:\"Mon Thu\".", words.Brief(a.text("days")))
 		}
 	}
 	if a.has("nudge") {
@@ -36,7 +37,7 @@ func setup(s *step, a args) error {
 			return err
 		}
 	}
-	text := setupWords(team, s.programme)
+	text := words.Setup(team, s.programme)
 	if who, ok := s.findMember(a.text("coach")); ok && a.has("coach") {
 		text += "\n" + who.Name + " is a coach here."
 	}
@@ -71,7 +72,7 @@ func (s *step) moveWith(zone *time.Location) error {
 func (s *step) appoint(name string) error {
 	who, ok := s.findMember(name)
 	if !ok {
-		return refuse("Nobody here is called “%s”. On the roster: %s.", brief(name), names(s.roster))
+		return refuse("Nobody here is called “%s”. On the roster: %s.", words.Brief(name), names(s.roster))
 	}
 	if err := s.mayKeep(who); err != nil {
 		return err
@@ -91,7 +92,7 @@ func (a args) digestTime() (time.Weekday, training.Clock, error) {
 	day, at, _ := strings.Cut(strings.TrimSpace(a.text("digest")), " ")
 	weekday, err := training.ParseWeekday(day)
 	if err != nil {
-		return 0, 0, refuse("digest: takes a weekday and a time, as \"Sun 18:00\", not “%s”.", brief(a.text("digest")))
+		return 0, 0, refuse("digest: takes a weekday and a time, as \"Sun 18:00\", not “%s”.", words.Brief(a.text("digest")))
 	}
 	clock, err := a.postTime("digest", strings.TrimSpace(at))
 	return weekday, clock, err
@@ -101,7 +102,7 @@ func (a args) digestTime() (time.Weekday, training.Clock, error) {
 func (a args) postTime(name, value string) (training.Clock, error) {
 	clock, err := training.ParseClock(value)
 	if err != nil || clock < earliest {
-		return 0, refuse("%s: takes a time from %s to 23:59, as 17:30, not “%s”.", name, earliest, brief(value))
+		return 0, refuse("%s: takes a time from %s to 23:59, as 17:30, not “%s”.", name, earliest, words.Brief(value))
 	}
 	return clock, nil
 }

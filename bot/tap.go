@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -15,7 +16,7 @@ func (b *Bot) tap(ctx context.Context, e Tap) ([]Post, error) {
 			return err
 		}
 		if blocked {
-			return refuseAlone(erasedWords)
+			return refuseAlone(words.Erased)
 		}
 		return s.tapped(e)
 	})

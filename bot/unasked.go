@@ -4,6 +4,7 @@ import (
 	"context"
 	"strconv"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -134,7 +135,7 @@ func (s *step) tellOf(coach, about training.Member, day string) error {
 	if err != nil || !first {
 		return err
 	}
-	post := s.pausedNotice(coach, about, pausedWords(about.Name, s.programme.Work, false))
+	post := s.pausedNotice(coach, about, words.Paused(about.Name, s.programme.Work, false))
 	return s.unasked(decisionPaused, coach.ID, day+" of "+causeOf(training.MessageID(about.ID)), post)
 }
 

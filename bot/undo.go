@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -60,9 +61,9 @@ func audienceOf(log training.Log) Audience {
 	return ToChannel
 }
 
-func (s *step) withdrawn(done change, days []training.DaySets) WithdrawFacts {
+func (s *step) withdrawn(done change, days []training.DaySets) words.WithdrawFacts {
 	_, caused, resolved := s.violations(done, days)
-	return WithdrawFacts{Day: days[0].Day, Violations: caused, Resolved: resolved}
+	return words.WithdrawFacts{Day: days[0].Day, Violations: caused, Resolved: resolved}
 }
 
 // undo withdraws the author's own latest log that still gives sets.
@@ -72,7 +73,7 @@ func (s *step) undo() error {
 		return err
 	}
 	if !ok {
-		s.reply(s.audience(), nothingToUndoWords, nil)
+		s.reply(s.audience(), words.NothingToUndo, nil)
 		return nil
 	}
 	return s.undoLog(log)
@@ -81,14 +82,14 @@ func (s *step) undo() error {
 // sayUndone answers a log taken back: what a coach logged for somebody else
 // privately, with a word to the member.
 func (s *step) sayUndone(log training.Log) error {
-	words := undoneWords(s.dayLines(log.Days))
+	text := words.Undone(s.dayLines(log.Days))
 	owner, known := s.person(log.Member)
 	if log.Member == s.who.ID || !known {
-		s.reply(s.audience(), words, nil)
+		s.reply(s.audience(), text, nil)
 		return nil
 	}
-	s.reply(ToPrivate, words, nil)
-	return s.tellMember(owner, undoneForYouWords(s.who.Name, log.Days))
+	s.reply(ToPrivate, text, nil)
+	return s.tellMember(owner, words.UndoneForYou(s.who.Name, log.Days))
 }
 
 func (s *step) undoLog(log training.Log) error {

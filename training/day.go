@@ -19,6 +19,9 @@ type Day int32
 // is done before 04:00 belongs to the day before.
 const DayStart = 4
 
+// LogDays is how many days back a member may log; further back the coach does.
+const LogDays = 60
+
 // unixDay is the Day of 1970-01-01.
 const unixDay = 719163
 

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -62,7 +63,7 @@ func TestDeliverSendsAndNotes(t *testing.T) {
 func TestStoredPostComesWhole(t *testing.T) {
 	w := newWorld()
 	post := nudge("Tomé, Wen: <team day> & more")
-	post.Facts = bot.NudgeFacts{Mentioned: []string{"Tomé", "<Wen>"}}
+	post.Facts = words.NudgeFacts{Mentioned: []string{"Tomé", "<Wen>"}}
 	post.Buttons, post.Cause, post.Name = []bot.Button{bot.TapNext}, 9, "x"
 	post.Files = []bot.File{{Name: "a.png", Data: []byte{1, 2}}}
 	post.Until = w.time.Add(time.Hour)

@@ -1,4 +1,4 @@
-package bot
+package words
 
 import (
 	"fmt"
@@ -10,14 +10,23 @@ import (
 
 // Limits of a digest for 12 members.
 const (
-	digestLines     = 25
-	digestWordsMost = 200
+	digestLines = 25
+	digestWords = 200
 )
 
-// digestWords is the coach's week: first who needs a word, then who moved and
+// MemberWeek is one member's row of a digest.
+type MemberWeek struct {
+	training.WeekFact
+	Lapsing   []string          // gates that stop to hold within LapseNotice days of the day after
+	Falling   []string          // rungs whose work fell three sessions running
+	Change    training.Optional // percent of the tension against the four weeks before
+	PausedNow bool              // whatever was so the day after the seven
+}
+
+// Digest is the coach's week: first who needs a word, then who moved and
 // who is ready, then a row a member. Where that is too long, rows are told
 // shorter, and lists are cut.
-func digestWords(team string, day training.Day, weeks []memberWeek, notes []string) string {
+func Digest(team string, day training.Day, weeks []MemberWeek, notes []string) string {
 	head := fmt.Sprintf("%s, %s to %s", team, dayWords(day-7), dayWords(day-1))
 	var text string
 	for _, most := range []int{len(weeks), 6, 3, 2, 1} {
@@ -30,7 +39,7 @@ func digestWords(team string, day training.Day, weeks []memberWeek, notes []stri
 				lines = append(lines, rows.row(week))
 			}
 			text = strings.Join(lines, "\n")
-			if len(lines) <= digestLines && len(strings.Fields(text)) <= digestWordsMost {
+			if len(lines) <= digestLines && len(strings.Fields(text)) <= digestWords {
 				return text
 			}
 		}
@@ -41,7 +50,7 @@ func digestWords(team string, day training.Day, weeks []memberWeek, notes []stri
 // weekRows are the ways to tell a row a member, the longest first.
 var weekRows = []struct {
 	key string // says what the rows tell; empty for none
-	row func(memberWeek) string
+	row func(MemberWeek) string
 }{
 	{"Each: sessions of those planned, time under tension, days of pull work.", fullRow},
 	{"", fullRow},
@@ -49,33 +58,33 @@ var weekRows = []struct {
 }
 
 // needsWord is who needs the coach, a line a reason.
-func needsWord(weeks []memberWeek, most int) []string {
+func needsWord(weeks []MemberWeek, most int) []string {
 	return slices.Concat(
-		listed("Paused, to be talked to: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Paused || m.paused })),
-		listed("Over the rest rule: ", weeks, most, func(m memberWeek) string {
+		listed("Paused, to be talked to: ", weeks, most, nameIf(func(m MemberWeek) bool { return m.Paused || m.PausedNow })),
+		listed("Over the rest rule: ", weeks, most, func(m MemberWeek) string {
 			if m.Violations == 0 {
 				return ""
 			}
 			return fmt.Sprintf("%s (%d×)", m.Member, m.Violations)
 		}),
-		listed("Fewer sessions than planned: ", weeks, most, func(m memberWeek) string {
+		listed("Fewer sessions than planned: ", weeks, most, func(m MemberWeek) string {
 			if m.Sessions >= m.Planned || m.Paused || m.Away || m.Absent {
 				return ""
 			}
 			return fmt.Sprintf("%s (%d of %d)", m.Member, m.Sessions, m.Planned)
 		}),
-		listed("Three sessions down: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.falling, most) }),
-		listed("No rise in four weeks: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.StuckOn, most) }),
-		listed("Lapsing within a week: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.lapsing, most) }),
-		listed("No session for two weeks: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Absent })),
+		listed("Three sessions down: ", weeks, most, func(m MemberWeek) string { return withList(m.Member, m.Falling, most) }),
+		listed("No rise in four weeks: ", weeks, most, func(m MemberWeek) string { return withList(m.Member, m.StuckOn, most) }),
+		listed("Lapsing within a week: ", weeks, most, func(m MemberWeek) string { return withList(m.Member, m.Lapsing, most) }),
+		listed("No session for two weeks: ", weeks, most, nameIf(func(m MemberWeek) bool { return m.Absent })),
 	)
 }
 
 // moves is who moved on and who is ready.
-func moves(weeks []memberWeek, most int) []string {
+func moves(weeks []MemberWeek, most int) []string {
 	return slices.Concat(
-		listed("Moved on: ", weeks, most, func(m memberWeek) string { return withList(m.Member, m.Moved, most) }),
-		listed("Ready for an attempt on a free day: ", weeks, most, nameIf(func(m memberWeek) bool { return m.Ready && !m.paused })),
+		listed("Moved on: ", weeks, most, func(m MemberWeek) string { return withList(m.Member, m.Moved, most) }),
+		listed("Ready for an attempt on a free day: ", weeks, most, nameIf(func(m MemberWeek) bool { return m.Ready && !m.PausedNow })),
 	)
 }
 
@@ -91,8 +100,8 @@ func withList(name string, list []string, most int) string {
 	return name + " (" + strings.Join(list, ", ") + ")"
 }
 
-func nameIf(holds func(memberWeek) bool) func(memberWeek) string {
-	return func(m memberWeek) string {
+func nameIf(holds func(MemberWeek) bool) func(MemberWeek) string {
+	return func(m MemberWeek) string {
 		if holds(m) {
 			return m.Member
 		}
@@ -102,7 +111,7 @@ func nameIf(holds func(memberWeek) bool) func(memberWeek) string {
 
 // listed is one line of those members for whom tell has words, at most so
 // many; none without.
-func listed(head string, weeks []memberWeek, most int, tell func(memberWeek) string) []string {
+func listed(head string, weeks []MemberWeek, most int, tell func(MemberWeek) string) []string {
 	var told []string
 	more := 0
 	for _, week := range weeks {
@@ -126,12 +135,12 @@ func listed(head string, weeks []memberWeek, most int, tell func(memberWeek) str
 
 // fullRow is a member's week: Priya: 2 of 2, 540 s (+10 %), pull 1. That is
 // sessions of planned, seconds under tension, days with pull work.
-func fullRow(m memberWeek) string {
+func fullRow(m MemberWeek) string {
 	row := shortRow(m)
 	if m.TensionS > 0 {
 		row += fmt.Sprintf(", %d s", m.TensionS)
-		if m.change != "" {
-			row += " (" + m.change + ")"
+		if m.Change.Known {
+			row += fmt.Sprintf(" (%+d %%)", m.Change.Value)
 		}
 	}
 	if m.PullDays > 0 {
@@ -141,7 +150,7 @@ func fullRow(m memberWeek) string {
 }
 
 // shortRow is what was done of what was planned.
-func shortRow(m memberWeek) string {
+func shortRow(m MemberWeek) string {
 	row := fmt.Sprintf("%s: %d of %d", m.Member, m.Sessions, m.Planned)
 	if m.Sessions > m.Planned {
 		row = fmt.Sprintf("%s: %d, planned %d", m.Member, m.Sessions, m.Planned)
@@ -152,8 +161,8 @@ func shortRow(m memberWeek) string {
 	return row
 }
 
-// rosterWords is everyone, a line each.
-func rosterWords(roster []training.Member, facts WeekFacts) string {
+// Roster is everyone, a line each.
+func Roster(roster []training.Member, facts WeekFacts) string {
 	byName := map[string]training.WeekFact{}
 	for _, fact := range facts.Members {
 		byName[fact.Member] = fact
@@ -192,8 +201,8 @@ func rosterRow(who training.Member, fact training.WeekFact, trains bool) string 
 	return who.Name + ": " + strings.Join(parts, ", ")
 }
 
-// nudgeWords names who may train today and the session's shape, no targets.
-func nudgeWords(names []string, programme *training.Programme) string {
+// Nudge names who may train today and the session's shape, no targets.
+func Nudge(names []string, programme *training.Programme) string {
 	shape := programme.Shape
 	var ladders []string
 	for _, ladder := range programme.Ladders {

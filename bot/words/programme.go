@@ -1,4 +1,4 @@
-package bot
+package words
 
 import (
 	"fmt"
@@ -8,9 +8,9 @@ import (
 	"rungbook/training"
 )
 
-// programmeWords shows a programme: its ladders with what moves on, its gates,
+// Programme shows a programme: its ladders with what moves on, its gates,
 // its rest rule.
-func programmeWords(p *training.Programme) string {
+func Programme(p *training.Programme) string {
 	lines := []string{fmt.Sprintf("%s: at most %s in 7 days, %s between. All numbers: common practice, no source.",
 		sentence(p.Name)[:len(p.Name)], count(p.Rest.Sessions, "session"), count(p.Rest.ClearDays, "clear day"))}
 	for i := range p.Ladders {
@@ -62,10 +62,10 @@ func standard(s training.Standard, unit training.Unit) string {
 	return fmt.Sprintf("%d×%s", s.Sets, unitWords(s.Work, unit))
 }
 
-// differenceWords lists what another programme does otherwise, line by line of
+// Difference lists what another programme does otherwise, line by line of
 // what is shown of both.
-func differenceWords(from, to *training.Programme) []string {
-	before, after := strings.Split(programmeWords(from), "\n"), strings.Split(programmeWords(to), "\n")
+func Difference(from, to *training.Programme) []string {
+	before, after := strings.Split(Programme(from), "\n"), strings.Split(Programme(to), "\n")
 	var lines []string
 	for _, line := range before {
 		if !slices.Contains(after, line) {
@@ -80,8 +80,8 @@ func differenceWords(from, to *training.Programme) []string {
 	return lines
 }
 
-// offerWords shows what taking a programme would change, before it holds.
-func offerWords(taken *training.Programme, difference, members []string) string {
+// Offer shows what taking a programme would change, before it holds.
+func Offer(taken *training.Programme, difference, members []string) string {
 	lines := []string{"Not taken yet. " + sentence(taken.Name)[:len(taken.Name)] + " against the programme in force:"}
 	if len(difference) == 0 {
 		lines = append(lines, "no difference in ladders, standards, gates and rest rule")
@@ -96,8 +96,8 @@ func offerWords(taken *training.Programme, difference, members []string) string 
 	return strings.Join(append(lines, "Say the same with confirm:yes to take it. What was logged stays, and is read by the new one."), "\n")
 }
 
-// faultsWords is the first faults of a programme that cannot be taken.
-func faultsWords(err error) string {
+// Faults is the first faults of a programme that cannot be taken.
+func Faults(err error) string {
 	lines := strings.Split(strings.TrimSpace(err.Error()), "\n")
 	if len(lines) > 5 {
 		lines = append(lines[:5], fmt.Sprintf("and %d more.", len(lines)-5))

@@ -1,4 +1,4 @@
-package bot
+package words
 
 import (
 	"fmt"
@@ -7,8 +7,18 @@ import (
 	"rungbook/training"
 )
 
-// nextText answers /next, in the order of the session.
-func (s *step) nextText(name string, facts NextFacts, plan plan) string {
+// Plan is what /next says beside the targets.
+type Plan struct {
+	Days    []training.Day // those to train
+	Ahead   int            // how many days ahead Days tells
+	TakesS  int            // seconds of work and rest
+	Weeks   int            // full weeks without a break
+	Lighter bool           // a lighter week is due
+}
+
+// Next answers /next, in the order of the session. name is empty for the
+// author's own.
+func Next(name string, programme *training.Programme, facts NextFacts, plan Plan) string {
 	if facts.Paused {
 		return strings.Join(standingWords(facts.Standing), "\n")
 	}
@@ -17,26 +27,26 @@ func (s *step) nextText(name string, facts NextFacts, plan plan) string {
 		head = name + "'s next session"
 	}
 	lines := []string{fmt.Sprintf("%s: about %d min of work and rest, after the warm-up. %s",
-		head, (plan.takesS+59)/60, s.programme.Shape.WarmUp)}
-	if plan.lighter {
-		lines = append(lines, fmt.Sprintf("%s without a break: take a lighter week, half the sets.", count(plan.weeks, "full week")))
+		head, (plan.TakesS+59)/60, programme.Shape.WarmUp)}
+	if plan.Lighter {
+		lines = append(lines, fmt.Sprintf("%s without a break: take a lighter week, half the sets.", count(plan.Weeks, "full week")))
 	}
-	for _, target := range s.inOrder(facts.Targets) {
+	for _, target := range inOrder(programme, facts.Targets) {
 		lines = append(lines, "· "+targetWords(target))
 	}
-	lines = append(lines, s.shapeWords())
+	lines = append(lines, shapeWords(programme))
 	for _, target := range facts.Targets {
-		lines = append(lines, s.firstUseWords(target)...)
+		lines = append(lines, firstUseWords(programme, target)...)
 	}
 	lines = append(lines, standingWords(facts.Standing)...)
-	return strings.Join(append(lines, planWords(plan.days)), "\n")
+	return strings.Join(append(lines, planWords(plan)), "\n")
 }
 
 // inOrder puts the targets into the order in which the session begins them.
-func (s *step) inOrder(targets []training.Target) []training.Target {
+func inOrder(programme *training.Programme, targets []training.Target) []training.Target {
 	var ordered []training.Target
 	seen := map[training.RungID]bool{}
-	for _, bout := range s.programme.Bouts(targets) {
+	for _, bout := range programme.Bouts(targets) {
 		for _, target := range targets {
 			if target.ID == bout.Rung && !seen[bout.Rung] {
 				seen[bout.Rung] = true
@@ -69,23 +79,23 @@ func doseWords(target training.Target) string {
 }
 
 // shapeWords says which bouts take turns.
-func (s *step) shapeWords() string {
-	if len(s.programme.Shape.Alternate) < 2 {
+func shapeWords(programme *training.Programme) string {
+	if len(programme.Shape.Alternate) < 2 {
 		return ""
 	}
-	return sentence(andList(s.programme.Shape.Alternate) + " take turns, a bout each")
+	return sentence(andList(programme.Shape.Alternate) + " take turns, a bout each")
 }
 
 // firstUseWords is the cue, set-up and caution of a rung never trained before,
 // and what goes with attempts.
-func (s *step) firstUseWords(target training.Target) []string {
-	_, rung, ok := s.programme.Find(target.ID)
+func firstUseWords(programme *training.Programme, target training.Target) []string {
+	_, rung, ok := programme.Find(target.ID)
 	if !ok {
 		return nil
 	}
 	if target.Tries > 0 {
 		lines := []string{sentence(rung.Name + ": " + lowerFirst(rung.SetUp) + " " + rung.Cue + " " + rung.Caution)}
-		return append(lines, s.programme.Safety...)
+		return append(lines, programme.Safety...)
 	}
 	var lines []string
 	if target.Reason.FirstUse {
@@ -104,8 +114,8 @@ func lowerFirst(text string) string {
 	return strings.ToLower(text[:1]) + text[1:]
 }
 
-// becauseWords is a target's reason.
-func becauseWords(target training.Target) string {
+// Because is a target's reason.
+func Because(target training.Target) string {
 	r := target.Reason
 	if target.Tries > 0 {
 		words := "every blocking gate is open and today is allowed; stop after two alike, someone within call"
@@ -180,22 +190,24 @@ func hardWords(r training.Reason) string {
 func shortRatio(r training.Ratio) string { return training.Hecto(r.Rounded(10)).String() }
 
 // planWords names the allowed days ahead.
-func planWords(days []training.Day) string {
-	if len(days) == 0 {
-		return fmt.Sprintf("No allowed day in the coming %d.", planDays)
+func planWords(plan Plan) string {
+	if len(plan.Days) == 0 {
+		return fmt.Sprintf("No allowed day in the coming %d.", plan.Ahead)
 	}
 	var list []string
-	for _, day := range days {
+	for _, day := range plan.Days {
 		list = append(list, dayWords(day))
 	}
-	return fmt.Sprintf("Your days in the coming %d: %s.", planDays, strings.Join(list, ", "))
+	return fmt.Sprintf("Your days in the coming %d: %s.", plan.Ahead, strings.Join(list, ", "))
 }
 
-func firstDoneWords(rung string) string {
+// FirstDone offers to tell the team of somebody's first attempt that came off.
+func FirstDone(rung string) string {
 	return "Your first " + rung + ". Well done. Shall the team hear of it? " +
 		"Tap “tell” and I say so in the channel; else it stays between us. What you have shown still needs showing every four weeks."
 }
 
-func toldWords(name, rung string, day training.Day) string {
+// Told tells the team of it.
+func Told(name, rung string, day training.Day) string {
 	return fmt.Sprintf("%s did a first strict %s on %s ✓", name, rung, dayWords(day))
 }

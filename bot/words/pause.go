@@ -1,4 +1,4 @@
-package bot
+package words
 
 import (
 	"strings"
@@ -8,37 +8,45 @@ import (
 
 // What is said of pauses in one way only.
 const (
-	notPausedWords         = "You are not paused."
-	coachEndsWords         = "Your coach has set this pause, so your coach ends it. Have a word with them."
-	tooLateToTakeBackWords = "A pause can be taken back for 15 minutes; after that your coach ends it. Have a word with them."
-	takenBackWords         = "Taken back: you are not paused, and it is as if it had never been."
-	stillPausedWords       = "Taken back. You are still paused for another cause: your coach ends it."
+	NotPaused         = "You are not paused."
+	CoachEnds         = "Your coach has set this pause, so your coach ends it. Have a word with them."
+	TooLateToTakeBack = "A pause can be taken back for 15 minutes; after that your coach ends it. Have a word with them."
+	TakenBack         = "Taken back: you are not paused, and it is as if it had never been."
+	StillPaused       = "Taken back. You are still paused for another cause: your coach ends it."
 )
 
-// faultPainWords is said to somebody who hurts while nothing can be stored.
-func faultPainWords(work string) string {
+// PauseSet is what a pause came to.
+type PauseSet struct {
+	Again     bool // one was running already
+	CoachEnds bool // only a coach ends it, however lately it was set
+	Coached   bool // there is a coach to be told
+	Coach     bool // who is paused is one, and ends it themselves
+}
+
+// FaultPain is said to somebody who hurts while nothing can be stored.
+func FaultPain(work string) string {
 	return "Please stop " + work + " now, and see a licensed practitioner before you go back to it. " +
 		"Something is wrong on my side, so I could not pause you: tell your coach yourself. " +
 		"Nothing you say of your body is kept."
 }
 
-// painWords is the private text at a report of pain. It repeats nothing.
-func painWords(work string, urgent bool, set pauseSet) string {
+// Pain is the private text at a report of pain. It repeats nothing.
+func Pain(work string, urgent bool, set PauseSet) string {
 	lines := []string{"Please stop " + work + " now."}
 	if urgent {
 		lines = append(lines, "What you describe should be seen by a doctor promptly.")
 	}
 	lines = append(lines, "See a licensed practitioner before you go back to it; training through it makes it worse.")
-	lines = append(lines, pauseFacts(set)...)
-	if !set.coachEnds {
+	lines = append(lines, pauseLines(set)...)
+	if !set.CoachEnds {
 		lines = append(lines, "If I misread you: tap “misread” or type /pause end within 15 minutes.")
 	}
 	return strings.Join(lines, "\n")
 }
 
-// strangerPainWords is the same for somebody who is no member: there is
+// StrangerPain is the same for somebody who is no member: there is
 // nothing to pause.
-func strangerPainWords(work string, urgent bool) string {
+func StrangerPain(work string, urgent bool) string {
 	lines := []string{"Please stop " + work + " now, and see a licensed practitioner before you go back to it."}
 	if urgent {
 		lines = append(lines, "What you describe should be seen by a doctor promptly.")
@@ -46,24 +54,25 @@ func strangerPainWords(work string, urgent bool) string {
 	return strings.Join(append(lines, "Nothing you say of your body is kept."), "\n")
 }
 
-func selfPausedWords(work string, set pauseSet) string {
-	lines := append([]string{"Paused: no " + work + " for now."}, pauseFacts(set)...)
-	if !set.coachEnds {
+// SelfPaused answers /pause.
+func SelfPaused(work string, set PauseSet) string {
+	lines := append([]string{"Paused: no " + work + " for now."}, pauseLines(set)...)
+	if !set.CoachEnds {
 		lines = append(lines, "/pause end takes it back within 15 minutes.")
 	}
 	return strings.Join(lines, "\n")
 }
 
-// pauseFacts says what a pause is, and what is kept.
-func pauseFacts(set pauseSet) []string {
+// pauseLines says what a pause is, and what is kept.
+func pauseLines(set PauseSet) []string {
 	lines := []string{"You are paused from today on: no targets, no nudges. What you log is still kept."}
-	if set.again {
+	if set.Again {
 		lines[0] = "You were paused already, and stay so: no targets, no nudges. What you log is still kept."
 	}
-	if set.coach && !set.coached {
+	if set.Coach && !set.Coached {
 		lines = append(lines, "You are the only coach here, so nobody else is told and you end it yourself, "+
 			"with /coach resume: have somebody look at it first.")
-	} else if set.coached {
+	} else if set.Coached {
 		lines = append(lines, "Your coach is told that you are paused and should be talked to, not why, and is the one to end it.")
 	} else {
 		lines = append(lines, "I know no coach here yet. "+
@@ -73,35 +82,38 @@ func pauseFacts(set pauseSet) []string {
 	return append(lines, "Nothing you say of your body is kept.")
 }
 
-// pausedWords is the notice to a coach.
-func pausedWords(name, work string, again bool) string {
+// Paused is the notice to a coach; again says that one was running.
+func Paused(name, work string, again bool) string {
 	if again {
 		return name + " is paused from " + work + ", and there is a new cause. Please have a word with them."
 	}
 	return name + " is paused from " + work + ". Please have a word with them. You end it with /coach resume."
 }
 
-func coachPausedWords(name string, again bool) string {
+// CoachPaused answers /coach pause; again says that one was running.
+func CoachPaused(name string, again bool) string {
 	if again {
 		return name + " was paused already; only a coach ends it now. /coach resume does."
 	}
 	return name + " is paused from today on. /coach resume ends it."
 }
 
-func pausedByCoachWords(coach, work string) string {
+// PausedByCoach tells a member that the coach has paused them.
+func PausedByCoach(coach, work string) string {
 	return coach + " has paused your " + work + " for now. What you log is still kept; your coach ends the pause. Have a word with them."
 }
 
-func resumedWords(name string, void bool) string {
+// Resumed answers /coach resume; void says that the pause never was.
+func Resumed(name string, void bool) string {
 	if void {
 		return name + "'s pause is void, as if it had never been. They are told."
 	}
 	return name + " is back, gently: half the dose first, then three quarters. They are told, with the cautions."
 }
 
-// resumeNoticeWords tells a member that the pause is over, with the cautions
+// ResumeNotice tells a member that the pause is over, with the cautions
 // in full.
-func resumeNoticeWords(programme *training.Programme, void bool) string {
+func ResumeNotice(programme *training.Programme, void bool) string {
 	first := "Your pause is over. " +
 		"The first two sessions are returning ones: about half of what you did before, then three quarters. " +
 		"What you had shown must be shown again before an attempt."

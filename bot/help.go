@@ -4,46 +4,50 @@ import (
 	"slices"
 	"strings"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
-// helpTopics lists what /help knows beside the commands.
-func helpTopics() string { return "log, safety, privacy, or a command's name" }
+// help answers /help: the commands the author may give, or a topic.
+func help(s *step, a args) error {
+	text, ok := s.helpText(a.text("topic"))
+	if !ok {
+		return refuse("There is no help on “%s”. Topics: %s.", words.Brief(a.text("topic")), words.HelpTopics)
+	}
+	s.reply(ToPrivate, text, nil)
+	return nil
+}
 
-// helpWords answers /help; ok is false for a topic there is none of.
-func (s *step) helpWords(topic string) (text string, ok bool) {
+// helpText is what /help says of a topic; ok is false where there is none.
+func (s *step) helpText(topic string) (text string, ok bool) {
 	switch topic = strings.ToLower(strings.TrimPrefix(topic, "/")); topic {
 	case "":
-		return s.helpList(), true
+		return words.Help(s.example(), s.mayGive()), true
 	case "safety":
-		return strings.Join(s.programme.Safety, "\n"), true
+		return words.Safety(s.programme.Safety), true
 	case "log":
-		return "Write what you did as you would tell a friend, as " + s.example() + "; a set each as 30/30/22. " +
-			"With more: +5kg, rest 60s, @8 for effort, left and right, yesterday or Mon. Edit or delete the message and I follow. " +
-			"Where I am not sure, nothing is stored until you tap “keep”. Names I know: " + s.rungNames() + ".", true
+		return words.HelpLog(s.example(), s.rungNames()), true
 	case "privacy":
-		return "I keep names, zones, days and sets, and that somebody is away or paused; " +
-			"never your words, and nothing of what you say of your body. " +
-			"/mydata export hands you all of it, /mydata erase removes it for good.", true
+		return words.HelpPrivacy, true
 	}
 	table := commands()
 	i := slices.IndexFunc(table, func(c command) bool { return c.Name == topic || c.Name == "coach "+topic })
 	if i < 0 {
 		return "", false
 	}
-	return "/" + table[i].Name + ": " + table[i].What + ". " + usageWords(table[i].Usage()), true
+	return words.HelpCommand(table[i].Name, table[i].What, table[i].Usage()), true
 }
 
-// helpList is the commands the author may give.
-func (s *step) helpList() string {
-	lines := []string{"Write your sets in the channel, as " + s.example() + ". And:"}
+// mayGive lists the commands the author may give, each with what it does.
+func (s *step) mayGive() [][2]string {
+	var list [][2]string
 	for _, command := range commands() {
 		if command.who == coach && !s.author.Coach || command.who == manager && !s.author.Manager {
 			continue
 		}
-		lines = append(lines, "/"+command.Name+": "+command.What)
+		list = append(list, [2]string{command.Name, command.What})
 	}
-	return strings.Join(append(lines, "Topics: /help log, /help safety, /help privacy"), "\n")
+	return list
 }
 
 // example is a log in the words of the programme: its first gate of several
@@ -70,12 +74,12 @@ func sized(programme *training.Programme, id training.RungID, work int) training
 	return training.Set{Rung: id, Reps: work}
 }
 
-func (s *step) rungNames() string {
+func (s *step) rungNames() []string {
 	var list []string
 	for _, ladder := range s.programme.Ladders {
 		for _, rung := range ladder.Rungs {
 			list = append(list, rung.Name)
 		}
 	}
-	return strings.Join(list, ", ")
+	return list
 }
