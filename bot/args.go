@@ -35,7 +35,7 @@ func (a args) member(name string) (training.Member, error) {
 	if member, ok := a.step.findMember(value); ok {
 		return member, a.step.mayKeep(member)
 	}
-	return training.Member{}, refuse("Nobody here is called “%s”. On the roster: %s.", words.Brief(value), names(a.step.roster))
+	return training.Member{}, refuseWith(words.NobodyCalled(value, names(a.step.roster)))
 }
 
 // mayKeep refuses somebody of whom nothing may be kept until they say so.
@@ -171,12 +171,12 @@ func (a args) count(name string, fallback, most int) (int, error) {
 }
 
 // names lists who is on the roster.
-func names(roster []training.Member) string {
+func names(roster []training.Member) []string {
 	var list []string
 	for _, member := range roster {
 		if member.Trains || member.Coach {
 			list = append(list, member.Name)
 		}
 	}
-	return strings.Join(list, ", ")
+	return list
 }

@@ -36,7 +36,7 @@ func (a args) memberAndGate() (training.Member, training.Gate, error) {
 
 // witness marks a gate as seen and answers.
 func (s *step) witness(who training.Member, gate training.Gate, day training.Day) error {
-	if err := s.notOneself(who, "Another coach witnesses your gates."); err != nil {
+	if err := s.notOneself(who, words.OthersWitness); err != nil {
 		return err
 	}
 	record, err := s.tx.Record(s.team.ID, who.ID)
@@ -46,9 +46,9 @@ func (s *step) witness(who training.Member, gate training.Gate, day training.Day
 	today := s.dayFor(who)
 	switch {
 	case day > today || day < today-witnessDays:
-		return refuse("A mark is for today or up to %d days back; %s is neither.", witnessDays, words.Day(day))
+		return refuseWith(words.NotWitnessed(day, witnessDays))
 	case day < record.Floor(today):
-		return refuse("%s lies in or before %s's pause: what was shown then opens no gate.", words.Day(day), who.Name)
+		return refuseWith(words.BeforePause(day, who.Name))
 	}
 	if err := s.tx.PutMark(s.team.ID, who.ID, training.Mark{Gate: gate.Rung, Day: day}, s.who.ID); err != nil {
 		return err
@@ -60,7 +60,7 @@ func (s *step) witness(who training.Member, gate training.Gate, day training.Day
 // notOneself refuses what a coach does for themselves while there is another.
 func (s *step) notOneself(who training.Member, text string) error {
 	if who.ID == s.who.ID && s.hasCoach() {
-		return refuse("%s", text)
+		return refuseWith(text)
 	}
 	return nil
 }
@@ -77,9 +77,9 @@ func unwitness(s *step, a args) error {
 		return err
 	}
 	if dropped == 0 {
-		return refuse("%s has no witness mark on %s.", who.Name, name)
+		return refuseWith(words.NoMark(who.Name, name))
 	}
-	s.reply(ToPrivate, who.Name+"'s "+name+" gate now rests on what "+who.Name+" logged.", nil)
+	s.reply(ToPrivate, words.Unwitnessed(who.Name, name), nil)
 	return nil
 }
 
@@ -108,7 +108,7 @@ func coachPause(s *step, a args) error {
 func (a args) trainee(name string) (training.Member, error) {
 	who, err := a.member(name)
 	if err == nil && !who.Trains {
-		err = refuse("%s is not on the roster as a member.", who.Name)
+		err = refuseWith(words.NotAMember(who.Name))
 	}
 	return who, err
 }
@@ -125,7 +125,7 @@ func coachResume(s *step, a args) error {
 // resumes ends a member's pause, answers, and tells the member with the
 // cautions in full.
 func (s *step) resumes(who training.Member, void bool) error {
-	if err := s.notOneself(who, "Another coach resumes you."); err != nil {
+	if err := s.notOneself(who, words.OthersResume); err != nil {
 		return err
 	}
 	ended, err := s.resume(who, void)
@@ -133,7 +133,7 @@ func (s *step) resumes(who training.Member, void bool) error {
 		return err
 	}
 	if !ended {
-		return refuse("%s is not paused.", who.Name)
+		return refuseWith(words.IsNotPaused(who.Name))
 	}
 	s.reply(ToPrivate, words.Resumed(who.Name, void), nil)
 	return s.tellMember(who, words.ResumeNotice(s.programme, void))
@@ -180,7 +180,7 @@ func correct(s *step, a args) error {
 		return err
 	}
 	if day > s.dayFor(who) {
-		return refuse("%s is still to come.", words.Day(day))
+		return refuseWith(words.ToCome(day))
 	}
 	var parsed parser.Result
 	if !strings.EqualFold(a.text("text"), "none") {
@@ -189,7 +189,7 @@ func correct(s *step, a args) error {
 		}
 	}
 	if len(parsed.Days) > 1 {
-		return refuse("That is of several days. Correct one day at a time.")
+		return refuseWith(words.OneDayAtATime)
 	}
 	log := s.coachLog(who, training.OnDay(day, parsed.Sets()...))
 	done, err := s.replaceDay(who, log, day)
@@ -255,7 +255,7 @@ func withoutDay(log training.Log, day training.Day) training.Log {
 func teamDays(s *step, a args) error {
 	days, err := training.ParseWeekdays(a.text("days"))
 	if err != nil {
-		return refuse("“%s” is no list of days. Try /coach days Mon Thu.", words.Brief(a.text("days")))
+		return refuseWith(words.NoDays(a.text("days"), "/coach days Mon Thu"))
 	}
 	s.team.Days = days
 	s.reply(ToPrivate, words.TeamDays(days, s.programme), nil)
@@ -275,7 +275,7 @@ func coachMember(s *step, a args) error {
 	}
 	if a.has("remove") {
 		who.Trains = false
-		s.reply(ToPrivate, who.Name+" is off the roster; the record stays. A new log puts them back.", nil)
+		s.reply(ToPrivate, words.OffRoster(who.Name), nil)
 		return s.putMember(who)
 	}
 	if !who.Trains {

@@ -2,7 +2,6 @@ package bot
 
 import (
 	"slices"
-	"strings"
 
 	"rungbook/bot/words"
 	"rungbook/scheduler"
@@ -140,7 +139,7 @@ func (s *step) unsaid(coach training.Member, day training.Day) ([]string, error)
 	if err != nil {
 		return nil, err
 	}
-	var late []string
+	var late []words.NotNudged
 	for _, member := range s.roster {
 		decided, err := s.tx.Decided(s.team.ID, decisionNudge, member.ID, from.String())
 		if err != nil {
@@ -148,32 +147,25 @@ func (s *step) unsaid(coach training.Member, day training.Day) ([]string, error)
 		}
 		for one := from; one < day; one++ {
 			if decided[one.String()] == outcomeMissed {
-				late = append(late, member.Name+" on "+words.Date(one))
+				late = append(late, words.NotNudged{Name: member.Name, Day: one})
 			}
 		}
 	}
-	var notes []string
-	if len(late) > 0 {
-		notes = append(notes, "Not nudged, as it was too late by then: "+words.Clip(strings.Join(late, ", "), 120)+".")
-	}
-	if len(skipped) > 0 {
-		notes = append(notes, "Not sent in time: the digest of "+words.AndList(skipped)+".")
-	}
-	return notes, nil
+	return words.Missed(late, skipped), nil
 }
 
 // skipped lists the digests before this one that were never sent, and the first
 // day of which no digest has told.
-func (s *step) skipped(coach training.Member, day training.Day) (dates []string, from training.Day, err error) {
+func (s *step) skipped(coach training.Member, day training.Day) (days []training.Day, from training.Day, err error) {
 	decided, err := s.tx.Decided(s.team.ID, decisionDigest, coach.ID, (day - scheduler.LookBack).String())
 	if err != nil {
 		return nil, 0, err
 	}
 	from = day - 7
 	for decided[from.String()] == outcomeMissed {
-		dates = append(dates, words.Date(from))
+		days = append(days, from)
 		from -= 7
 	}
-	slices.Reverse(dates)
-	return dates, from, nil
+	slices.Reverse(days)
+	return days, from, nil
 }

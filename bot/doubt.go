@@ -130,7 +130,7 @@ func (s *step) tapKeep(e Tap) error {
 		return err
 	}
 	if s.foreign(log.Sets()) {
-		return refuse("The programme has changed since, so nothing is logged. Write the sets again.")
+		return refuseWith(words.ProgrammeChanged)
 	}
 	days, err := s.uncorrected(log.Days, log.At)
 	switch {
@@ -179,19 +179,19 @@ func (s *step) askedOf(e Tap) (training.Log, error) {
 	case err != nil:
 		return log, err
 	case ok && log.Author != s.who.ID:
-		return log, refuse("Only whoever wrote that says whether it is kept.")
+		return log, refuseWith(words.OthersDoubt)
 	case ok && log.State == training.LogAsked:
 		return log, nil
 	case ok && log.State == training.LogLive:
-		return log, refuse("That is logged already; /undo takes your last log back.")
+		return log, refuseWith(words.KeptAlready)
 	case ok && log.State == training.LogUndone:
-		return log, refuse("That was logged and taken back. Write the sets again to log them.")
+		return log, refuseWith(words.KeptAndUndone)
 	case ok && log.State == training.LogCorrected:
-		return log, refuse("Your coach has corrected %s, so nothing of it is logged.", words.Day(log.Day()))
+		return log, refuseWith(words.CorrectedSince(log.Day()))
 	case ok && log.State == training.LogEmpty && log.Silent:
-		return log, refuse("That was dropped, and nothing of it is stored. Write the sets again to log them.")
+		return log, refuseWith(words.DroppedAlready)
 	}
-	return log, refuse("That is no longer asked, and nothing of it is stored. Write the sets again to log them.")
+	return log, refuseWith(words.AskedNoMore)
 }
 
 // settles takes down the questions to which the log just stored is the answer:
@@ -243,7 +243,7 @@ func (s *step) asksJoint(care training.Care) error {
 // the message had said so, and of one that does not nothing is kept.
 func (s *step) tapJoint(e Tap) error {
 	if e.About != s.who.ID {
-		return refuse("Only whoever was asked that can answer it.")
+		return refuseWith(words.OthersJoint)
 	}
 	s.say(Post{Kind: Withdraw, To: ToPrivate, Person: s.who.ID, Name: s.who.Name, Answers: s.id, Tapped: true})
 	if e.Button == TapFine {
@@ -253,7 +253,7 @@ func (s *step) tapJoint(e Tap) error {
 	before := len(s.posts)
 	err := s.actOnPain(training.StopCare)
 	if err == nil && len(s.posts) == before {
-		s.reply(ToPrivate, "That is taken in already.", nil)
+		s.reply(ToPrivate, words.JointKnown, nil)
 	}
 	return err
 }

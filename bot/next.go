@@ -106,24 +106,24 @@ func (s *step) tapTell(e Tap) error {
 		day, came = s.cameOn(log)
 	}
 	if !came {
-		return refuse("There is no attempt of yours there to tell of.")
+		return refuseWith(words.NoAttemptToTell)
 	}
 	record, err := s.tx.Record(s.team.ID, s.who.ID)
 	if err != nil {
 		return err
 	}
 	if record.Paused() || record.PausedOn(day) || record.PausedOn(s.today()) {
-		return refuse("While you are paused nothing is told. Ask me again when you are back.")
+		return refuseWith(words.PausedToTell)
 	}
 	if s.cameBefore(&record, day) {
-		return refuse("That was not your first.")
+		return refuseWith(words.NotFirst)
 	}
 	first, err := s.tx.ActOnce(e.On, actTell)
 	if err != nil {
 		return err
 	}
 	if !first {
-		return refuse("The team has been told of it already.")
+		return refuseWith(words.ToldAlready)
 	}
 	s.reply(ToChannel, words.Told(s.who.Name, s.triedRung(log.On(day)), day), nil)
 	return nil

@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"slices"
-	"strings"
 	"sync"
 
 	"rungbook/bot/words"
@@ -81,17 +80,17 @@ func coachProgramme(s *step, a args) error {
 	}
 	taken, err := s.programmes.programmes.Load("programme", source)
 	if err != nil {
-		return refuse("That programme cannot be taken: %s", words.Faults(err))
+		return refuseWith(words.ProgrammeRefused(err))
 	}
-	lines, err := s.wouldChange(taken)
+	changed, err := s.wouldChange(taken)
 	if err != nil {
 		return err
 	}
 	if !a.has("confirm") {
-		s.reply(ToPrivate, words.Offer(taken, words.Difference(s.programme, taken), lines), nil)
+		s.reply(ToPrivate, words.Offer(s.programme, taken, changed), nil)
 		return nil
 	}
-	s.reply(ToPrivate, "From now on the team trains by "+taken.Name+". "+words.TeamDays(s.team.Days, taken), nil)
+	s.reply(ToPrivate, words.ProgrammeTaken(taken, s.team.Days), nil)
 	return s.tx.PutProgramme(s.team.ID, source, s.at)
 }
 
@@ -115,7 +114,7 @@ func (s *step) attachProgramme() error {
 func (s *step) offered(a args) ([]byte, error) {
 	switch {
 	case a.has("name") && a.has("text"):
-		return nil, refuse("Give name: or text:, not both.")
+		return nil, refuseWith(words.NameOrText)
 	case a.has("text"):
 		return []byte(a.text("text") + "\n"), nil
 	case a.has("name"):
@@ -123,14 +122,12 @@ func (s *step) offered(a args) ([]byte, error) {
 			return source, nil
 		}
 	}
-	return nil, refuse("Say which: /coach programme take name:%s, or text: and a programme of your own; "+
-		"/coach programme show gives you the one in force to start from.",
-		strings.Join(s.programmes.programmes.IDs(), " or name:"))
+	return nil, refuseWith(words.WhichProgramme(s.programmes.programmes.IDs()))
 }
 
 // wouldChange lists every member whose gates would stand otherwise.
-func (s *step) wouldChange(taken *training.Programme) ([]string, error) {
-	var lines []string
+func (s *step) wouldChange(taken *training.Programme) ([]words.GateChanges, error) {
+	var list []words.GateChanges
 	for _, member := range s.roster {
 		if !member.Trains {
 			continue
@@ -140,46 +137,32 @@ func (s *step) wouldChange(taken *training.Programme) ([]string, error) {
 			return nil, err
 		}
 		today := s.dayFor(member)
-		before, after := statuses(s.programme, &record, today), statuses(taken, &record, today)
-		if changed := changes(before, after); len(changed) > 0 {
-			lines = append(lines, member.Name+": "+strings.Join(changed, ", "))
+		if changed := changes(s.programme.GateFacts(&record, today), taken.GateFacts(&record, today)); len(changed) > 0 {
+			list = append(list, words.GateChanges{Member: member.Name, Gates: changed})
 		}
 	}
-	return lines, nil
+	return list, nil
 }
 
-// gateStands is how one gate stands for somebody.
-type gateStands struct {
-	rung   training.RungID
-	name   string
-	status training.GateStatus
-}
-
-func statuses(programme *training.Programme, record *training.Record, today training.Day) []gateStands {
-	var list []gateStands
-	for _, gate := range programme.GateFacts(record, today) {
-		list = append(list, gateStands{gate.Rung, gate.Gate, gate.Status})
+// changes lists each gate that would stand otherwise. A gate shut before and
+// after is no change, whichever programme has it.
+func changes(before, after []training.GateFact) []words.GateChange {
+	var list []words.GateChange
+	stands := func(gates []training.GateFact, rung training.RungID) training.GateStatus {
+		if i := slices.IndexFunc(gates, func(g training.GateFact) bool { return g.Rung == rung }); i >= 0 {
+			return gates[i].Status
+		}
+		return ""
 	}
-	return list
-}
-
-// changes tells each gate that would stand otherwise: deep hang open → shut.
-// A gate shut before and after is no change, whichever programme has it.
-func changes(before, after []gateStands) []string {
-	var list []string
 	for _, was := range before {
-		is := gateStands{status: "gone"}
-		if i := slices.IndexFunc(after, func(g gateStands) bool { return g.rung == was.rung }); i >= 0 {
-			is = after[i]
-		}
-		if was.status != is.status && (was.status != training.Shut || is.status != "gone") {
-			list = append(list, fmt.Sprintf("%s %s → %s", was.name, was.status, is.status))
+		is := stands(after, was.Rung)
+		if was.Status != is && (was.Status != training.Shut || is != "") {
+			list = append(list, words.GateChange{Gate: was.Gate, From: was.Status, To: is})
 		}
 	}
 	for _, is := range after {
-		isNew := !slices.ContainsFunc(before, func(g gateStands) bool { return g.rung == is.rung })
-		if isNew && is.status != training.Shut {
-			list = append(list, fmt.Sprintf("%s → %s", is.name, is.status))
+		if stands(before, is.Rung) == "" && is.Status != training.Shut {
+			list = append(list, words.GateChange{Gate: is.Gate, To: is.Status})
 		}
 	}
 	return list

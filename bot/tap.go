@@ -28,12 +28,12 @@ func (s *step) tapped(e Tap) error {
 		return s.tapWithdraw(e)
 	case TapGates:
 		if !s.isMember() {
-			return refuse("/gates is for members: post a first log and you are one.")
+			return refuseWith(words.MembersOnly("gates"))
 		}
 		return s.showGates(s.who)
 	case TapNext:
 		if !s.isMember() {
-			return refuse("/next is for members: post a first log and you are one.")
+			return refuseWith(words.MembersOnly("next"))
 		}
 		return s.showNext(s.who)
 	case TapTell:
@@ -50,7 +50,7 @@ func (s *step) tapped(e Tap) error {
 		return s.tapJoint(e)
 	case TapMisread:
 		if e.About != s.who.ID {
-			return refuse("Only whose pause it is can say that it was misread.")
+			return refuseWith(words.OthersPause)
 		}
 		text, err := s.misread(e.On)
 		if err != nil {
@@ -59,7 +59,7 @@ func (s *step) tapped(e Tap) error {
 		s.reply(ToPrivate, text, nil)
 		return nil
 	}
-	return refuse("That button does nothing here.")
+	return refuseWith(words.NoSuchButton)
 }
 
 func (s *step) tapWithdraw(e Tap) error {
@@ -68,9 +68,9 @@ func (s *step) tapWithdraw(e Tap) error {
 	case err != nil:
 		return err
 	case !ok || log.State != training.LogLive:
-		return refuse("That message gives no sets any more.")
+		return refuseWith(words.NoSetsAnyMore)
 	case log.Author != s.who.ID:
-		return refuse("Only whoever wrote a log takes it back. A coach can /coach correct it.")
+		return refuseWith(words.OthersLog)
 	}
 	return s.undoLog(log)
 }
@@ -78,18 +78,18 @@ func (s *step) tapWithdraw(e Tap) error {
 // tapWitness marks every gate that the tapped log's session shows.
 func (s *step) tapWitness(e Tap) error {
 	if !s.author.Coach {
-		return refuse("Witnessing is for this team's coach.")
+		return refuseWith(words.WitnessIsForCoach)
 	}
 	log, ok, err := s.tx.Log(e.On)
 	if err != nil {
 		return err
 	}
 	if !ok || log.State != training.LogLive {
-		return refuse("That message gives no sets any more.")
+		return refuseWith(words.NoSetsAnyMore)
 	}
 	who, ok := s.person(log.Member)
 	if !ok {
-		return refuse("Whoever logged that is not on the roster any more.")
+		return refuseWith(words.LoggerIsGone)
 	}
 	record, err := s.tx.Record(s.team.ID, who.ID)
 	if err != nil {
@@ -109,18 +109,18 @@ func (s *step) tapWitness(e Tap) error {
 		}
 	}
 	if !seen {
-		return refuse("That session shows no gate.")
+		return refuseWith(words.ShowsNoGate)
 	}
 	return nil
 }
 
 func (s *step) tapResume(e Tap) error {
 	if !s.author.Coach {
-		return refuse("Resuming somebody is for this team's coach.")
+		return refuseWith(words.ResumingIsForCoach)
 	}
 	who, ok := s.person(e.About)
 	if !ok {
-		return refuse("They are not on the roster any more.")
+		return refuseWith(words.PausedIsGone)
 	}
 	return s.resumes(who, false)
 }

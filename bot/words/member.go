@@ -15,10 +15,9 @@ const (
 	ErasedNow = "Done: all I kept of you is erased, and I read nothing of yours from now on. " +
 		"A keyed mark that cannot be turned back into you is left, so that I do not read you in again. " +
 		"/me rejoin:yes lifts it."
-	UndoneStays   = "You took this message back with /undo, so it stays out. Write the sets again to log them."
-	Untaken       = "I can't take those words behind a command. /help lists what I do."
-	Unlogged      = "The sets in that are not logged: type them again, by themselves."
-	NothingToUndo = "There is no log of yours to take back. /history shows what you logged."
+	UndoneStays  = "You took this message back with /undo, so it stays out. Write the sets again to log them."
+	NoLongerAway = "Welcome back: you are no longer away."
+	Rejoined     = "Good to have you back. Your next log starts a new record."
 
 	SkinCare = "Torn or sore skin: wash and dry it, rest the spot, and tape it before the next session. " +
 		"If it looks inflamed, have it seen. Nothing else changes, and nothing you say of your body is kept."

@@ -103,6 +103,9 @@ func PausedByCoach(coach, work string) string {
 	return coach + " has paused your " + work + " for now. What you log is still kept; your coach ends the pause. Have a word with them."
 }
 
+// IsNotPaused refuses to end a pause that there is not.
+func IsNotPaused(name string) string { return name + " is not paused." }
+
 // Resumed answers /coach resume; void says that the pause never was.
 func Resumed(name string, void bool) string {
 	if void {

@@ -62,9 +62,9 @@ func standard(s training.Standard, unit training.Unit) string {
 	return fmt.Sprintf("%d×%s", s.Sets, unitWords(s.Work, unit))
 }
 
-// Difference lists what another programme does otherwise, line by line of
+// differenceWords lists what another programme does otherwise, line by line of
 // what is shown of both.
-func Difference(from, to *training.Programme) []string {
+func differenceWords(from, to *training.Programme) []string {
 	before, after := strings.Split(Programme(from), "\n"), strings.Split(Programme(to), "\n")
 	var lines []string
 	for _, line := range before {
@@ -80,9 +80,43 @@ func Difference(from, to *training.Programme) []string {
 	return lines
 }
 
+// GateChanges is a member's gates that another programme would have stand
+// otherwise.
+type GateChanges struct {
+	Member string
+	Gates  []GateChange
+}
+
+// GateChange is how one gate would stand.
+type GateChange struct {
+	Gate string
+	From training.GateStatus // "": there is no such gate yet
+	To   training.GateStatus // "": there would be no such gate
+}
+
+// String says: deep hang open → shut.
+func (c GateChange) String() string {
+	switch {
+	case c.From == "":
+		return fmt.Sprintf("%s → %s", c.Gate, c.To)
+	case c.To == "":
+		return fmt.Sprintf("%s %s → gone", c.Gate, c.From)
+	}
+	return fmt.Sprintf("%s %s → %s", c.Gate, c.From, c.To)
+}
+
+func (c GateChanges) line() string {
+	var list []string
+	for _, gate := range c.Gates {
+		list = append(list, gate.String())
+	}
+	return c.Member + ": " + strings.Join(list, ", ")
+}
+
 // Offer shows what taking a programme would change, before it holds.
-func Offer(taken *training.Programme, difference, members []string) string {
+func Offer(inForce, taken *training.Programme, members []GateChanges) string {
 	lines := []string{"Not taken yet. " + sentence(taken.Name)[:len(taken.Name)] + " against the programme in force:"}
+	difference := differenceWords(inForce, taken)
 	if len(difference) == 0 {
 		lines = append(lines, "no difference in ladders, standards, gates and rest rule")
 	}
@@ -91,16 +125,30 @@ func Offer(taken *training.Programme, difference, members []string) string {
 		lines = append(lines, "Nobody's gates would stand otherwise.")
 	} else {
 		lines = append(lines, "Gates that would stand otherwise:")
-		lines = append(lines, members...)
+	}
+	for _, member := range members {
+		lines = append(lines, member.line())
 	}
 	return strings.Join(append(lines, "Say the same with confirm:yes to take it. What was logged stays, and is read by the new one."), "\n")
 }
 
-// Faults is the first faults of a programme that cannot be taken.
-func Faults(err error) string {
+// ProgrammeTaken answers /coach programme take once it holds.
+func ProgrammeTaken(taken *training.Programme, days training.Weekdays) string {
+	return "From now on the team trains by " + taken.Name + ". " + TeamDays(days, taken)
+}
+
+// WhichProgramme refuses /coach programme take that names none; ids are those
+// that can be named.
+func WhichProgramme(ids []string) string {
+	return fmt.Sprintf("Say which: /coach programme take name:%s, or text: and a programme of your own; "+
+		"/coach programme show gives you the one in force to start from.", strings.Join(ids, " or name:"))
+}
+
+// ProgrammeRefused is the first faults of a programme that cannot be taken.
+func ProgrammeRefused(err error) string {
 	lines := strings.Split(strings.TrimSpace(err.Error()), "\n")
 	if len(lines) > 5 {
 		lines = append(lines[:5], fmt.Sprintf("and %d more.", len(lines)-5))
 	}
-	return strings.Join(lines, "\n")
+	return "That programme cannot be taken: " + strings.Join(lines, "\n")
 }

@@ -13,6 +13,29 @@ func OnRoster(who training.Member) string {
 	return fmt.Sprintf("%s is on the roster, zone %s.", who.Name, who.Zone)
 }
 
+// OffRoster answers /coach member remove:yes.
+func OffRoster(name string) string {
+	return name + " is off the roster; the record stays. A new log puts them back."
+}
+
+// NotWitnessed refuses a mark for a day to come or more than most days back.
+func NotWitnessed(day training.Day, most int) string {
+	return fmt.Sprintf("A mark is for today or up to %d days back; %s is neither.", most, dayWords(day))
+}
+
+// BeforePause refuses a mark for a day in or before a member's pause.
+func BeforePause(day training.Day, name string) string {
+	return fmt.Sprintf("%s lies in or before %s's pause: what was shown then opens no gate.", dayWords(day), name)
+}
+
+// NoMark refuses /coach unwitness of a gate that nobody witnessed.
+func NoMark(name, gate string) string { return name + " has no witness mark on " + gate + "." }
+
+// Unwitnessed answers /coach unwitness.
+func Unwitnessed(name, gate string) string {
+	return name + "'s " + gate + " gate now rests on what " + name + " logged."
+}
+
 // Witnessed answers /coach witness.
 func Witnessed(name, gate string, day training.Day) string {
 	return fmt.Sprintf("%s's %s gate is witnessed on %s, good until %s.", name, gate, dayWords(day), dateWords(day+training.GoodDays))
@@ -37,6 +60,9 @@ func TeamDays(days training.Weekdays, programme *training.Programme) string {
 	}
 	return words + " Each member gets the days that are free to them."
 }
+
+// IsCoach says behind Setup that somebody has become a coach.
+func IsCoach(name string) string { return name + " is a coach here." }
 
 // Setup answers /setup with what holds now.
 func Setup(team training.Team, programme *training.Programme) string {

@@ -47,6 +47,31 @@ func Digest(team string, day training.Day, weeks []MemberWeek, notes []string) s
 	return text
 }
 
+// NotNudged is a member's day of whose nudge it was too late.
+type NotNudged struct {
+	Name string
+	Day  training.Day
+}
+
+// Missed are a digest's notes on what was not said since the last one, for it
+// was too late by then: nudges, and digests.
+func Missed(nudges []NotNudged, digests []training.Day) []string {
+	var notes, late, skipped []string
+	for _, nudge := range nudges {
+		late = append(late, nudge.Name+" on "+dateWords(nudge.Day))
+	}
+	for _, day := range digests {
+		skipped = append(skipped, dateWords(day))
+	}
+	if len(late) > 0 {
+		notes = append(notes, "Not nudged, as it was too late by then: "+clip(strings.Join(late, ", "), 120)+".")
+	}
+	if len(skipped) > 0 {
+		notes = append(notes, "Not sent in time: the digest of "+andList(skipped)+".")
+	}
+	return notes
+}
+
 // weekRows are the ways to tell a row a member, the longest first.
 var weekRows = []struct {
 	key string // says what the rows tell; empty for none

@@ -119,17 +119,5 @@ func fitBelow(head []string, drafts ...[]string) string {
 	return strings.Join(head, "\n")
 }
 
-// Day is a day as people say it: Mon 5 Oct.
-func Day(day training.Day) string { return dayWords(day) }
-
-// Date is a day without its weekday: 5 Oct.
-func Date(day training.Day) string { return dateWords(day) }
-
 // Brief quotes at most 40 characters of what somebody typed, on one line.
 func Brief(text string) string { return brief(text) }
-
-// Clip cuts a text to so many characters, the last of them an ellipsis.
-func Clip(text string, most int) string { return clip(text, most) }
-
-// AndList joins with commas and a last "and".
-func AndList(list []string) string { return andList(list) }
