@@ -7,6 +7,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -48,7 +49,7 @@ func (a *Adapter) queueAsked(i *interaction) {
 		met := false
 		defer func() {
 			if !met {
-				e.tell(ctx, a, faultWords)
+				e.tell(ctx, a, words.FaultInShort)
 			}
 		}()
 		err := a.meetAsked(ctx, i, e)
@@ -57,15 +58,13 @@ func (a *Adapter) queueAsked(i *interaction) {
 	})
 }
 
-const faultWords = "Something went wrong on my side; nothing was changed. Try again in a minute."
-
 // meetAsked meets a command, a button or a form.
 func (a *Adapter) meetAsked(ctx context.Context, i *interaction, e *errand) error {
 	switch {
 	case i.Type == askedComponent && i.Guild == 0:
 		return a.tapAlone(ctx, i, e)
 	case i.Guild == 0:
-		e.tell(ctx, a, "Commands belong into your team's server; here, type them as a message, as /gates.")
+		e.tell(ctx, a, words.NotAlone)
 		return nil
 	}
 	team := training.TeamID(i.Guild)
@@ -89,7 +88,7 @@ func (a *Adapter) meetAsked(ctx context.Context, i *interaction, e *errand) erro
 		return a.setup(ctx, i, text, named, author, e)
 	}
 	if !settled {
-		e.tell(ctx, a, "This server has no team yet. Whoever may manage the server types /setup.")
+		e.tell(ctx, a, words.NoTeamHere)
 		return nil
 	}
 	a.command(ctx, i, text, named, author, e)
@@ -113,7 +112,7 @@ func (a *Adapter) tap(ctx context.Context, i *interaction, team training.TeamID,
 	}
 	tap, ok := readTap(i.Data.CustomID)
 	if !ok || tap.Team != team {
-		e.tell(ctx, a, "That button does nothing any more.")
+		e.tell(ctx, a, words.ButtonIsOver)
 		return nil
 	}
 	tap.ID, tap.Author, tap.Place, tap.At = training.MessageID(i.ID), author, bot.Channel, timeOf(i.ID)
@@ -179,7 +178,7 @@ func (s *sender) answer(ctx context.Context, post bot.Post, e *errand) (id flake
 			b.Flags = flagEphemeral
 		}
 		if e.state == deferred && !private {
-			_, err := s.api.editOriginal(ctx, e.asked, body{Content: "Done: see the channel.", Mentions: nobody, Rows: []any{}})
+			_, err := s.api.editOriginal(ctx, e.asked, body{Content: words.SeeChannel, Mentions: nobody, Rows: []any{}})
 			e.state, e.answered = said, true
 			return 0, false, ignoreOver(err)
 		}
@@ -287,6 +286,6 @@ func (e *errand) finish(ctx context.Context, a *Adapter) {
 		_, err := a.api.respond(ctx, e.asked, answerLeaves, nil, nil)
 		a.report("leave a button", ignoreOver(err))
 	case idle:
-		e.tell(ctx, a, "Nothing to say to that.")
+		e.tell(ctx, a, words.NothingToSay)
 	}
 }

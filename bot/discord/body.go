@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"rungbook/bot"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -89,7 +90,7 @@ func fitting(files []bot.File) (fit []bot.File, left string) {
 	sum := 0
 	for _, file := range files {
 		if len(file.Data) > mostFile || sum+len(file.Data) > mostFiles {
-			left += "\n" + file.Name + " is too large to be attached here. Whoever runs me can hand it to you."
+			left += "\n" + words.TooLarge(file.Name)
 			continue
 		}
 		fit, sum = append(fit, file), sum+len(file.Data)
@@ -100,7 +101,7 @@ func fitting(files []bot.File) (fit []bot.File, left string) {
 // describe says in words what a file shows, for whoever does not see it.
 func describe(post bot.Post, file bot.File) string {
 	if path.Ext(file.Name) == ".png" {
-		return "Picture of: " + strings.ReplaceAll(post.Text, "\n", "; ")
+		return words.Picture(post.Text)
 	}
 	return file.Name
 }
@@ -141,9 +142,10 @@ func mentionedNames(post bot.Post) []string {
 
 // buttonLabels are what stands on the buttons.
 var buttonLabels = map[bot.Button]string{
-	bot.TapWithdraw: "Take back", bot.TapGates: "My gates", bot.TapNext: "Next session",
-	bot.TapWitness: "I saw it", bot.TapResume: "Resume", bot.TapMisread: "I was misread", bot.TapTell: "Tell the team",
-	bot.TapKeep: "Keep", bot.TapDrop: "Drop", bot.TapHurts: "It hurts", bot.TapFine: "All fine",
+	bot.TapWithdraw: words.LabelWithdraw, bot.TapGates: words.LabelGates, bot.TapNext: words.LabelNext,
+	bot.TapWitness: words.LabelWitness, bot.TapResume: words.LabelResume, bot.TapMisread: words.LabelMisread,
+	bot.TapTell: words.LabelTell, bot.TapKeep: words.LabelKeep, bot.TapDrop: words.LabelDrop,
+	bot.TapHurts: words.LabelHurts, bot.TapFine: words.LabelFine,
 }
 
 // Component types and styles, from the platform's reference.

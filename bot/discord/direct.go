@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -49,7 +50,7 @@ func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 	case ok:
 		return a.forTeam(team, m, edit)
 	case team == 0:
-		return a.sayAlone(ctx, m, "I do not know your team yet: log something in its channel first.", nil)
+		return a.sayAlone(ctx, m, words.NoTeamKnown, nil)
 	}
 	return a.undecided(ctx, team, m)
 }
@@ -186,7 +187,7 @@ func (a *Adapter) askTeam(ctx context.Context, m message) error {
 		n := min(len(row), mostInRow)
 		rows, row = append(rows, actionRow(row[:n])), row[n:]
 	}
-	return a.sayAlone(ctx, m, "You are in several teams. Which one is this for? I keep your answer for 12 hours.", rows)
+	return a.sayAlone(ctx, m, words.WhichTeam, rows)
 }
 
 // sayAlone answers somebody alone in words of the adapter's own.
@@ -213,14 +214,14 @@ func (a *Adapter) tapAlone(ctx context.Context, i *interaction, e *errand) error
 	}
 	tap, ok := readTap(i.Data.CustomID)
 	if !ok {
-		e.tell(ctx, a, "That button does nothing any more.")
+		e.tell(ctx, a, words.ButtonIsOver)
 		return nil
 	}
 	a.lines.add(a.work, lineKey{intakeLine, flake(tap.Team)}, func(ctx context.Context) {
 		author, err := a.authorAlone(ctx, tap.Team, *i.User, true)
 		if err != nil {
 			a.report("meet a button", err)
-			e.tell(ctx, a, "I cannot reach your server just now; nothing was changed. Try again in a minute.")
+			e.tell(ctx, a, words.ServerFault)
 			return
 		}
 		e.person = author.ID
@@ -249,10 +250,10 @@ func (a *Adapter) choose(ctx context.Context, i *interaction, team training.Team
 		return err
 	}
 	if !mine {
-		e.tell(ctx, a, "That is no team of yours any more.")
+		e.tell(ctx, a, words.NoTeamOfYours)
 		return nil
 	}
-	e.tell(ctx, a, "For "+name+", then.")
+	e.tell(ctx, a, words.TeamChosen(name))
 	a.memory.mu.Lock()
 	waiting := a.memory.waiting[i.User.ID]
 	delete(a.memory.waiting, i.User.ID)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 )
 
 // formField is an input of a form.
@@ -17,14 +18,14 @@ type formField struct {
 // than fits the command line well.
 var forms = map[string][]formField{
 	"coach correct": {
-		{name: "day", label: "Day", example: "yesterday, Thu, 2026-10-05", must: true},
-		{name: "text", label: "What was done; none clears the day", example: "3x30s deep hang", long: true, must: true},
+		{name: "day", label: words.FieldDay, example: words.ExampleDay, must: true},
+		{name: "text", label: words.FieldText, example: words.ExampleText, long: true, must: true},
 	},
 	"setup": {
-		{name: "zone", label: "Time zone", example: "Europe/Lisbon", must: true},
-		{name: "days", label: "Team days", example: "Mon Thu", must: true},
-		{name: "nudge", label: "When to remind, 04:00 to 23:59", example: "17:30"},
-		{name: "digest", label: "Weekly report: day and time", example: "Sun 18:00"},
+		{name: "zone", label: words.FieldZone, example: words.ExampleZone, must: true},
+		{name: "days", label: words.FieldDays, example: words.ExampleDays, must: true},
+		{name: "nudge", label: words.FieldNudge, example: words.ExampleNudge},
+		{name: "digest", label: words.FieldDigest, example: words.ExampleDigest},
 	},
 }
 

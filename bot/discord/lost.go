@@ -8,6 +8,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/outbox"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -49,7 +50,7 @@ func (a *Adapter) tellCoaches(ctx context.Context, l outbox.Lost) {
 		place, err := a.directWith(ctx, id)
 		if err == nil {
 			_, err = a.api.create(ctx, place, body{
-				Content: lostWords(l), Mentions: nobody, Rows: []any{},
+				Content: lostText(l), Mentions: nobody, Rows: []any{},
 				Nonce: closedNonce(bot.Post{Unasked: l.Post.Unasked, Person: id}), Enforce: true,
 			})
 		}
@@ -59,17 +60,12 @@ func (a *Adapter) tellCoaches(ctx context.Context, l outbox.Lost) {
 	}
 }
 
-// lostWords say what could not be said and why, but not what it was about.
-func lostWords(l outbox.Lost) string {
-	what := "A " + string(l.Post.Kind)
-	if l.Post.Name != "" {
-		what += " for " + l.Post.Name
+// lostText says what could not be said and why, but not what it was about.
+func lostText(l outbox.Lost) string {
+	if l.Why == outbox.Unreadable {
+		return words.Unheard(string(l.Post.Kind), l.Post.Name)
 	}
-	switch l.Why {
-	case outbox.Unreadable:
-		return what + " may not have arrived: I cannot read the channel's history. Allow me Read Message History there."
-	}
-	return what + " could not be sent: I am not allowed to write there. See the channel's permissions, or type /setup."
+	return words.Unsent(string(l.Post.Kind), l.Post.Name)
 }
 
 // sayClosed tells somebody in the channel that they cannot be written to.
@@ -85,7 +81,7 @@ func (a *Adapter) sayClosed(ctx context.Context, l outbox.Lost) error {
 		return nil
 	}
 	_, err = a.api.create(ctx, team.channel, body{
-		Content: "<@" + flake(l.Post.Person).String() + ">: " + closedWords, Mentions: nobody, Rows: []any{},
+		Content: "<@" + flake(l.Post.Person).String() + ">: " + words.CannotWrite, Mentions: nobody, Rows: []any{},
 		Nonce: closedNonce(l.Post), Enforce: true,
 	})
 	if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) && !refusedFor(err, codeUnknownMessage) {
@@ -96,8 +92,6 @@ func (a *Adapter) sayClosed(ctx context.Context, l outbox.Lost) error {
 	a.memory.told[flake(l.Post.Person)] = l.At
 	return nil
 }
-
-const closedWords = "I cannot write to you directly. Allow direct messages from members of this server, then type /help."
 
 // closedNonce is the same for the same person and cause.
 func closedNonce(post bot.Post) string {

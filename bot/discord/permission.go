@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -31,13 +32,13 @@ var needed = []struct {
 	bit  int64
 	name string
 }{
-	{viewChannel, "View Channel"},
-	{readHistory, "Read Message History"},
-	{sendMessages, "Send Messages"},
-	{threadMessages, "Send Messages in Threads"},
-	{addReactions, "Add Reactions"},
-	{embedLinks, "Embed Links"},
-	{attachFiles, "Attach Files"},
+	{viewChannel, words.ViewChannel},
+	{readHistory, words.ReadHistory},
+	{sendMessages, words.SendMessages},
+	{threadMessages, words.SendInThreads},
+	{addReactions, words.AddReactions},
+	{embedLinks, words.EmbedLinks},
+	{attachFiles, words.AttachFiles},
 }
 
 // missing names the permissions that are lacking.

@@ -12,6 +12,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -82,7 +83,7 @@ func layOut(table []slash.Command) []command {
 		}
 		at := slices.IndexFunc(all, func(c command) bool { return c.Name == name })
 		if at < 0 {
-			all = append(all, command{Name: name, Description: clip("for the team's "+name, mostDescribed)})
+			all = append(all, command{Name: name, Description: clip(words.CommandsOf(name), mostDescribed)})
 			at = len(all) - 1
 		}
 		all[at].Options = append(all[at].Options, setting{
@@ -136,18 +137,18 @@ func onForm(command, option string) bool {
 func takes(o slash.Option) string {
 	switch o.Kind {
 	case slash.Member:
-		return "who"
+		return words.TakesMember
 	case slash.Gate:
-		return "the gate, by its rung"
+		return words.TakesGate
 	case slash.Day:
-		return "a day, as today, Thu or 2026-10-05"
+		return words.TakesDay
 	case slash.Zone:
-		return "a time zone, as Europe/Lisbon"
+		return words.TakesZone
 	case slash.Count:
-		return "how many " + o.Name
+		return words.TakesCount(o.Name)
 	}
 	if len(o.Choices) > 0 {
-		return strings.Join(o.Choices, " or ")
+		return words.TakesChoice(o.Choices)
 	}
 	return o.Name
 }

@@ -10,6 +10,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/outbox"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -336,7 +337,7 @@ func (a *Adapter) withdrawTapped(ctx context.Context, e *errand) error {
 		return nil
 	}
 	e.stop()
-	_, err := a.api.respond(ctx, i, answerTouches, body{Content: "Taken down.", Mentions: nobody, Rows: []any{}}, nil)
+	_, err := a.api.respond(ctx, i, answerTouches, body{Content: words.TakenDown, Mentions: nobody, Rows: []any{}}, nil)
 	if err == nil {
 		e.state, e.answered = said, true
 	}

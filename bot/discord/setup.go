@@ -10,6 +10,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -43,7 +44,7 @@ func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named 
 		}
 	}
 	if _, settled, err := a.placeOf(ctx, team); err != nil || !settled {
-		e.tell(ctx, a, "/setup is for whoever may manage this server.")
+		e.tell(ctx, a, words.ManagersOnly("setup"))
 		return err
 	}
 	a.command(ctx, i, text, named, author, e)
@@ -140,11 +141,11 @@ func readTeam(text string, into *training.Team) (lack string) {
 	}
 	zone, err := time.LoadLocation(values["zone"])
 	if values["zone"] == "" || err != nil || zone.String() == "Local" {
-		return "A new team needs its time zone and its days. Try /setup zone:Europe/Lisbon days:Mon Thu"
+		return words.TeamNeedsZone
 	}
 	days, err := training.ParseWeekdays(values["days"])
 	if err != nil {
-		return "A new team needs its days. Try /setup zone:" + zone.String() + " days:Mon Thu"
+		return words.TeamNeedsDays(zone)
 	}
 	into.Zone, into.Days = zone, days
 	return ""
@@ -172,15 +173,15 @@ func (a *Adapter) afterSetup(ctx context.Context, team training.TeamID, e *erran
 	if err != nil {
 		return fmt.Errorf("ask for permissions: %w", err)
 	}
-	lines := []string{fmt.Sprintf("I read <#%s> and have all permissions I need there.", at.channel)}
+	channel := fmt.Sprintf("<#%s>", at.channel)
+	lines := []string{words.ChannelReady(channel)}
 	if len(lack) > 0 {
-		lines[0] = fmt.Sprintf("In <#%s> I lack: %s. Allow them in the channel's settings, then type /setup again.",
-			at.channel, strings.Join(lack, ", "))
+		lines[0] = words.ChannelLacks(channel, lack)
 	}
 	var rows []any
 	if a.imports != nil && len(lack) == 0 {
-		lines = append(lines, "Shall I read what was logged there before?")
-		rows = []any{actionRow([]any{button("Read the past 8 weeks", importID(8, team))})}
+		lines = append(lines, words.ImportOffer)
+		rows = []any{actionRow([]any{button(words.LabelImport(8), importID(8, team))})}
 	}
 	a.lines.add(a.work, lineKey{askedLine, e.asked.ID}, func(ctx context.Context) {
 		e.tell(ctx, a, strings.Join(lines, "\n"), rows...)
@@ -208,13 +209,13 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 	case err != nil:
 		return err
 	case !author.Manager:
-		e.tell(ctx, a, "Reading past weeks is for whoever may manage this server.")
+		e.tell(ctx, a, words.ImportIsFor)
 		return nil
 	case !settled || a.imports == nil:
-		e.tell(ctx, a, "That button does nothing any more.")
+		e.tell(ctx, a, words.ButtonIsOver)
 		return nil
 	}
-	e.tell(ctx, a, "Reading the past weeks…")
+	e.tell(ctx, a, words.ImportStart)
 	now := a.clock()
 	var events []bot.Event
 	var shown time.Time
@@ -234,7 +235,7 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 		}
 		if time.Since(shown) >= progressEvery {
 			shown = time.Now()
-			e.progress(ctx, a, fmt.Sprintf("Reading the past weeks: %d messages, up to %s.", len(events), timeOf(from).Format("2 January")))
+			e.progress(ctx, a, words.ImportProgress(len(events), timeOf(from)))
 		}
 	}
 	logs, err := a.imports(ctx, team, events, now)
@@ -242,8 +243,7 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 		return err
 	}
 	a.memory.forgetDue(team)
-	e.progress(ctx, a, fmt.Sprintf("Read %d messages of the past %d weeks: %d of them were logs. Nobody was answered.",
-		len(events), weeks, logs))
+	e.progress(ctx, a, words.Imported(len(events), weeks, logs))
 	return nil
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/slash"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -81,7 +82,7 @@ func (r *Room) as(_ context.Context, name string) {
 		person = bot.Author{ID: person.ID + 1, Name: name}
 		r.people = append(r.people, person)
 		r.callNames()
-		r.say("%s is new here. A first log makes a member of them.", name)
+		r.say(words.RoomNewcomer(name))
 	}
 	r.speaker = person
 }
@@ -92,13 +93,13 @@ func (r *Room) who() {
 		name := person.Name
 		switch {
 		case person.Coach:
-			name += " (coach)"
+			name = words.RoomCoach(name)
 		case person.Manager:
-			name += " (manager)"
+			name = words.RoomManager(name)
 		}
 		names = append(names, name)
 	}
-	r.say("Here: %s. /as NAME speaks as one of them.", strings.Join(names, ", "))
+	r.say(words.RoomPeople(names))
 }
 
 // last is the speaker's last message, if that can still be changed.
@@ -107,9 +108,9 @@ func (r *Room) last() (training.MessageID, message, bool) {
 	said := r.said[id]
 	switch {
 	case !ok:
-		r.say("%s has said nothing yet.", r.speaker.Name)
+		r.say(words.RoomSilent(r.speaker.Name))
 	case said.command:
-		r.say("A command can't be changed. Say it again as you mean it; /undo takes your last log back.")
+		r.say(words.NoCommandChange)
 	}
 	return id, said, ok && !said.command
 }
@@ -120,7 +121,7 @@ func (r *Room) edit(ctx context.Context, text string) {
 		return
 	}
 	if text == "" {
-		r.say("Write the new text behind it: /edit 3x20s high hold")
+		r.say(words.NewTextMissing)
 		return
 	}
 	at := r.now()
@@ -156,7 +157,7 @@ func (r *Room) tap(ctx context.Context, name string) {
 		}
 	}
 	if found.Buttons == nil {
-		r.say("No answer here has a button %q that %s can press. The buttons stand in brackets below an answer.", name, r.speaker.Name)
+		r.say(words.RoomNoButton(name, r.speaker.Name))
 		return
 	}
 	r.press(ctx, bot.Button(name), cmp.Or(found.Answers, found.Cause))

@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -100,17 +101,11 @@ func (r *Room) Run(ctx context.Context, house House) error {
 		return fmt.Errorf("open the room: %w", err)
 	}
 	defer leave()
-	r.say(welcome, r.speaker.Name)
+	r.say(words.RoomWelcome(r.speaker.Name))
 	r.check(r.house.Outbox.Resume(ctx, r.now()))
 	r.console.prompt(r.speaker.Name)
 	return r.listen(ctx)
 }
-
-const welcome = `You are in the team's channel, speaking as %s. Type what you did, or /help.
-  > TEXT          to the bot alone        /as NAME    speak as somebody else
-  /edit TEXT      your last message anew  /delete     take it away
-  /tap BUTTON     press a button          /who        who is here
-  /quit           leave`
 
 // listen meets lines and beats one after the other. The next line is read only
 // when the one before has been met, so that the prompt names who will speak.
@@ -199,10 +194,8 @@ func (r *Room) step(ctx context.Context, event bot.Event, at time.Time) {
 
 func (r *Room) check(err error) {
 	if err != nil {
-		r.say("(the bot's own fault: %s)", strings.ReplaceAll(err.Error(), "\n", "; "))
+		r.say(words.RoomFault(err))
 	}
 }
 
-func (r *Room) say(format string, values ...any) {
-	fmt.Fprintf(r.console, format+"\n", values...)
-}
+func (r *Room) say(text string) { fmt.Fprintln(r.console, text) }

@@ -6,10 +6,14 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/words"
 )
 
 // mostTaps is how many answers with buttons the room keeps at hand.
 const mostTaps = 100
+
+// indent is what lines below a post's first stand behind.
+const indent = "      "
 
 // Show puts one post on the screen. It is what the outbox sends with, and is
 // called only while Run is at work.
@@ -18,44 +22,41 @@ func (r *Room) Show(post bot.Post) error {
 		r.taps = append(r.taps, post)
 		r.taps = r.taps[max(0, len(r.taps)-mostTaps):]
 	}
-	_, err := fmt.Fprintln(r.console, r.words(post))
+	_, err := fmt.Fprintln(r.console, r.lines(post))
 	return err
 }
 
-// words are a post's lines. Private ones say so, since all who sit at the
+// lines are a post's lines. Private ones say so, since all who sit at the
 // keyboard see them.
-func (r *Room) words(post bot.Post) string {
+func (r *Room) lines(post bot.Post) string {
 	head := r.clock(r.now()) + " rungbook"
 	switch post.Kind {
 	case bot.Withdraw:
 		if post.Tapped {
-			return "      (the question to " + post.Name + " alone is taken down)"
+			return indent + words.RoomQuestionDown(post.Name)
 		}
-		return "      (the answer to " + r.message(post) + " is taken down)"
+		return indent + words.RoomAnswerDown(r.message(post))
 	case bot.Mark:
-		return "      (✓ on " + r.message(post) + ")"
+		return indent + words.RoomMarked(r.message(post))
 	case bot.Nudge, bot.Digest, bot.Notice, bot.Fault:
 		head += ", " + string(post.Kind)
 	}
-	switch post.To {
-	case bot.ToPrivate:
-		head += " to " + post.Name + " alone"
-	case bot.ToCoach:
-		head += " to coach " + post.Name + " alone"
+	if post.To != bot.ToChannel {
+		head += words.RoomAlone(post.Name, post.To == bot.ToCoach)
 	}
 	if post.Kind == bot.Revise {
-		head += ", instead of the answer to " + r.message(post)
+		head += words.RoomInstead(r.message(post))
 	}
-	text := head + ": " + strings.ReplaceAll(strings.TrimRight(post.Text, "\n"), "\n", "\n      ")
+	text := head + ": " + strings.ReplaceAll(strings.TrimRight(post.Text, "\n"), "\n", "\n"+indent)
 	var below []string
 	for _, button := range post.Buttons {
 		below = append(below, "["+string(button)+"]")
 	}
 	for _, file := range post.Files {
-		below = append(below, fmt.Sprintf("(file %s, %d bytes)", file.Name, len(file.Data)))
+		below = append(below, words.RoomFile(file.Name, len(file.Data)))
 	}
 	if len(below) > 0 {
-		text += "\n      " + strings.Join(below, " ")
+		text += "\n" + indent + strings.Join(below, " ")
 	}
 	return text
 }
@@ -63,9 +64,9 @@ func (r *Room) words(post bot.Post) string {
 // message names the message a post answers.
 func (r *Room) message(post bot.Post) string {
 	if said, ok := r.said[post.Answers]; ok {
-		return said.author.Name + "'s " + r.clock(said.at)
+		return words.RoomMessage(said.author.Name, r.clock(said.at))
 	}
-	return "an earlier message of " + post.Name
+	return words.RoomEarlier(post.Name)
 }
 
 func (r *Room) clock(at time.Time) string { return at.In(r.house.Zone).Format("15:04") }
