@@ -30,19 +30,19 @@ func (a args) member(name string) (training.Member, error) {
 		return a.step.who, nil
 	}
 	if !a.step.author.Coach && !strings.EqualFold(value, a.step.who.Name) {
-		return training.Member{}, refuseAlone(words.CoachesOnly("/" + a.command.Name + " with " + name + ":"))
+		return training.Member{}, refuseAlone(words.CoachesOption(a.command.Name, name))
 	}
 	if member, ok := a.step.findMember(value); ok {
 		return member, a.step.mayKeep(member)
 	}
-	return training.Member{}, refuseWith(words.NobodyCalled(value, names(a.step.roster)))
+	return training.Member{}, refuse(words.NobodyCalled(value, names(a.step.roster)))
 }
 
 // mayKeep refuses somebody of whom nothing may be kept until they say so.
 func (s *step) mayKeep(member training.Member) error {
 	blocked, err := s.tx.Blocked(member.ID)
 	if err == nil && blocked {
-		err = refuseWith(words.KeepsNothing(member.Name))
+		err = refuse(words.KeepsNothing(member.Name))
 	}
 	return err
 }
@@ -101,7 +101,7 @@ func (a args) gate(name string) (training.Gate, error) {
 		}
 		known = append(known, a.step.programme.NameOf(gate.Rung))
 	}
-	return training.Gate{}, refuseWith(words.NoGate(value, known))
+	return training.Gate{}, refuse(words.NoGate(value, known))
 }
 
 func hasFold(list []string, word string) bool {
@@ -126,7 +126,7 @@ func (a args) day(name string, whose training.Member, fallback training.Day) (tr
 	if a.command.answersInPlace {
 		value = "" // never for all to read: it may be of anything
 	}
-	return 0, refuseWith(words.NoDay(value, name, a.step.dayFor(whose)))
+	return 0, refuse(words.NoDay(value, name, a.step.dayFor(whose)))
 }
 
 // dayAhead is day for what is to come: a weekday is the next one from the given
@@ -152,7 +152,7 @@ func (a args) zone(name string) (*time.Location, error) { return readZone(a.valu
 func readZone(value string) (*time.Location, error) {
 	zone, err := time.LoadLocation(value)
 	if err != nil || value == "" || value == "Local" {
-		return nil, refuseWith(words.NoZone(value))
+		return nil, refuse(words.NoZone(value))
 	}
 	return zone, nil
 }
@@ -165,7 +165,7 @@ func (a args) count(name string, fallback, most int) (int, error) {
 	}
 	n, err := strconv.Atoi(value)
 	if err != nil || n < 1 || n > most {
-		return 0, refuseWith(words.NoCount(value, name, most))
+		return 0, refuse(words.NoCount(value, name, most))
 	}
 	return n, nil
 }

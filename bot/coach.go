@@ -46,9 +46,9 @@ func (s *step) witness(who training.Member, gate training.Gate, day training.Day
 	today := s.dayFor(who)
 	switch {
 	case day > today || day < today-witnessDays:
-		return refuseWith(words.NotWitnessed(day, witnessDays))
+		return refuse(words.NotWitnessed(day, witnessDays))
 	case day < record.Floor(today):
-		return refuseWith(words.BeforePause(day, who.Name))
+		return refuse(words.BeforePause(day, who.Name))
 	}
 	if err := s.tx.PutMark(s.team.ID, who.ID, training.Mark{Gate: gate.Rung, Day: day}, s.who.ID); err != nil {
 		return err
@@ -60,7 +60,7 @@ func (s *step) witness(who training.Member, gate training.Gate, day training.Day
 // notOneself refuses what a coach does for themselves while there is another.
 func (s *step) notOneself(who training.Member, text string) error {
 	if who.ID == s.who.ID && s.hasCoach() {
-		return refuseWith(text)
+		return refuse(text)
 	}
 	return nil
 }
@@ -77,7 +77,7 @@ func unwitness(s *step, a args) error {
 		return err
 	}
 	if dropped == 0 {
-		return refuseWith(words.NoMark(who.Name, name))
+		return refuse(words.NoMark(who.Name, name))
 	}
 	s.reply(ToPrivate, words.Unwitnessed(who.Name, name), nil)
 	return nil
@@ -108,7 +108,7 @@ func coachPause(s *step, a args) error {
 func (a args) trainee(name string) (training.Member, error) {
 	who, err := a.member(name)
 	if err == nil && !who.Trains {
-		err = refuseWith(words.NotAMember(who.Name))
+		err = refuse(words.NotAMember(who.Name))
 	}
 	return who, err
 }
@@ -133,7 +133,7 @@ func (s *step) resumes(who training.Member, void bool) error {
 		return err
 	}
 	if !ended {
-		return refuseWith(words.IsNotPaused(who.Name))
+		return refuse(words.IsNotPaused(who.Name))
 	}
 	s.reply(ToPrivate, words.Resumed(who.Name, void), nil)
 	return s.tellMember(who, words.ResumeNotice(s.programme, void))
@@ -180,7 +180,7 @@ func correct(s *step, a args) error {
 		return err
 	}
 	if day > s.dayFor(who) {
-		return refuseWith(words.ToCome(day))
+		return refuse(words.ToCome(day))
 	}
 	var parsed parser.Result
 	if !strings.EqualFold(a.text("text"), "none") {
@@ -189,7 +189,7 @@ func correct(s *step, a args) error {
 		}
 	}
 	if len(parsed.Days) > 1 {
-		return refuseWith(words.OneDayAtATime)
+		return refuse(words.OneDayAtATime)
 	}
 	log := s.coachLog(who, training.OnDay(day, parsed.Sets()...))
 	done, err := s.replaceDay(who, log, day)
@@ -255,7 +255,7 @@ func withoutDay(log training.Log, day training.Day) training.Log {
 func teamDays(s *step, a args) error {
 	days, err := training.ParseWeekdays(a.text("days"))
 	if err != nil {
-		return refuseWith(words.NoDays(a.text("days"), "/coach days Mon Thu"))
+		return refuse(words.NoDays(a.text("days"), "/coach days Mon Thu"))
 	}
 	s.team.Days = days
 	s.reply(ToPrivate, words.TeamDays(days, s.programme), nil)

@@ -3,7 +3,6 @@ package bot
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -52,10 +51,8 @@ func (r refusal) audience(s *step) Audience {
 
 func (r refusal) Error() string { return r.text }
 
-// refuseWith is refuse with a text as it stands.
-func refuseWith(text string) error { return refusal{text: text} }
-
-func refuse(format string, values ...any) error { return refusal{text: fmt.Sprintf(format, values...)} }
+// refuse refuses in words of package words.
+func refuse(text string) error { return refusal{text: text} }
 
 // refuseAlone refuses what is not this person's to ask.
 func refuseAlone(text string) error { return refusal{text: text, alone: true} }
@@ -135,11 +132,11 @@ func (s *step) unknown(word string) error {
 	}
 	switch {
 	case len(under) == 0:
-		return refuseWith(words.UnknownCommand(word))
+		return refuse(words.UnknownCommand(word))
 	case !s.author.Coach:
-		return refuseWith(words.CoachesOnly(word))
+		return refuse(words.CoachesOnly(word))
 	}
-	return refuseWith(words.SecondWord(word, under))
+	return refuse(words.SecondWord(word, under))
 }
 
 // allowed refuses a command to someone without its role.
@@ -191,17 +188,17 @@ func (c *command) unread(err error) error {
 	switch option := fault.Option; fault.Kind {
 	case slash.MissingOption:
 		if option.Bare && len(option.Choices) > 0 {
-			return refuseWith(words.MissingWord(name, usage))
+			return refuse(words.MissingWord(name, usage))
 		}
-		return refuseWith(words.MissingOption(name, option.Name, usage))
+		return refuse(words.MissingOption(name, option.Name, usage))
 	case slash.EmptyValue:
-		return refuseWith(words.EmptyValue(name, option.Name, usage))
+		return refuse(words.EmptyValue(name, option.Name, usage))
 	case slash.GivenTwice:
-		return refuseWith(words.GivenTwice(name, option.Name))
+		return refuse(words.GivenTwice(name, option.Name))
 	case slash.UnknownWords:
 		if c.answersInPlace { // never for all to read: they may be of anything
-			return refuseWith(words.NoSuchWords(name, "", usage))
+			return refuse(words.NoSuchWords(name, "", usage))
 		}
 	}
-	return refuseWith(words.NoSuchWords(name, fault.Value, usage))
+	return refuse(words.NoSuchWords(name, fault.Value, usage))
 }

@@ -130,7 +130,7 @@ func (s *step) tapKeep(e Tap) error {
 		return err
 	}
 	if s.foreign(log.Sets()) {
-		return refuseWith(words.ProgrammeChanged)
+		return refuse(words.ProgrammeChanged)
 	}
 	days, err := s.uncorrected(log.Days, log.At)
 	switch {
@@ -179,19 +179,19 @@ func (s *step) askedOf(e Tap) (training.Log, error) {
 	case err != nil:
 		return log, err
 	case ok && log.Author != s.who.ID:
-		return log, refuseWith(words.OthersDoubt)
+		return log, refuse(words.OthersDoubt)
 	case ok && log.State == training.LogAsked:
 		return log, nil
 	case ok && log.State == training.LogLive:
-		return log, refuseWith(words.KeptAlready)
+		return log, refuse(words.KeptAlready)
 	case ok && log.State == training.LogUndone:
-		return log, refuseWith(words.KeptAndUndone)
+		return log, refuse(words.KeptAndUndone)
 	case ok && log.State == training.LogCorrected:
-		return log, refuseWith(words.CorrectedSince(log.Day()))
+		return log, refuse(words.CorrectedSince(log.Day()))
 	case ok && log.State == training.LogEmpty && log.Silent:
-		return log, refuseWith(words.DroppedAlready)
+		return log, refuse(words.DroppedAlready)
 	}
-	return log, refuseWith(words.AskedNoMore)
+	return log, refuse(words.AskedNoMore)
 }
 
 // settles takes down the questions to which the log just stored is the answer:
@@ -243,7 +243,7 @@ func (s *step) asksJoint(care training.Care) error {
 // the message had said so, and of one that does not nothing is kept.
 func (s *step) tapJoint(e Tap) error {
 	if e.About != s.who.ID {
-		return refuseWith(words.OthersJoint)
+		return refuse(words.OthersJoint)
 	}
 	s.say(Post{Kind: Withdraw, To: ToPrivate, Person: s.who.ID, Name: s.who.Name, Answers: s.id, Tapped: true})
 	if e.Button == TapFine {

@@ -12,7 +12,7 @@ import (
 func help(s *step, a args) error {
 	text, ok := s.helpText(a.text("topic"))
 	if !ok {
-		return refuseWith(words.NoHelp(a.text("topic")))
+		return refuse(words.NoHelp(a.text("topic")))
 	}
 	s.reply(ToPrivate, text, nil)
 	return nil

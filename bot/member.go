@@ -76,13 +76,13 @@ func away(s *step, a args) error {
 	past := pastAways(record.Aways, today)
 	if a.has("what") {
 		if len(past) == len(record.Aways) && !record.AwayOn(today) {
-			return refuseWith(words.NotAway(today))
+			return refuse(words.NotAway(today))
 		}
 		s.reply(ToPrivate, words.NoLongerAway, nil)
 		return s.tx.PutAways(s.team.ID, s.who.ID, past)
 	}
 	if !a.has("until") {
-		return refuseWith(words.SayUntil(today))
+		return refuse(words.SayUntil(today))
 	}
 	from, err := a.dayAhead("from", today, today)
 	if err != nil {
@@ -93,7 +93,7 @@ func away(s *step, a args) error {
 		return err
 	}
 	if until < from || until < today || until-from > 366 {
-		return refuseWith(words.NoStretch(from, until, today))
+		return refuse(words.NoStretch(from, until, today))
 	}
 	s.reply(ToPrivate, words.Away(from, until), nil)
 	return s.tx.PutAways(s.team.ID, s.who.ID, append(past, training.Away{From: from, Until: until}))
@@ -114,7 +114,7 @@ func pastAways(aways []training.Away, today training.Day) []training.Away {
 // pauseCommand answers /pause and /pause end.
 func pauseCommand(s *step, a args) error {
 	if !s.who.Trains {
-		return refuseWith(words.NothingToPause)
+		return refuse(words.NothingToPause)
 	}
 	if first, _, _ := strings.Cut(a.text("what"), " "); first == "end" || first == "ends" {
 		text, err := s.voidCause(0)
@@ -162,7 +162,7 @@ func (s *step) rejoin() error {
 		return err
 	}
 	if !blocked {
-		return refuseWith(words.NotShutOut)
+		return refuse(words.NotShutOut)
 	}
 	s.reply(ToPrivate, words.Rejoined, nil)
 	return s.tx.Unblock(s.who.ID)
@@ -245,7 +245,7 @@ func (s *step) unlogged(parsed parser.Result, refused error) error {
 // days to come.
 func (a args) dates(parsed *parser.Result, who training.Member) error {
 	if a.has("day") && len(parsed.Days) > 1 {
-		return refuseWith(words.DaySaidTwice)
+		return refuse(words.DaySaidTwice)
 	}
 	for i := range parsed.Days {
 		day, err := a.day("day", who, parsed.Days[i].Day)
@@ -253,7 +253,7 @@ func (a args) dates(parsed *parser.Result, who training.Member) error {
 			return err
 		}
 		if day > a.step.dayFor(who) {
-			return refuseWith(words.LogToCome(day))
+			return refuse(words.LogToCome(day))
 		}
 		parsed.Days[i].Day = day
 	}
@@ -270,7 +270,7 @@ func (s *step) readSets(text string, who training.Member) (parser.Result, error)
 	case parser.Log:
 		return parsed, nil
 	case parser.Unsure:
-		return parsed, refuseWith(s.unsure(parsed, words.AnswerRunes))
+		return parsed, refuse(s.unsure(parsed, words.AnswerRunes))
 	}
-	return parsed, refuseWith(words.NoSets(s.example()))
+	return parsed, refuse(words.NoSets(s.example()))
 }

@@ -106,24 +106,24 @@ func (s *step) tapTell(e Tap) error {
 		day, came = s.cameOn(log)
 	}
 	if !came {
-		return refuseWith(words.NoAttemptToTell)
+		return refuse(words.NoAttemptToTell)
 	}
 	record, err := s.tx.Record(s.team.ID, s.who.ID)
 	if err != nil {
 		return err
 	}
 	if record.Paused() || record.PausedOn(day) || record.PausedOn(s.today()) {
-		return refuseWith(words.PausedToTell)
+		return refuse(words.PausedToTell)
 	}
 	if s.cameBefore(&record, day) {
-		return refuseWith(words.NotFirst)
+		return refuse(words.NotFirst)
 	}
 	first, err := s.tx.ActOnce(e.On, actTell)
 	if err != nil {
 		return err
 	}
 	if !first {
-		return refuseWith(words.ToldAlready)
+		return refuse(words.ToldAlready)
 	}
 	s.reply(ToChannel, words.Told(s.who.Name, s.triedRung(log.On(day)), day), nil)
 	return nil

@@ -80,7 +80,7 @@ func coachProgramme(s *step, a args) error {
 	}
 	taken, err := s.programmes.programmes.Load("programme", source)
 	if err != nil {
-		return refuseWith(words.ProgrammeRefused(err))
+		return refuse(words.ProgrammeRefused(err))
 	}
 	changed, err := s.wouldChange(taken)
 	if err != nil {
@@ -114,7 +114,7 @@ func (s *step) attachProgramme() error {
 func (s *step) offered(a args) ([]byte, error) {
 	switch {
 	case a.has("name") && a.has("text"):
-		return nil, refuseWith(words.NameOrText)
+		return nil, refuse(words.NameOrText)
 	case a.has("text"):
 		return []byte(a.text("text") + "\n"), nil
 	case a.has("name"):
@@ -122,7 +122,7 @@ func (s *step) offered(a args) ([]byte, error) {
 			return source, nil
 		}
 	}
-	return nil, refuseWith(words.WhichProgramme(s.programmes.programmes.IDs()))
+	return nil, refuse(words.WhichProgramme(s.programmes.programmes.IDs()))
 }
 
 // wouldChange lists every member whose gates would stand otherwise.

@@ -24,7 +24,7 @@ func setup(s *step, a args) error {
 	}
 	if a.has("days") {
 		if team.Days, err = training.ParseWeekdays(a.text("days")); err != nil {
-			return refuseWith(words.NoDays(a.text("days"), `days:"Mon Thu"`))
+			return refuse(words.NoDays(a.text("days"), `days:"Mon Thu"`))
 		}
 	}
 	if a.has("nudge") {
@@ -72,7 +72,7 @@ func (s *step) moveWith(zone *time.Location) error {
 func (s *step) appoint(name string) error {
 	who, ok := s.findMember(name)
 	if !ok {
-		return refuseWith(words.NobodyCalled(name, names(s.roster)))
+		return refuse(words.NobodyCalled(name, names(s.roster)))
 	}
 	if err := s.mayKeep(who); err != nil {
 		return err
@@ -92,7 +92,7 @@ func (a args) digestTime() (time.Weekday, training.Clock, error) {
 	day, at, _ := strings.Cut(strings.TrimSpace(a.text("digest")), " ")
 	weekday, err := training.ParseWeekday(day)
 	if err != nil {
-		return 0, 0, refuseWith(words.NoDigestTime(a.text("digest")))
+		return 0, 0, refuse(words.NoDigestTime(a.text("digest")))
 	}
 	clock, err := a.postTime("digest", strings.TrimSpace(at))
 	return weekday, clock, err
@@ -102,7 +102,7 @@ func (a args) digestTime() (time.Weekday, training.Clock, error) {
 func (a args) postTime(name, value string) (training.Clock, error) {
 	clock, err := training.ParseClock(value)
 	if err != nil || clock < earliest {
-		return 0, refuseWith(words.NoPostTime(name, earliest, value))
+		return 0, refuse(words.NoPostTime(name, earliest, value))
 	}
 	return clock, nil
 }

@@ -28,12 +28,12 @@ func (s *step) tapped(e Tap) error {
 		return s.tapWithdraw(e)
 	case TapGates:
 		if !s.isMember() {
-			return refuseWith(words.MembersOnly("gates"))
+			return refuse(words.MembersOnly("gates"))
 		}
 		return s.showGates(s.who)
 	case TapNext:
 		if !s.isMember() {
-			return refuseWith(words.MembersOnly("next"))
+			return refuse(words.MembersOnly("next"))
 		}
 		return s.showNext(s.who)
 	case TapTell:
@@ -50,7 +50,7 @@ func (s *step) tapped(e Tap) error {
 		return s.tapJoint(e)
 	case TapMisread:
 		if e.About != s.who.ID {
-			return refuseWith(words.OthersPause)
+			return refuse(words.OthersPause)
 		}
 		text, err := s.misread(e.On)
 		if err != nil {
@@ -59,7 +59,7 @@ func (s *step) tapped(e Tap) error {
 		s.reply(ToPrivate, text, nil)
 		return nil
 	}
-	return refuseWith(words.NoSuchButton)
+	return refuse(words.NoSuchButton)
 }
 
 func (s *step) tapWithdraw(e Tap) error {
@@ -68,9 +68,9 @@ func (s *step) tapWithdraw(e Tap) error {
 	case err != nil:
 		return err
 	case !ok || log.State != training.LogLive:
-		return refuseWith(words.NoSetsAnyMore)
+		return refuse(words.NoSetsAnyMore)
 	case log.Author != s.who.ID:
-		return refuseWith(words.OthersLog)
+		return refuse(words.OthersLog)
 	}
 	return s.undoLog(log)
 }
@@ -78,18 +78,18 @@ func (s *step) tapWithdraw(e Tap) error {
 // tapWitness marks every gate that the tapped log's session shows.
 func (s *step) tapWitness(e Tap) error {
 	if !s.author.Coach {
-		return refuseWith(words.WitnessIsForCoach)
+		return refuse(words.WitnessIsForCoach)
 	}
 	log, ok, err := s.tx.Log(e.On)
 	if err != nil {
 		return err
 	}
 	if !ok || log.State != training.LogLive {
-		return refuseWith(words.NoSetsAnyMore)
+		return refuse(words.NoSetsAnyMore)
 	}
 	who, ok := s.person(log.Member)
 	if !ok {
-		return refuseWith(words.LoggerIsGone)
+		return refuse(words.LoggerIsGone)
 	}
 	record, err := s.tx.Record(s.team.ID, who.ID)
 	if err != nil {
@@ -109,18 +109,18 @@ func (s *step) tapWitness(e Tap) error {
 		}
 	}
 	if !seen {
-		return refuseWith(words.ShowsNoGate)
+		return refuse(words.ShowsNoGate)
 	}
 	return nil
 }
 
 func (s *step) tapResume(e Tap) error {
 	if !s.author.Coach {
-		return refuseWith(words.ResumingIsForCoach)
+		return refuse(words.ResumingIsForCoach)
 	}
 	who, ok := s.person(e.About)
 	if !ok {
-		return refuseWith(words.PausedIsGone)
+		return refuse(words.PausedIsGone)
 	}
 	return s.resumes(who, false)
 }

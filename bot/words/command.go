@@ -63,8 +63,13 @@ func MembersOnly(command string) string {
 	return "/" + command + " is for members: post a first log and you are one."
 }
 
-// CoachesOnly refuses a command, a word that begins some, or an option, to somebody
-// who is no coach; asked is as it was typed.
+// CoachesOption refuses a command's option to somebody who is no coach.
+func CoachesOption(command, option string) string {
+	return CoachesOnly("/" + command + " with " + option + ":")
+}
+
+// CoachesOnly refuses a command, or a word that begins some, to somebody who is no
+// coach; asked is as it was typed.
 func CoachesOnly(asked string) string { return asked + " is for this team's coach." }
 
 // ManagersOnly refuses a command to somebody who may not manage the server.

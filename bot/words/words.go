@@ -118,6 +118,3 @@ func fitBelow(head []string, drafts ...[]string) string {
 	}
 	return strings.Join(head, "\n")
 }
-
-// Brief quotes at most 40 characters of what somebody typed, on one line.
-func Brief(text string) string { return brief(text) }
