@@ -39,13 +39,13 @@ func (s *step) helpText(topic string) (text string, ok bool) {
 }
 
 // mayGive lists the commands the author may give, each with what it does.
-func (s *step) mayGive() [][2]string {
-	var list [][2]string
+func (s *step) mayGive() []words.CommandHelp {
+	var list []words.CommandHelp
 	for _, command := range commands() {
 		if command.who == coach && !s.author.Coach || command.who == manager && !s.author.Manager {
 			continue
 		}
-		list = append(list, [2]string{command.Name, command.What})
+		list = append(list, words.CommandHelp{Name: command.Name, What: command.What})
 	}
 	return list
 }

@@ -35,10 +35,10 @@ func TakenOut(days []training.DaySets) string {
 	return daysWords(days) + ": no sets in this message now, its earlier ones are taken out."
 }
 
-// Emptied is that with the words that answer the new text, and with what
-// else has changed; facts is nil on a paused day.
-func Emptied(days []training.DaySets, facts *LogFacts, words string) string {
-	first := strings.TrimSpace(TakenOut(days) + " " + words)
+// Emptied is TakenOut with what answers the new text, and with what else has
+// changed; facts is nil on a paused day.
+func Emptied(days []training.DaySets, facts *LogFacts, answer string) string {
+	first := strings.TrimSpace(TakenOut(days) + " " + answer)
 	if facts == nil {
 		return fit([]string{first})
 	}

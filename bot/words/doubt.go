@@ -5,12 +5,10 @@ import (
 	"unicode/utf8"
 )
 
-const (
-	unstored = "Nothing is stored yet."
+const unstored = "Nothing is stored yet."
 
-	// JointQuestion asks a member alone whether what they said is of a joint.
-	JointQuestion = "Does a joint hurt? I ask only you, and keep no answer but yes."
-)
+// JointQuestion asks a member alone whether what they said is of a joint.
+const JointQuestion = "Does a joint hurt? I ask only you, and keep no answer but yes."
 
 // Doubt is what the reader has to say of a message it cannot be sure of. The zero
 // value says nothing of it: it is for a message that also speaks of a body, of

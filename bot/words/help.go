@@ -17,12 +17,17 @@ func HelpLog(example string, rungs []string) string {
 		"Where I am not sure, nothing is stored until you tap “keep”. Names I know: " + strings.Join(rungs, ", ") + "."
 }
 
-// Help answers /help with the commands that its author may give, each with what
-// it does.
-func Help(example string, commands [][2]string) string {
+// CommandHelp is a command as help lists it.
+type CommandHelp struct {
+	Name string // without the slash
+	What string // what it does, in a line
+}
+
+// Help answers /help with the commands that its author may give.
+func Help(example string, commands []CommandHelp) string {
 	lines := []string{"Write your sets in the channel, as " + example + ". And:"}
 	for _, command := range commands {
-		lines = append(lines, "/"+command[0]+": "+command[1])
+		lines = append(lines, "/"+command.Name+": "+command.What)
 	}
 	return strings.Join(append(lines, "Topics: /help log, /help safety, /help privacy"), "\n")
 }
