@@ -10,8 +10,8 @@ import (
 	"rungbook/training"
 )
 
-// args are a command's values, read on demand; what cannot be read is refused
-// in a sentence.
+// args reads the values of a command's options when they are asked for. A value
+// that cannot be read is refused in a sentence.
 type args struct {
 	step    *step
 	command *command
@@ -38,7 +38,7 @@ func (a args) member(name string) (training.Member, error) {
 	return training.Member{}, refuse(words.NobodyCalled(value, names(a.step.roster)))
 }
 
-// mayKeep refuses somebody of whom nothing may be kept until they say so.
+// mayKeep refuses a member who was erased and has not asked to be kept again.
 func (s *step) mayKeep(member training.Member) error {
 	blocked, err := s.tx.Blocked(member.ID)
 	if err == nil && blocked {
@@ -72,8 +72,8 @@ func (s *step) findMember(words string) (training.Member, bool) {
 	return training.Member{}, false
 }
 
-// nameIn returns as many of the first words as name somebody, or the first one
-// alone.
+// nameIn returns the longest beginning of the words that names somebody, or the
+// first word if none does.
 func (s *step) nameIn(words string) string {
 	fields := strings.Fields(words)
 	for n := len(fields); n > 1; n-- {
@@ -113,8 +113,8 @@ func hasFold(list []string, word string) bool {
 	return false
 }
 
-// day returns the day the option names, or the fallback where it is left out:
-// a day as a log would name it, on the clock of whose day it is.
+// day returns the day that the option names, or the fallback where it is left
+// out. It is written as in a log and counts on the clock of the given member.
 func (a args) day(name string, whose training.Member, fallback training.Day) (training.Day, error) {
 	value, given := a.values[name]
 	if !given {
@@ -124,13 +124,13 @@ func (a args) day(name string, whose training.Member, fallback training.Day) (tr
 		return day, nil
 	}
 	if a.command.answersInPlace {
-		value = "" // never for all to read: it may be of anything
+		value = "" // the answer is for all to read, and the value may be about anything
 	}
 	return 0, refuse(words.NoDay(value, name, a.step.dayFor(whose)))
 }
 
-// dayAhead is day for what is to come: a weekday is the next one from the given
-// day on, that day included.
+// dayAhead is day for days to come: a weekday is the first such day from the given
+// day on, which may be that day.
 func (a args) dayAhead(name string, from, fallback training.Day) (training.Day, error) {
 	today := a.step.today()
 	if strings.EqualFold(a.values[name], "tomorrow") {

@@ -14,14 +14,14 @@ import (
 // Options is what a Bot is made of. All but Log must be set.
 type Options struct {
 	Store      Store
-	Programme  *training.Programme // of a team whose coach has taken none
+	Programme  *training.Programme // for teams whose coach has chosen none
 	Programmes Programmes
 	Log        *slog.Logger // the bot's own faults; nil for none
 }
 
-// Bot answers events. It keeps nothing of its own between steps, so any number
-// may stand on one store one after the other; Step itself is to be called by
-// one goroutine at a time for a team.
+// Bot answers events. It keeps nothing between steps but a cache of programmes, so
+// a new Bot on the same store goes on where another ended. For one team, Step is
+// called by one goroutine at a time.
 type Bot struct {
 	store      Store
 	programmes programmeCache
@@ -36,10 +36,10 @@ func New(o Options) *Bot {
 	return &Bot{store: o.Store, programmes: programmeCache{programmes: o.Programmes, builtin: loadProgramme(o.Programme)}, log: o.Log}
 }
 
-// Step takes one event and returns what is to be sent, in order. What it
-// stores, it stores in one transaction. The posts are safe to send even when
-// err is not nil: then they say that something went wrong, and nothing of the
-// event was stored.
+// Step takes one event and returns the posts to send, in order. All that it
+// stores, it stores in one transaction. When err is not nil, nothing of the event
+// was stored, and the posts say so: they are to be sent all the same. Errors are
+// those of the Store.
 func (b *Bot) Step(ctx context.Context, event Event) ([]Post, error) {
 	posts, err := b.dispatch(ctx, event)
 	if err == nil {
@@ -69,7 +69,7 @@ func (b *Bot) dispatch(ctx context.Context, event Event) ([]Post, error) {
 	return nil, fmt.Errorf("step: unknown event %T", event)
 }
 
-// fault answers whoever spoke that the bot itself failed; a beat has nobody.
+// fault tells whoever spoke that the bot itself failed. A beat has nobody to tell.
 func fault(event Event, text string) []Post {
 	post := Post{Kind: Fault, To: ToPrivate, Text: text}
 	switch e := event.(type) {
@@ -85,8 +85,8 @@ func fault(event Event, text string) []Post {
 	return []Post{post}
 }
 
-// faultText is what somebody hears of the bot's own fault. That they should stop
-// where it hurts needs no store.
+// faultText is what the bot says of its own fault. Someone in pain is told to
+// stop, which needs no store.
 func (b *Bot) faultText(event Event) string {
 	text := ""
 	switch e := event.(type) {
@@ -101,11 +101,11 @@ func (b *Bot) faultText(event Event) string {
 	return words.Fault
 }
 
-// errNoTeam says that the event's place is no team's: nothing to do.
+// errNoTeam says that the event belongs to no known team, so that nothing is done.
 var errNoTeam = errors.New("no team")
 
-// step is one event being met: who spoke where, in which transaction, and what
-// has been said to it so far.
+// step is one event on its way through one transaction: who spoke where, and the
+// posts so far. A step that erased somebody has the files scrubbed at its end.
 type step struct {
 	*Bot
 	*loadedProgramme
@@ -120,16 +120,16 @@ type step struct {
 	place       Place
 	channel     training.ChannelID // where on the platform the message was said; 0 for none
 	mentioned   []Author           // whom the message names by ID
-	id          training.MessageID // of the message, the command or the message tapped on: what is answered
-	cause       training.MessageID // of the message, the command or the tap itself: what is done is done once for it
+	id          training.MessageID // the message to answer: the one said, or the one under whose answer a button was tapped
+	cause       training.MessageID // the message said or the tap itself: whatever may be done once only is done once for it
 	at          time.Time          // the event's instant
 	edited      time.Time          // the latest edit of the message; zero for none
-	redelivered bool               // the event was met before, and what it was answered is not out
-	mustAnswer  bool               // a message, an edit or a deletion: its answers get out even if the process ends first
-	catchUp     *catchUp           // set while catching up, for answers to late logs to wait in
+	redelivered bool               // the event was met before, and its answer is not out
+	mustAnswer  bool               // answers are sent even if the process ends first: true for messages, edits, deletions
+	catchUp     *catchUp           // holds the answers to late logs while catching up; nil otherwise
 
 	posts  []Post
-	erased bool // somebody's data were: the files are to forget them once this holds
+	erased bool // somebody was erased: the files must forget them after the commit
 }
 
 // update runs do as a step in a writing transaction.
@@ -142,8 +142,8 @@ func (b *Bot) view(ctx context.Context, team training.TeamID, author Author, do 
 	return b.transact(ctx, b.store.View, team, author, do)
 }
 
-// transact loads the team once, runs do and returns what it says. What do had
-// written is taken back with a refusal, which is the only thing said then.
+// transact loads the team, runs do and returns its posts. A refusal undoes what do
+// has written, and is the only post then.
 func (b *Bot) transact(ctx context.Context, run func(context.Context, func(Tx) error) error,
 	team training.TeamID, author Author, do func(*step) error) ([]Post, error) {
 	var s *step
@@ -190,7 +190,7 @@ func (s *step) loadTeam(id training.TeamID) error {
 	if err != nil {
 		return err
 	}
-	if s.loadedProgramme, err = s.programmes.take(source, taken); err != nil {
+	if s.loadedProgramme, err = s.programmes.get(source, taken); err != nil {
 		return err
 	}
 	s.roster, err = s.tx.Roster(id)
@@ -239,13 +239,13 @@ func (s *step) putMember(member training.Member) error {
 	return nil
 }
 
-// today is the training day of the event on the author's clock.
+// today is the event's training day by the author's clock.
 func (s *step) today() training.Day { return s.dayFor(s.who) }
 
-// dayFor is the training day of the event on the member's clock.
+// dayFor is the event's training day by the member's clock.
 func (s *step) dayFor(member training.Member) training.Day { return training.DayOf(s.at, member.Zone) }
 
-// now is the instant at which the event is read.
+// now is the instant at which the event is read: later than s.at while catching up.
 func (s *step) now() time.Time {
 	if s.catchUp != nil {
 		return s.catchUp.now

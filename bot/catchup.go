@@ -13,12 +13,13 @@ import (
 	"rungbook/training"
 )
 
-// lateAfter is how old a log may be when it is read and still be answered as
-// if it had just been said.
+// lateAfter is the age from which a log counts as read late. A younger one is
+// answered as if it had just been said.
 const lateAfter = 10 * time.Minute
 
-// catchUp holds back the answers to logs read late while the bot catches up:
-// each gets a mark, and each member one answer, to the last of theirs.
+// catchUp holds back the answers to logs read late: each of these logs gets a
+// mark, and each member one answer, to their last log. Nil when the bot is not
+// catching up.
 type catchUp struct {
 	now   time.Time
 	event int       // the one being met, from 1
@@ -35,8 +36,8 @@ type lateLog struct {
 	to      Audience
 }
 
-// catchUp takes in what happened while the bot was away, in order. Each event
-// is met by itself: one that fails is reported and loses no other.
+// catchUp takes in what happened while the bot was away, in order. Each event has
+// a transaction of its own, so that one that fails loses no other.
 func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
 	late := &catchUp{now: c.At}
 	var posts []Post
@@ -59,8 +60,8 @@ func (b *Bot) catchUp(ctx context.Context, c CatchUp) ([]Post, error) {
 	return append(posts, answers...), errors.Join(append(faults, err)...)
 }
 
-// missed meets one event of the time away. Commands and taps of that time have
-// expired on the platform.
+// missed takes in one event of the time away. Commands and taps of that time have
+// expired on the platform and are left out.
 func (b *Bot) missed(ctx context.Context, event Event, late *catchUp) ([]Post, error) {
 	switch e := event.(type) {
 	case Message:
@@ -76,7 +77,7 @@ func (b *Bot) missed(ctx context.Context, event Event, late *catchUp) ([]Post, e
 	return nil, fmt.Errorf("catch up: unexpected event %T", event)
 }
 
-// late reports whether a message of that instant is read late.
+// late reports whether a message said at that instant is read late.
 func (l *catchUp) late(at time.Time) bool { return l != nil && l.now.Sub(at) > lateAfter }
 
 // hold keeps a log just stored, to be answered later.
@@ -129,8 +130,8 @@ func (s *step) answerLate(late *catchUp) error {
 	return nil
 }
 
-// lateNotices says what a log brings besides its answer, if it still does: what
-// was read since may have stopped its member.
+// lateNotices sends the notices that a log brings beside its answer, as the record
+// stands now: an event read since may have paused the member.
 func (s *step) lateNotices(held lateLog) error {
 	record, err := s.tx.Record(s.team.ID, held.member.ID)
 	if err != nil {
@@ -144,8 +145,8 @@ func (held lateLog) post(kind Kind) Post {
 	return Post{Kind: kind, To: held.to, Person: held.member.ID, Name: held.member.Name, Answers: held.log.ID, Event: held.event}
 }
 
-// lateAnswer answers a member's last late log as their record stands by then,
-// with all of their late sets read back.
+// lateAnswer answers a member's last late log. It reads back all of their late
+// sets, and its facts are of the record as it stands now.
 func (s *step) lateAnswer(late *catchUp, last lateLog) error {
 	record, err := s.tx.Record(s.team.ID, last.member.ID)
 	if err != nil {

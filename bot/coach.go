@@ -9,7 +9,7 @@ import (
 	"rungbook/training"
 )
 
-// witnessDays is how many days back a coach may say that they saw a gate.
+// witnessDays is how many days back a coach may witness a gate.
 const witnessDays = 7
 
 // witness answers /coach witness.
@@ -57,7 +57,8 @@ func (s *step) witness(who training.Member, gate training.Gate, day training.Day
 	return nil
 }
 
-// notOneself refuses what a coach does for themselves while there is another.
+// notOneself refuses a coach who acts on their own record while there is another
+// coach to do it.
 func (s *step) notOneself(who training.Member, text string) error {
 	if who.ID == s.who.ID && s.hasCoach() {
 		return refuse(text)
@@ -65,7 +66,7 @@ func (s *step) notOneself(who training.Member, text string) error {
 	return nil
 }
 
-// unwitness answers /coach unwitness: all marks of the gate go.
+// unwitness answers /coach unwitness: it removes all marks of the gate.
 func unwitness(s *step, a args) error {
 	who, gate, err := a.memberAndGate()
 	if err != nil {
@@ -83,7 +84,7 @@ func unwitness(s *step, a args) error {
 	return nil
 }
 
-// coachPause answers /coach pause: only a coach ends it.
+// coachPause answers /coach pause, which only a coach ends.
 func coachPause(s *step, a args) error {
 	// no reason is asked for, and none that is given is read
 	a.values["member"] = s.nameIn(a.text("member"))
@@ -139,7 +140,7 @@ func (s *step) resumes(who training.Member, void bool) error {
 	return s.tellMember(who, words.ResumeNotice(s.programme, void))
 }
 
-// logFor stores sets that a coach types for a member, with a word to them.
+// logFor stores sets that a coach types for a member, and tells the member.
 func (s *step) logFor(who training.Member, parsed parser.Result) error {
 	if !who.Trains {
 		who = s.joined(who)
@@ -169,7 +170,8 @@ func (s *step) answerFor(who training.Member, log training.Log, done change, of 
 	s.reply(ToPrivate, text, facts)
 }
 
-// correct answers /coach correct: the day's messages no longer give its sets.
+// correct answers /coach correct: the text's sets replace those that messages gave
+// for the day.
 func correct(s *step, a args) error {
 	who, err := a.trainee("member")
 	if err != nil {
@@ -211,8 +213,8 @@ func (s *step) coachLog(who training.Member, days []training.DaySets) training.L
 	}
 }
 
-// replaceDay puts the log in the place of all that gave the day's sets so far.
-// What messages gave for other days stays.
+// replaceDay stores the log in place of all sets that messages gave for the day.
+// Sets that the same messages gave for other days stay.
 func (s *step) replaceDay(who training.Member, log training.Log, day training.Day) (change, error) {
 	before, err := s.tx.Record(s.team.ID, who.ID)
 	if err != nil {
@@ -241,7 +243,7 @@ func (s *step) replaceDay(who training.Member, log training.Log, day training.Da
 	return done, err
 }
 
-// withoutDay is the log as it stands once its day is corrected.
+// withoutDay is the log without the sets of a day that was corrected.
 func withoutDay(log training.Log, day training.Day) training.Log {
 	left := slices.DeleteFunc(slices.Clone(log.Days), func(one training.DaySets) bool { return one.Day == day })
 	if len(left) == 0 || !log.State.Holds() {
@@ -251,7 +253,7 @@ func withoutDay(log training.Log, day training.Day) training.Log {
 	return log
 }
 
-// teamDays answers /coach days with the check of the week.
+// teamDays answers /coach days, with a check whether the week keeps the rest rule.
 func teamDays(s *step, a args) error {
 	days, err := training.ParseWeekdays(a.text("days"))
 	if err != nil {

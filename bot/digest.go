@@ -42,8 +42,8 @@ func (s *step) week(until training.Day) ([]words.MemberWeek, error) {
 	return weeks, nil
 }
 
-// fallingRule is the rule of the next session that steps back after three
-// sessions down, of which the digest tells.
+// fallingRule is the number of the next session's rule that steps back after three
+// sessions down. The digest names whom it applied to.
 const fallingRule = 5
 
 // tensionChange is the tension of all ladders against the four weeks before, in
@@ -110,8 +110,7 @@ func (s *step) digests() error {
 	return nil
 }
 
-// digest sends one coach the digest of one date, or records that it is too
-// late for it.
+// digest sends one coach the digest of one date, or records that it is too late.
 func (s *step) digest(coach training.Member, due scheduler.Due) error {
 	cause := due.Day.String()
 	if !due.Timing.Now() {
@@ -132,8 +131,8 @@ func (s *step) digest(coach training.Member, due scheduler.Due) error {
 	})
 }
 
-// unsaid tells what was decided too late to be said since the last digest that
-// was: nudges, and the digests skipped.
+// unsaid counts what came too late to be said since the last digest that was sent:
+// nudges, and digests skipped.
 func (s *step) unsaid(coach training.Member, day training.Day) ([]string, error) {
 	skipped, from, err := s.skipped(coach, day)
 	if err != nil {
@@ -154,8 +153,8 @@ func (s *step) unsaid(coach training.Member, day training.Day) ([]string, error)
 	return words.Missed(late, skipped), nil
 }
 
-// skipped lists the digests before this one that were never sent, and the first
-// day of which no digest has told.
+// skipped lists the digests before this one that were never sent, and the first day
+// that no digest has covered.
 func (s *step) skipped(coach training.Member, day training.Day) (days []training.Day, from training.Day, err error) {
 	decided, err := s.tx.Decided(s.team.ID, decisionDigest, coach.ID, (day - scheduler.LookBack).String())
 	if err != nil {

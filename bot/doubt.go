@@ -20,17 +20,17 @@ const (
 	jointAgain = 12 * time.Hour
 )
 
-// answerUnsure answers a message that looks like a log and cannot be read whole. What
-// could be read waits for its author's word.
+// answerUnsure answers a message that looks like a log and cannot be read whole.
+// The sets that could be read wait for their author's word.
 func (s *step) answerUnsure(parsed parser.Result, today training.Day) error {
 	text, reading, buttons := s.doubt(parsed, today, words.AnswerRunes)
 	s.reply(s.audience(), text, nil, buttons...)
 	return s.putUnlogged(s.at, reading)
 }
 
-// doubt is what is said to a doubtful message in so many characters at most. The
-// reading is what keeping it would store, nil where nothing can be kept; today
-// is that of the message's first instant.
+// doubt answers a doubtful message in at most so many characters. reading holds
+// the sets that keep would store, nil if there are none; today is the training day
+// of the message's first instant.
 func (s *step) doubt(parsed parser.Result, today training.Day, most int) (text string, reading []training.DaySets, buttons []Button) {
 	reading, old := recent(parsed.Days, today)
 	if len(reading) > 0 && len(old) == 0 {
@@ -41,8 +41,7 @@ func (s *step) doubt(parsed parser.Result, today training.Day, most int) (text s
 	return s.unsure(parsed, most), nil, nil
 }
 
-// unsure is the help for a message that is nearly a log, in so many characters at
-// most.
+// unsure helps with a message that is nearly a log, in at most so many characters.
 func (f *loadedProgramme) unsure(parsed parser.Result, most int) string {
 	return words.Unsure(doubtOf(parsed), f.example(), most)
 }
@@ -76,9 +75,9 @@ func remarksOf(parsed parser.Result, old []training.Day) words.Remarks {
 	return of
 }
 
-// putUnlogged keeps that a message written at the instant was answered though it gave
-// nothing yet, so that an edit or a deletion finds the answer again, and its
-// author's word finds the reading.
+// putUnlogged stores a message of the given instant that was answered but gives no
+// sets yet, so that an edit or a deletion finds its answer, and keep finds the
+// reading.
 func (s *step) putUnlogged(at time.Time, reading []training.DaySets) error {
 	log := s.ownLog(at)
 	log.State, log.Days = training.LogEmpty, training.OnDay(training.DayOf(at, s.who.Zone))
@@ -88,8 +87,7 @@ func (s *step) putUnlogged(at time.Time, reading []training.DaySets) error {
 	return s.tx.PutLog(log)
 }
 
-// ownLog is the log of the author's message written at the instant, still
-// without its days.
+// ownLog is the log of the author's message of the given instant, without days.
 func (s *step) ownLog(at time.Time) training.Log {
 	return training.Log{
 		ID: s.id, Team: s.team.ID, Member: s.who.ID, Author: s.who.ID, At: at, Channel: s.channel, Edited: s.edited,
@@ -136,7 +134,7 @@ func (s *step) tapKeep(e Tap) error {
 	switch {
 	case err != nil:
 		return err
-	case len(days) == 0: // that is said by now
+	case len(days) == 0: // uncorrected has said why
 		return nil
 	}
 	log.Days = days
@@ -152,8 +150,8 @@ func (s *step) tapKeep(e Tap) error {
 	return errors.Join(s.welcome(), s.firstDone(log, done))
 }
 
-// answerKept puts the log's answer in the place of the question. What was left
-// unread is no longer known.
+// answerKept replaces the question by the log's answer. It names no unread words:
+// they were not stored.
 func (s *step) answerKept(log training.Log, done change) {
 	text, facts, buttons := s.answer(s.who, log, done, words.Remarks{})
 	s.say(Post{
@@ -171,8 +169,8 @@ func (s *step) tapDrop(e Tap) error {
 	return s.emptyLog(log, training.LogEmpty)
 }
 
-// askedOf is the log whose question was tapped, if it waits and the tapper may
-// answer; else the refusal says what became of it.
+// askedOf returns the log whose question was tapped. The refusal says what became
+// of it if it no longer waits, or that the tapper may not answer.
 func (s *step) askedOf(e Tap) (training.Log, error) {
 	log, ok, err := s.tx.Log(e.On)
 	switch {
@@ -194,8 +192,8 @@ func (s *step) askedOf(e Tap) (training.Log, error) {
 	return log, refuse(words.AskedNoMore)
 }
 
-// settles takes down the questions to which the log just stored is the answer:
-// those of its author's from shortly before, all of whose rungs it holds.
+// settles removes the questions that the log just stored answers: those asked of
+// its author shortly before, if the log holds each of their rungs.
 func (s *step) settles(log training.Log) error {
 	asked, err := s.tx.AskedLogs(s.team.ID, log.Author, log.At.Add(-settledWithin))
 	if err != nil {
@@ -212,18 +210,18 @@ func (s *step) settles(log training.Log) error {
 	return nil
 }
 
-// holdsRungs reports whether each rung of some sets is also one of the others.
-func holdsRungs(others, sets []training.Set) bool {
-	for _, set := range sets {
-		if !slices.ContainsFunc(others, func(other training.Set) bool { return other.Rung == set.Rung }) {
+// holdsRungs reports whether each rung of the question is also in the log.
+func holdsRungs(log, question []training.Set) bool {
+	for _, set := range question {
+		if !slices.ContainsFunc(log, func(other training.Set) bool { return other.Rung == set.Rung }) {
 			return false
 		}
 	}
 	return true
 }
 
-// asksJoint asks a member alone whether what they said is of a joint: not while
-// they are paused anyway, and seldom.
+// asksJoint asks a member privately whether a joint hurts, where their words leave
+// it open; not while they are paused, and at most once in jointAgain.
 func (s *step) asksJoint(care training.Care) error {
 	if care != training.AskCare || !s.hasRecord() {
 		return nil
@@ -239,8 +237,8 @@ func (s *step) asksJoint(care training.Care) error {
 	return err
 }
 
-// tapJoint meets the answer to whether a joint hurts: one that does is met as if
-// the message had said so, and of one that does not nothing is kept.
+// tapJoint takes the answer to whether a joint hurts. Hurts is acted on as if the
+// message had said so; of fine nothing is kept.
 func (s *step) tapJoint(e Tap) error {
 	if e.About != s.who.ID {
 		return refuse(words.OthersJoint)

@@ -18,8 +18,8 @@ func (b *Bot) beat(ctx context.Context, e Beat) ([]Post, error) {
 	})
 }
 
-// NextDue returns the next instant after the given one at which a beat of the
-// team could do something; ok is false where nothing ever will.
+// NextDue returns the next instant after the given one at which a beat of the team
+// could do something; ok is false if it never could. Errors are those of the Store.
 func (b *Bot) NextDue(ctx context.Context, team training.TeamID, after time.Time) (next time.Time, ok bool, err error) {
 	err = b.store.View(ctx, func(tx Tx) error {
 		settled, found, err := tx.Team(team)
@@ -40,8 +40,8 @@ func (b *Bot) NextDue(ctx context.Context, team training.TeamID, after time.Time
 	return next, ok, err
 }
 
-// nudge decides each member's local dates that have come due, and names all
-// who are to be nudged at this beat in one post.
+// nudge decides each member's local dates that have come due. One post names all
+// who are nudged at this beat.
 func (s *step) nudge() error {
 	var due []nudged
 	for _, member := range s.roster {
@@ -115,7 +115,7 @@ func (s *step) nudgeMember(member training.Member) ([]nudged, error) {
 	return now, nil
 }
 
-// undecided leaves out what waits and what was decided before.
+// undecided leaves out dues that still wait and those decided before.
 func (s *step) undecided(kind string, subject training.PersonID, dues []scheduler.Due) ([]scheduler.Due, error) {
 	if len(dues) == 0 {
 		return nil, nil

@@ -13,8 +13,8 @@ import (
 	"rungbook/training"
 )
 
-// edit meets a message's new text. The sets it gave before are replaced by
-// those it gives now. late is nil unless the bot is catching up.
+// edit takes a message's new text, whose sets replace those it gave before. late is
+// nil unless the bot is catching up.
 func (b *Bot) edit(ctx context.Context, e Edit, late *catchUp) ([]Post, error) {
 	return b.update(ctx, e.Team, e.Author, func(s *step) error {
 		blocked, err := s.tx.Blocked(e.Author.ID)
@@ -39,13 +39,13 @@ func (b *Bot) edit(ctx context.Context, e Edit, late *catchUp) ([]Post, error) {
 func (s *step) actOnEdit(e Edit, parsed parser.Result, today training.Day) error {
 	log, known, err := s.tx.Log(e.ID)
 	if err != nil || known && log.State == training.LogDeleted {
-		return err // an edit that comes behind the deletion says nothing any more
+		return err // an edit that comes after the deletion
 	}
 	if known && len(parsed.Days) == 1 && !parsed.Days[0].Stated {
 		parsed.Days = slices.Clone(parsed.Days)
 		parsed.Days[0].Day = log.Day()
 	}
-	if !known { // an edit puts nobody back who has left
+	if !known { // an edit of a known log puts nobody back on the roster
 		if err := s.enrolOnLog(parsed, today); err != nil {
 			return err
 		}
@@ -59,7 +59,8 @@ func (s *step) actOnEdit(e Edit, parsed parser.Result, today training.Day) error
 	return errors.Join(s.asksJoint(parsed.Care), s.tx.NoteEdit(e.ID, e.Edited))
 }
 
-// applyEdit makes what the message gives follow its new text.
+// applyEdit replaces the sets that the message gave by those of its new text, and
+// revises the answer.
 func (s *step) applyEdit(e Edit, log training.Log, known bool, parsed parser.Result, today training.Day) error {
 	days, old := recent(parsed.Days, today)
 	if known && e.Redelivered {
@@ -86,8 +87,8 @@ func (s *step) applyEdit(e Edit, log training.Log, known bool, parsed parser.Res
 	return nil
 }
 
-// repeatTapAnswer says again what a tap was answered, where that did not get through:
-// a log taken back, a doubtful one kept as it was read, or dropped.
+// repeatTapAnswer repeats the answer to a tap that did not get through: a log taken
+// back, or a doubtful one kept or dropped.
 func (s *step) repeatTapAnswer(log training.Log, parsed parser.Result, days []training.DaySets) (bool, error) {
 	doubtful := parsed.Verdict == parser.Unsure
 	switch {
@@ -105,9 +106,9 @@ func (s *step) repeatTapAnswer(log training.Log, parsed parser.Result, days []tr
 
 func sameSets(a, b training.DaySets) bool { return a.Day == b.Day && slices.Equal(a.Sets, b.Sets) }
 
-// editTooLate meets an edit that can change nothing any more: of a message its
-// author has taken back, or of one that a coach's correction stands for. Where
-// that is so of some of the days only, those are taken out.
+// editTooLate reports whether an edit can change nothing any more, because its
+// author has taken the message back or a coach has corrected its days. If only some
+// days are corrected, it takes those out of days and returns false.
 func (s *step) editTooLate(log training.Log, known bool, parsed parser.Result, days *[]training.DaySets, e Edit) (bool, error) {
 	if known && log.State == training.LogUndone {
 		if parsed.Verdict != parser.Log {
@@ -136,8 +137,8 @@ func (s *step) editTooLate(log training.Log, known bool, parsed parser.Result, d
 	return settled, nil
 }
 
-// uncorrected leaves out days that the coach has corrected since an instant, and says
-// so to their member alone.
+// uncorrected leaves out the days that a coach has corrected since the instant, and
+// tells the member so privately.
 func (s *step) uncorrected(days []training.DaySets, since time.Time) (left []training.DaySets, err error) {
 	for _, day := range days {
 		at, corrected, err := s.tx.Corrected(s.team.ID, s.who.ID, day.Day)
@@ -173,8 +174,8 @@ func (s *step) relog(log training.Log, known bool, days []training.DaySets, of w
 	return errors.Join(s.welcome(), s.firstDone(log, done))
 }
 
-// unlog takes the sets out of a message that is no log any more and says so.
-// What was logged by the names of another programme stays.
+// unlog takes the sets out of a message that is no longer a log, and says so. Sets
+// on rungs of another programme stay.
 func (s *step) unlog(log training.Log, parsed parser.Result, today training.Day) error {
 	if log.State == training.LogLive && s.foreign(log.Sets()) {
 		s.reply(ToPrivate, words.Foreign(log.Day()), nil)
@@ -209,8 +210,8 @@ func (s *step) unlog(log training.Log, parsed parser.Result, today training.Day)
 	return nil
 }
 
-// nowText is what is said, in so many characters at most, to a message's new
-// text that gives no sets; "" to chatter.
+// nowText answers, in at most so many characters, a new text that gives no sets;
+// "" for chatter.
 func (s *step) nowText(parsed parser.Result, today training.Day, room int) (text string, reading []training.DaySets, buttons []Button) {
 	switch parsed.Verdict {
 	case parser.Unsure:
@@ -234,8 +235,8 @@ func (s *step) reviseEmptied(had training.Log, done change, text string, buttons
 	s.revise(words.Emptied(emptied, &facts, text), facts, buttons...)
 }
 
-// foreign reports whether there are sets and the programme knows none of their
-// rungs.
+// foreign reports whether there are sets, all on rungs that the programme does not
+// have.
 func (s *step) foreign(sets []training.Set) bool {
 	for _, set := range sets {
 		if _, _, ok := s.programme.Find(set.Rung); ok {

@@ -24,8 +24,8 @@ const (
 	Private Place = "private" // to the bot alone
 )
 
-// Author is who did something, as far as the platform tells: the roles are
-// those held at that moment.
+// Author is who did something, with the roles that the platform shows for them at
+// that moment.
 type Author struct {
 	ID      training.PersonID
 	Name    string
@@ -44,7 +44,7 @@ type Message struct {
 	At          time.Time // its first instant
 	Edited      time.Time // that of its latest edit, which Text has; zero for none
 	ToBot       bool      // the text mentions the bot
-	Redelivered bool      // it was met before, and what it was answered is not out
+	Redelivered bool      // the bot has met it before, and its answer is not out
 
 	// Mentioned are people whom a command may name, by name or as <@ID>, though
 	// they may not be on the roster yet.
@@ -61,7 +61,7 @@ type Delete struct {
 	Author      Author
 	Place       Place
 	At          time.Time
-	Redelivered bool // it was met before, and its answer still stands
+	Redelivered bool // the bot has met it before, and the answer still stands
 }
 
 // Tap is a button pressed under an answer.

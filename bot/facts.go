@@ -47,10 +47,10 @@ type change struct {
 // reach is how many days after a session the rest rule can still speak of it.
 const reach = 7
 
-// violations splits what the change did: of the sessions on the days, then those
-// newly caused on other days; and those that went away on other days. A
-// violation is the same one while its day and rule are. Only the days around
-// those changed are looked at: the rule reaches no further than a week.
+// violations lists the rest rule's violations on the given days (now), those that
+// the change caused on other days, and those it resolved on other days. Two
+// violations of the same day and rule are the same. Only days within reach of the
+// change are looked at.
 func (f *loadedProgramme) violations(c change, days []training.DaySets) (now, caused, resolved []training.Violation) {
 	first, last := days[0].Day, days[0].Day
 	for _, day := range append(slices.Clip(days), c.from...) {
@@ -74,13 +74,13 @@ func (f *loadedProgramme) violations(c change, days []training.DaySets) (now, ca
 	return now, missingFrom(before, after, days), missingFrom(after, before, days)
 }
 
-// nextAllowed is the first free day as seen from today.
+// nextAllowed is the first day from today on that the rest rule leaves free.
 func (f *loadedProgramme) nextAllowed(record *training.Record, today training.Day) training.Day {
 	return f.programme.Rest.NextAllowed(f.programme.CountedBetween(record, today-reach, today+everAhead), today)
 }
 
-// everAhead is further ahead than any logged day can be: a change of zone moves
-// today by a day or two, no more.
+// everAhead, in days, is further ahead than any logged day can be: a change of zone
+// moves today by a day or two.
 const everAhead = 30
 
 // isOf reports whether the day is one of those.
@@ -88,8 +88,8 @@ func isOf(days []training.DaySets, day training.Day) bool {
 	return slices.ContainsFunc(days, func(one training.DaySets) bool { return one.Day == day })
 }
 
-// missingFrom lists the violations of list on other days than those that have no
-// like in other; never nil.
+// missingFrom lists the violations that are in list and not in other, without those
+// on the given days; never nil.
 func missingFrom(other, list []training.Violation, days []training.DaySets) []training.Violation {
 	lacking := []training.Violation{}
 	for _, v := range list {
@@ -100,8 +100,7 @@ func missingFrom(other, list []training.Violation, days []training.DaySets) []tr
 	return lacking
 }
 
-// logFacts is the full answer to a log of the member of those days, seen from
-// today.
+// logFacts are the facts of the full answer to a log of those days, as of today.
 func (s *step) logFacts(c change, days []training.DaySets, today training.Day) words.LogFacts {
 	now, caused, resolved := s.violations(c, days)
 	next := s.nextAllowed(&c.after, today)

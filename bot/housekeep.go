@@ -6,12 +6,12 @@ import (
 	"time"
 )
 
-// keepDecisions is how long it is remembered what was decided unasked: longer
-// than the scheduler looks back, and than a message can be caught up on.
+// keepDecisions is how long decisions are kept: longer than the scheduler looks
+// back, and longer than a message can be caught up on.
 const keepDecisions = 60 * 24 * time.Hour
 
-// keepUnanswered is how long an answer that is not out is waited for: longer than the
-// messages are found for which it is.
+// keepUnanswered is how long a message stays marked as unanswered: longer than an
+// adapter looks back for messages to answer.
 const keepUnanswered = 3 * 24 * time.Hour
 
 // Housekeep forgets what is no longer needed to keep anything from being said

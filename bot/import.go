@@ -12,7 +12,8 @@ import (
 // Import takes in what a team's channel held before the bot came: logs alone,
 // without answering any. Pain said weeks ago pauses nobody now. It returns how
 // many logs it stored; what is known already is left as it is. Authors become
-// members from their first log on, and nothing is owed to them for the past.
+// members at their first log; nudges and digests of the past are not due to them.
+// Errors are those of the Store; the logs before it stay stored.
 func (b *Bot) Import(ctx context.Context, team training.TeamID, events []Event, at time.Time) (logs int, err error) {
 	for _, event := range events {
 		m, ok := event.(Message)
@@ -50,7 +51,7 @@ func (s *step) importLog(m Message, at time.Time) (stored bool, err error) {
 	}
 	if !s.who.Trains {
 		member := s.joined(s.who)
-		member.Since = at // what fell due before is not owed
+		member.Since = at // nothing falls due for them before
 		if err := s.putMember(member); err != nil {
 			return false, err
 		}

@@ -12,8 +12,8 @@ import (
 	"rungbook/training"
 )
 
-// message meets something said, in one transaction that writes nothing where it
-// is chatter, as most is.
+// message takes something said. Most of it is chatter, for which the transaction
+// writes nothing.
 func (b *Bot) message(ctx context.Context, m Message) ([]Post, error) {
 	if slash.IsCommand(m.Text) {
 		return b.command(ctx, m)
@@ -45,15 +45,16 @@ func (s *step) setMessage(m Message) {
 	s.mentioned, s.redelivered, s.mustAnswer = m.Mentioned, m.Redelivered, !slash.IsCommand(m.Text)
 }
 
-// zoneDay is how the message's first instant reads on its author's clock.
+// zoneDay is the context in which the message is read: its first instant by its
+// author's clock.
 func (s *step) zoneDay(m Message) parser.Context {
 	read := clockOf(m.At, s.who.Zone)
 	read.Addressed = m.Place == Private || m.ToBot
 	return read
 }
 
-// clock is how the event's instant reads on its author's clock, for what is
-// said to the bot itself.
+// clock is the context for a text said to the bot itself: the event's instant by
+// its author's clock.
 func (s *step) clock() parser.Context {
 	read := clockOf(s.at, s.who.Zone)
 	read.Addressed = true
@@ -109,7 +110,7 @@ func (s *step) storeLog(parsed parser.Result, today training.Day) error {
 	return errors.Join(s.welcome(), s.firstDone(log, done), s.settles(log))
 }
 
-// answerOrHold answers the author's log, or has a late one answered with others.
+// answerOrHold answers the author's log, or holds it back if it is read late.
 func (s *step) answerOrHold(log training.Log, done change, of words.Remarks) (held bool) {
 	if s.catchUp.late(log.At) {
 		s.catchUp.hold(s, log, done, of)
@@ -133,8 +134,9 @@ func (s *step) putLog(log training.Log) (change, error) {
 	return change{before: before, after: after}, err
 }
 
-// answer makes the words and facts for who's log just stored: on a paused day,
-// or to somebody paused now or off the roster, the read-back alone.
+// answer makes the text and facts for the log that was just stored for who. Where
+// who is paused now, was paused on the log's days, or is off the roster, it is the
+// read-back alone.
 func (s *step) answer(who training.Member, log training.Log, done change, of words.Remarks) (string, Facts, []Button) {
 	today, notes := s.dayFor(who), s.loggedNotes(log.Sets(), of)
 	if pausedAround(&done.after, today, log) || !who.Trains {
@@ -175,9 +177,9 @@ func pausedAround(record *training.Record, today training.Day, log training.Log)
 	return record.Paused() || record.PausedOn(today) || slices.ContainsFunc(log.Days, paused)
 }
 
-// targetsAsked is what the next team day asks of the ladders that count. It is for an
-// answer in the channel: to somebody returning it says nothing, since a smaller
-// dose would tell of their pause, and of attempts it is silent.
+// targetsAsked lists what the next team day asks on the ladders that count. It is
+// for an answer in the channel. For somebody returning it is empty, since a smaller
+// dose would tell of their pause; attempts are left out.
 func (s *step) targetsAsked(record *training.Record, facts words.LogFacts) []training.Target {
 	if facts.NextTeamDay == 0 || facts.NextTeamDay == facts.Today {
 		return nil
@@ -194,16 +196,16 @@ func (s *step) targetsAsked(record *training.Record, facts words.LogFacts) []tra
 	return asked
 }
 
-// pulled reports whether the log has pull work on a day that it leaves a clear
-// one.
+// pulled reports whether the log has pull work on a day that still counts as
+// clear.
 func (s *step) pulled(done change, log training.Log) bool {
 	return slices.ContainsFunc(log.Days, func(day training.DaySets) bool {
 		return !s.programme.Counts(done.after.Session(day.Day)) && s.programme.Pulls(&training.Session{Sets: day.Sets})
 	})
 }
 
-// enrolOnLog enrols whoever's message is going to be logged, before what it says of
-// their body is met: a first log with pain is a member's, who is paused.
+// enrolOnLog enrols the author of a message that is going to be logged. It comes
+// before acting on pain, so that a first log that tells of pain pauses its author.
 func (s *step) enrolOnLog(parsed parser.Result, today training.Day) error {
 	if days, _ := recent(parsed.Days, today); parsed.Verdict != parser.Log || len(days) == 0 {
 		return nil
@@ -225,8 +227,8 @@ func (s *step) joined(member training.Member) training.Member {
 	return member
 }
 
-// welcome tells whoever logs for the first time ever, privately, what is kept
-// and what the bot is not.
+// welcome tells the author of a first log, privately and once, what is kept and
+// what the bot is not.
 func (s *step) welcome() error {
 	return s.unasked(decisionWelcome, s.who.ID, "first log", Post{
 		Kind: Notice, To: ToPrivate, Person: s.who.ID, Name: s.who.Name, Cause: s.id, Text: words.Welcome(s.programme),

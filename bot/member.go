@@ -31,7 +31,7 @@ func (s *step) showGates(who training.Member) error {
 	return nil
 }
 
-// whose names somebody else; of the author it is empty.
+// whose is the member's name, or empty for the author.
 func (s *step) whose(who training.Member) string {
 	if who.ID == s.who.ID {
 		return ""
@@ -66,7 +66,7 @@ func history(s *step, a args) error {
 	return nil
 }
 
-// away answers /away: the stretch replaces the one that runs or is to come.
+// away answers /away: the new stretch replaces those that run or are to come.
 func away(s *step, a args) error {
 	record, err := s.tx.Record(s.team.ID, s.who.ID)
 	if err != nil {
@@ -99,7 +99,7 @@ func away(s *step, a args) error {
 	return s.tx.PutAways(s.team.ID, s.who.ID, append(past, training.Away{From: from, Until: until}))
 }
 
-// pastAways keeps of each stretch what lies before today.
+// pastAways is the part of each stretch that lies before today.
 func pastAways(aways []training.Away, today training.Day) []training.Away {
 	var past []training.Away
 	for _, away := range aways {
@@ -226,8 +226,8 @@ func logCommand(s *step, a args) error {
 	return errors.Join(s.storeLog(parsed, s.today()), s.asksJoint(parsed.Care))
 }
 
-// unlogged meets what the author says of their own body where no sets are
-// logged. It is no refusal, which would take back what comes of that.
+// unlogged acts on what the author says of their own body in a /log whose sets are
+// not logged. It is no refusal, which would undo the pause.
 func (s *step) unlogged(parsed parser.Result, refused error) error {
 	if err := errors.Join(s.actOnPain(parsed.Care), s.asksJoint(parsed.Care)); err != nil {
 		return err
@@ -241,8 +241,8 @@ func (s *step) unlogged(parsed parser.Result, refused error) error {
 	return nil
 }
 
-// dates gives what was read the day of the option, if that is said, and refuses
-// days to come.
+// dates moves the sets to the day that the option names, if it is given, and
+// refuses days to come.
 func (a args) dates(parsed *parser.Result, who training.Member) error {
 	if a.has("day") && len(parsed.Days) > 1 {
 		return refuse(words.DaySaidTwice)

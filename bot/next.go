@@ -95,7 +95,7 @@ func (s *step) triedRung(sets []training.Set) string {
 	return ""
 }
 
-// tapTell tells the team of the tapper's own attempt, as they wish.
+// tapTell tells the team of the tapper's own attempt.
 func (s *step) tapTell(e Tap) error {
 	log, ok, err := s.tx.Log(e.On)
 	if err != nil {

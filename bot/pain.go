@@ -16,17 +16,17 @@ import (
 // back as a misreading.
 const takeBackFor = 15 * time.Minute
 
-// What a message does once, so that an edit that says it again does nothing,
-// and one that says the other for the first time does.
+// What a message may do once each. An edit that says the same again does nothing;
+// one that says the other for the first time does.
 const (
 	actPause = "pause"
 	actSkin  = "skin"
 	actTell  = "tell" // a first attempt done, told to the team
 )
 
-// actOnPain acts on what a message says of its author's body, once a message: a
-// pause and its private text for a joint or tendon, hand care for skin. What
-// was said is in no post, row or log.
+// actOnPain acts on what a message says of its author's body, once for each
+// message: a joint or tendon pauses, skin brings advice on hand care. The words
+// said are in no post, row or log.
 func (s *step) actOnPain(care training.Care) error {
 	act := actPause
 	switch {
@@ -49,8 +49,8 @@ func (s *step) actOnPain(care training.Care) error {
 	return s.stopWork(care == training.Urgent)
 }
 
-// stopWork pauses whoever speaks and tells them and their coaches. Said to the
-// bot alone it holds in all of their teams, and is answered once.
+// stopWork pauses the author, and tells them and their coaches. When it was said to
+// the bot alone, it holds in all of their teams and is answered once.
 func (s *step) stopWork(urgent bool) error {
 	others, err := s.otherTeams()
 	if err != nil {
@@ -85,8 +85,8 @@ func (s *step) stopWork(urgent bool) error {
 // hasRecord reports whether there is a record to keep the author's pause in.
 func (s *step) hasRecord() bool { return s.who.Trains || s.who.Joined != 0 }
 
-// otherTeams are the same step in the other teams of whoever speaks to the bot
-// alone; none for what is said in a channel.
+// otherTeams are the same step in the author's other teams, for what is said to the
+// bot alone; none for what is said in a channel.
 func (s *step) otherTeams() ([]*step, error) {
 	if s.place != Private {
 		return nil, nil
@@ -111,10 +111,10 @@ func (s *step) otherTeams() ([]*step, error) {
 	return others, nil
 }
 
-// BeforeTeamChosen meets what somebody of several teams says to the bot alone before
-// they have told which one it is for; m.Team is any of them. What it says of
-// their body is acted on at once, in all of them. ask reports whether the rest
-// waits for that answer.
+// BeforeTeamChosen takes what somebody of several teams says to the bot alone before
+// they have chosen the team it is for; m.Team is any of them. Pain is acted on at
+// once, in all teams. ask reports whether the rest waits for the choice. Errors are
+// those of the Store, and the posts then say that the bot failed.
 func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, ask bool, err error) {
 	if slash.IsCommand(m.Text) {
 		return nil, true, nil
@@ -137,7 +137,7 @@ func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, as
 	return posts, ask, nil
 }
 
-// hasCoach reports whether somebody else is there to be told.
+// hasCoach reports whether the team has a coach other than the author.
 func (s *step) hasCoach() bool {
 	for _, coach := range s.roster {
 		if coach.Coach && coach.ID != s.who.ID {
@@ -155,9 +155,9 @@ func pauseButtons(set words.PauseSet) []Button {
 	return []Button{TapMisread}
 }
 
-// pause sets a pause for the member's whole training day on, or adds a cause
-// to the one that runs (again). A cause that a coach sets cannot be taken back;
-// any other can, for a while.
+// pause starts a pause on the member's training day, or adds a cause to the pause
+// that runs. A cause that a coach sets cannot be taken back; any other can, for
+// takeBackFor.
 func (s *step) pause(member training.Member, byCoach bool) (set words.PauseSet, err error) {
 	running, again, err := s.tx.Running(s.team.ID, member.ID)
 	if err != nil {
@@ -180,8 +180,9 @@ func (s *step) pause(member training.Member, byCoach bool) (set words.PauseSet, 
 	})
 }
 
-// misread takes the message's cause back in this team and, where it was said to
-// the bot alone, in their others. It answers for the first that had anything.
+// misread takes back what the message caused, in this team and, if it was said to
+// the bot alone, in the author's others. It returns the text of the first team in
+// which there was something to take back.
 func (s *step) misread(cause training.MessageID) (string, error) {
 	text, err := s.voidCause(cause)
 	if err != nil {
@@ -200,9 +201,9 @@ func (s *step) misread(cause training.MessageID) (string, error) {
 	return text, err
 }
 
-// voidCause makes a cause void: as if it had never been, without a return
-// phase. The zero cause means the member's latest. What another cause holds
-// goes on.
+// voidCause undoes a cause of the running pause as if it had never been, without a
+// return phase. Cause 0 is the member's latest. The pause goes on if it has another
+// cause.
 func (s *step) voidCause(cause training.MessageID) (string, error) {
 	running, ok, err := s.tx.Running(s.team.ID, s.who.ID)
 	if err != nil {
@@ -228,8 +229,8 @@ func (s *step) voidCause(cause training.MessageID) (string, error) {
 	return s.without(running, *taken, rest)
 }
 
-// without takes one cause out of the running pause. A cause that did not open
-// the pause leaves it as it was; one that did hands it to the next, if any.
+// without takes one cause out of the running pause. If that cause opened the pause,
+// the next one opens it now; if there is none, the pause is void.
 func (s *step) without(running training.RunningPause, taken training.TakeBack, rest []training.TakeBack) (string, error) {
 	switch {
 	case !taken.Opened:
@@ -246,8 +247,8 @@ func (s *step) without(running training.RunningPause, taken training.TakeBack, r
 	return words.StillPaused, s.tx.PutRunning(s.team.ID, s.who.ID, running)
 }
 
-// pauseMoves keeps a running pause running for a member who moves to a zone
-// where the day it was set on is still to come.
+// pauseMoves moves the first day of a running pause to today for a member whose new
+// zone has not reached that day yet.
 func (s *step) pauseMoves(member training.Member) error {
 	running, ok, err := s.tx.Running(s.team.ID, member.ID)
 	if err != nil || !ok || running.From <= s.dayFor(member) {
@@ -257,8 +258,8 @@ func (s *step) pauseMoves(member training.Member) error {
 	return s.tx.PutRunning(s.team.ID, member.ID, running)
 }
 
-// pick finds the cause, or the latest for the zero cause, among those that
-// have not expired; rest is the others, oldest first.
+// pick finds the cause among those that have not expired, the latest of them for
+// cause 0; nil if there is none. rest is the others, oldest first.
 func pick(backs []training.TakeBack, cause training.MessageID, now time.Time) (taken *training.TakeBack, rest []training.TakeBack) {
 	for i := range backs {
 		if !backs[i].Expires.After(now) {
@@ -276,9 +277,9 @@ func pick(backs []training.TakeBack, cause training.MessageID, now time.Time) (t
 	return taken, rest
 }
 
-// resume ends all causes of a member's pause at once. void says that it never
-// was; else the return phase begins today. It reports false where there was
-// nothing to end.
+// resume ends a member's pause with all its causes. If void, the pause never was;
+// otherwise the return phase begins today. It reports whether there was a pause to
+// end, or to void.
 func (s *step) resume(member training.Member, void bool) (bool, error) {
 	_, ok, err := s.tx.Running(s.team.ID, member.ID)
 	if err != nil {
@@ -299,18 +300,18 @@ func (s *step) resume(member training.Member, void bool) (bool, error) {
 	return true, s.tx.EndRunning(s.team.ID, member.ID, s.dayFor(member))
 }
 
-// painFound is an error that says what somebody's words behind a command say of
-// their body: that is acted on instead.
+// painFound is the error of a command whose words speak of its author's body: that
+// is acted on instead of the command.
 type painFound struct {
 	care   training.Care
-	unsaid bool // sets stood there too, which were not logged
+	unsaid bool // the command was /log: its sets are not logged, and that is said
 }
 
 func (painFound) Error() string { return "words of a body behind a command" }
 
-// painBehind looks for what words that a command does not take say of a body. They
-// are never repeated; beside a member whom a command names they are hardly its
-// author's own.
+// painBehind looks for pain in words that the command does not take. The words are
+// never repeated. If the command names a member they are hardly about its author,
+// and are refused.
 func (s *step) painBehind(cmd *command, text, rest string) error {
 	words := rest
 	if cmd == nil {
@@ -322,8 +323,8 @@ func (s *step) painBehind(cmd *command, text, rest string) error {
 	return s.painIn(cmd, words)
 }
 
-// painIn is the error that makes the text acted on, or nil where it says nothing of
-// a body.
+// painIn returns painFound if the text speaks of a body, a refusal if it is not
+// about the author, else nil.
 func (s *step) painIn(cmd *command, text string) error {
 	text = strings.ReplaceAll(text, `"`, " ") // around an option's value they are the form's, and quote nobody
 	care := s.parser.Parse(text, s.clock()).Care

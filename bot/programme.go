@@ -36,8 +36,8 @@ func loadProgramme(programme *training.Programme) *loadedProgramme {
 	return &loadedProgramme{programme, parser.New(programme)}
 }
 
-// programmeCache holds the programmes that teams have taken, read once each. Any number
-// of goroutines may use it.
+// programmeCache holds the programmes that teams have taken, each read once. Any
+// number of goroutines may use it.
 type programmeCache struct {
 	programmes Programmes
 	builtin    *loadedProgramme
@@ -46,8 +46,9 @@ type programmeCache struct {
 	read  map[[sha256.Size]byte]*loadedProgramme
 }
 
-// take returns a team's programme; the usual one where it has taken none.
-func (s *programmeCache) take(source []byte, taken bool) (*loadedProgramme, error) {
+// get returns the programme that a team has taken, or the built-in one if it has
+// taken none. source is the text it was taken as.
+func (s *programmeCache) get(source []byte, taken bool) (*loadedProgramme, error) {
 	if !taken {
 		return s.builtin, nil
 	}
@@ -59,7 +60,7 @@ func (s *programmeCache) take(source []byte, taken bool) (*loadedProgramme, erro
 	}
 	programme, err := s.programmes.Load("programme", source)
 	if err != nil {
-		return nil, fmt.Errorf("take programme: %w", err)
+		return nil, fmt.Errorf("read the team's programme: %w", err)
 	}
 	if s.read == nil {
 		s.read = map[[sha256.Size]byte]*loadedProgramme{}

@@ -28,8 +28,8 @@ const (
 	outcomeWaits  = "waits"  // for somebody to say it to
 )
 
-// unasked decides to say a post, once for kind, subject and cause, and stores
-// it in this transaction: it will be sent even if the process ends here.
+// unasked says a post that nobody asked for, once for each kind, subject and cause.
+// It is stored in this transaction, so that it is sent even if the process ends.
 func (s *step) unasked(kind string, subject training.PersonID, cause string, post Post) error {
 	first, err := s.tx.Decide(s.team.ID, kind, subject, cause, outcomePost, s.at)
 	if err != nil || !first {
@@ -56,9 +56,9 @@ func (s *step) form(post Post) (Post, error) {
 	return post, err
 }
 
-// tellCoaches sends each coach a notice about the member, in roster order: not
-// to whoever did it, nor to the member themselves.
-// With nobody to be told it waits for the first coach who is seen.
+// tellCoaches sends each coach a notice about the member, in roster order, but not
+// to the one who acted nor to the member. If there is no coach to tell, the notice
+// waits for the first one who appears.
 func (s *step) tellCoaches(about training.Member, text string) error {
 	told := false
 	for _, coach := range s.roster {
@@ -91,7 +91,7 @@ func (s *step) pausedNotice(coach, about training.Member, text string) Post {
 	}
 }
 
-// coachAppeared tells a coach just seen what waited for one.
+// coachAppeared tells a coach who has just appeared what waited for one.
 func (b *Bot) coachAppeared(ctx context.Context, e CoachAppeared) ([]Post, error) {
 	return b.update(ctx, e.Team, Author{}, func(s *step) error {
 		s.at = e.At
