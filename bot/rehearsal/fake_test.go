@@ -65,7 +65,7 @@ func (s *fakeStore) PutMember(_ training.TeamID, member training.Member) error {
 
 // fakeBot answers by simple rules of its own, so that a test of the rehearsal
 // tests no grammar: a text with a digit is answered, "lines" in two lines, a
-// command privately; everything else is met with silence. A nudge falls due at
+// command privately, "first" with a welcome; everything else is met with silence. A nudge falls due at
 // the team's nudge time of each day in its zone.
 type fakeBot struct {
 	store *fakeStore
@@ -130,6 +130,11 @@ func (b *fakeBot) message(e bot.Message) ([]bot.Post, error) {
 			b.post(bot.Reply, bot.Private, e.Author, e.ID, "stop now"),
 			{Kind: bot.Notice, To: bot.ToCoach, Person: 1, Name: "Ilda", Cause: e.ID, Text: "a word please", Buttons: []bot.Button{bot.TapResume}},
 		}, nil
+	case strings.Contains(e.Text, "first"):
+		welcome := bot.Post{Kind: bot.Notice, To: bot.ToPrivate, Person: e.Author.ID, Name: e.Author.Name, Text: "Welcome. One\ntwo"}
+		back := welcome
+		back.Text = "Welcome back."
+		return []bot.Post{welcome, back}, nil
 	case strings.Contains(e.Text, "lines"):
 		post := b.post(bot.Reply, e.Place, e.Author, e.ID, "one\r\n\ntwo & three")
 		post.Buttons = []bot.Button{bot.TapWithdraw, bot.TapGates}

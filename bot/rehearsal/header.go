@@ -37,10 +37,11 @@ var headerKeys = map[string]headerKey{
 	"member":  {read: (*reader).member, repeat: true},
 	"guest":   {read: (*reader).guest, repeat: true},
 	"manager": {read: (*reader).manager, repeat: true},
+	"welcome": {read: (*reader).welcome},
 }
 
 // keyNames in the order in which a header is best written.
-const keyNames = "team, zone, days, nudge, digest, quiet, coach, members, member, guest, manager"
+const keyNames = "team, zone, days, nudge, digest, quiet, coach, members, member, guest, manager, welcome"
 
 var startsWithDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}\b`)
 
@@ -142,6 +143,16 @@ func (r *reader) quiet(value string) (err error) {
 	if err != nil {
 		return r.fault("%v", err)
 	}
+	return nil
+}
+
+// welcome reads how the notice to a newcomer is written out. A header without
+// the key has it in full.
+func (r *reader) welcome(value string) error {
+	if value != "short" && value != "full" {
+		return r.fault("welcome %q: write short, to print it as (welcome), or full", value)
+	}
+	r.ShortWelcome = value == "short"
 	return nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -124,7 +125,11 @@ func (s *text) words(said Said) string {
 	if said.Kind == bot.Revise {
 		head.WriteString(", instead")
 	}
-	lines := strings.Split(strings.ReplaceAll(said.Text, "\r", ""), "\n")
+	whole := said.Text
+	if s.t.ShortWelcome && isWelcome(said.Post) {
+		whole = "(welcome)"
+	}
+	lines := strings.Split(strings.ReplaceAll(whole, "\r", ""), "\n")
 	last := len(lines) - 1
 	lines[last] += extras(said.Post)
 	lines[0] = head.String() + ": " + lines[0]
@@ -135,6 +140,11 @@ func (s *text) words(said Said) string {
 		lines[i] = strings.TrimRight(line, " ")
 	}
 	return strings.Join(lines, "\n") + "\n"
+}
+
+// isWelcome reports whether the post is the notice that a newcomer is told once.
+func isWelcome(post bot.Post) bool {
+	return post.Kind == bot.Notice && post.To == bot.ToPrivate && words.IsWelcome(post.Text)
 }
 
 func where(post bot.Post) string {

@@ -68,6 +68,25 @@ func TestText(t *testing.T) {
 	}
 }
 
+// The welcome is written in short only where the header asks for it; either
+// form may stand in what is read.
+func TestWelcomeInShort(t *testing.T) {
+	const said = "2026-10-05 19:12 Priya: my first\n"
+	const full = "~ notice to Priya alone: Welcome. One\n~ | two\n~ notice to Priya alone: Welcome back.\n"
+	const short = "~ notice to Priya alone: (welcome)\n~ notice to Priya alone: Welcome back.\n"
+	for _, test := range []struct{ key, want string }{
+		{"", full}, {"welcome  full\n", full}, {"welcome  short\n", short},
+	} {
+		for _, before := range []string{"", full, short} {
+			head := strings.TrimSuffix(header, "\n") + test.key + "\n" + said
+			got, err := render(&fakeHouse{}, head+before)
+			if err != nil || got != head+test.want {
+				t.Errorf("header %q: %v\n%s", test.key, err, diff(got, head+test.want))
+			}
+		}
+	}
+}
+
 // diff shows the first line that differs, and what stands around it.
 func diff(got, want string) string {
 	g, w := strings.Split(got, "\n"), strings.Split(want, "\n")

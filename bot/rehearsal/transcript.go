@@ -4,7 +4,8 @@
 //
 // It must not read a clock, a message's meaning or an answer's words: instants
 // come from the transcript, and what is said is between the people in it and
-// the bot. The same transcript gives the same bytes on any machine.
+// the bot. Only the welcome is known by its first word, so that a header can ask
+// for it in short. The same transcript gives the same bytes on any machine.
 package rehearsal
 
 import (
@@ -26,6 +27,10 @@ type Transcript struct {
 	Team   training.Team // as the header has it, with defaults where it is silent; ID is 0
 	People []*Person     // in order of first mention
 	Events []*Event
+
+	// ShortWelcome has NewText write "(welcome)" for the notice that a newcomer is
+	// told once. It is set by the header line "welcome short".
+	ShortWelcome bool
 
 	members []string       // as the header enrols them
 	keys    map[string]int // header keys that were given, with their lines

@@ -251,6 +251,7 @@ func TestFaults(t *testing.T) {
 		"no zone":              {"team A\n\n", 2, "the header has no zone; add a line"},
 		"no header":            {"2026-10-05 19:12 Priya: x\n", 1, "the header is missing"},
 		"no blank line":        {"team A\nzone UTC\nmembers Wen\n2026-10-05 19:12 Wen: x\n", 4, "a blank line must stand"},
+		"welcome":              {"team A\nwelcome brief\n", 2, `welcome "brief": write short, to print it as (welcome), or full`},
 		"unknown key":          {"team A\ncolour blue\n", 2, `unknown header key "colour"; the keys are team, zone`},
 		"key without value":    {"team A\nzone\n", 2, "zone has no value"},
 		"repeated key":         {"team A\nzone UTC\nteam B\n", 3, "team stands on line 1 already"},

@@ -23,10 +23,16 @@ const (
 		"If it looks inflamed, have it seen. Nothing else changes, and nothing you say of your body is kept."
 )
 
+// welcome begins the notice that a newcomer is told once, and no other.
+const welcome = "Welcome. "
+
+// IsWelcome reports whether a text is that notice.
+func IsWelcome(text string) bool { return strings.HasPrefix(text, welcome) }
+
 // Welcome is what a newcomer is told once.
 func Welcome(programme *training.Programme) string {
 	lines := []string{
-		"Welcome. I read sets in the channel, count them against this team's gates and rest days, and say when you may train next. " +
+		welcome + "I read sets in the channel, count them against this team's gates and rest days, and say when you may train next. " +
 			"Edit or delete a message and I follow; /help shows the rest.",
 		"I keep your name, zone, days and sets, and that you are away or paused; " +
 			"never your words, and nothing of what you say of your body. " +
