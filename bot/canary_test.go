@@ -17,10 +17,10 @@ import (
 // themselves are looked for too.
 const canary = "quillwort"
 
-// TestWhatIsSaidOfABodyIsForgotten plays a team in which people speak of their
-// bodies, and looks for what they said in all that leaves and all that stays:
-// posts with their facts and files, the log, the database, the file beside it
-// and a backup.
+// TestWhatIsSaidOfABodyIsForgotten holds P10. It plays a team in which people
+// speak of their bodies, and looks for what they said in all that leaves and
+// all that stays: posts with their facts and files, the log, the database, the
+// file beside it and a backup.
 func TestWhatIsSaidOfABodyIsForgotten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "rungbook.db")
 	h := newHouse(t, path)

@@ -85,8 +85,9 @@ func readRow(row []string) training.NamedSet {
 		Side: training.Side(text(row[6])), RestS: o(row[7]), Effort: o(row[8]), Failed: row[9] == "true", Tries: n(row[10]), Done: o(row[11])}
 }
 
-// FuzzCSV holds every text cell away from what a spreadsheet takes for a
-// formula: a cell that begins with = + - @, a tab or a carriage return.
+// FuzzCSV holds P11 for spreadsheets: it keeps every text cell away from what a
+// spreadsheet takes for a formula: a cell that begins with = + - @, a tab or a
+// carriage return.
 func FuzzCSV(f *testing.F) {
 	for _, seed := range []string{"deep hang", "=1+1", "+44", "-x", "@sum", "\t=1", "\r\n=1", "'=1", "a,b\"c", "|cmd"} {
 		f.Add(seed, seed)

@@ -15,7 +15,8 @@ type full struct{ ledger }
 
 func (full) Update(context.Context, func(bot.Tx) error) error { return errors.New("disk full") }
 
-// Whoever hurts is told to stop even when nothing can be stored.
+// P6, for what matters most: whoever hurts is told to stop even when nothing
+// can be stored.
 func TestFaultStillSaysStop(t *testing.T) {
 	h := newHouse(t, "")
 	h.bot = bot.New(bot.Options{Store: full{ledger{h.db}}, Programme: programme.Builtin(), Programmes: programmes{}})

@@ -56,9 +56,9 @@ var (
 // publicly are the commands answered where they were given.
 var publicly = []string{"log", "undo"}
 
-// TestEveryCommandByRoleAndState gives every command to everybody: who may not
-// is refused privately and nothing is written; who may is answered where the
-// contract says.
+// TestEveryCommandByRoleAndState holds P9. It gives every command to everybody:
+// who may not is refused privately and nothing is written; who may is answered
+// where the contract says.
 func TestEveryCommandByRoleAndState(t *testing.T) {
 	covered := map[string]bool{}
 	for _, one := range asked {
@@ -127,8 +127,8 @@ var tapped = []struct {
 	{bot.TapFine, "elbow feels odd", []string{"Priya"}},
 }
 
-// TestEveryButtonByRoleAndState lets everybody press every button: who may not is
-// refused privately and nothing is written.
+// TestEveryButtonByRoleAndState holds P9. It lets everybody press every button:
+// who may not is refused privately and nothing is written.
 func TestEveryButtonByRoleAndState(t *testing.T) {
 	covered := map[bot.Button]bool{}
 	for _, one := range tapped {

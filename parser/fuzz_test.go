@@ -98,6 +98,7 @@ func sound(t *testing.T, text string, got parser.Result) {
 	}
 }
 
+// FuzzParse holds P11 for what is read.
 func FuzzParse(f *testing.F) {
 	for _, text := range texts(f) {
 		f.Add(text)

@@ -21,9 +21,9 @@ var hostile = []string{
 	"tempo 3-1-1 ", "3-", "week 1: ", "elbowww ", "aab", "18:30 ", "1. ", "1: ", "(1) ", "3x30s (60s) ", "= 5 ", "5 = 5 ", "5 + ", "pain 3/10 ", "ouch. elbow. ", "right one ", "without hurts ", "mon/", "a week ago ", "last set @9, ",
 }
 
-// TestLinear holds every hostile text of 4,000 characters to a cost that is
-// linear: far below what a quadratic one would take. What it ends in has all that
-// went before looked at once more.
+// TestLinear holds P11's cost: it holds every hostile text of 4,000 characters
+// to a cost that is linear: far below what a quadratic one would take. What it
+// ends in has all that went before looked at once more.
 func TestLinear(t *testing.T) {
 	for _, piece := range hostile {
 		for _, end := range []string{"", " my elbow hurts", " deep hang 3x30s, did mid hang"} {
@@ -142,8 +142,8 @@ func TestPainScore(t *testing.T) {
 	}
 }
 
-// TestNothingRepeated holds that no answer and no read-back repeats what was said of
-// the body.
+// TestNothingRepeated holds that no answer and no read-back repeats what was
+// said of the body.
 func TestNothingRepeated(t *testing.T) {
 	for _, said := range []string{"my elbow hurts", "left wrist sore 3/10", "shoulder is numb", "sharp pain in the forearm", "ripped a callus", "elbow fine", "wrists felt okay", "golfers elbow is back", "can't straighten my elbow"} {
 		for _, log := range []string{"3x30 transitions", "3x20s hold", "3x30s deep hang, 3x10 squats", "3x30s deep hang @11", "3x30s deep hang +5", "deep hang", "5/5/4", "30x3s deep hang"} {

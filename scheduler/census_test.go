@@ -16,8 +16,8 @@ var (
 	firstSeed = flag.Uint64("seed", 1000, "seed of the first life")
 )
 
-// The whole census: every distinct zone history, every change of its offset
-// from 1970 to 2037, every minute of the dates around it.
+// TestCensus holds the whole of P1: every distinct zone history, every change of
+// its offset from 1970 to 2037, every minute of the dates around it.
 func TestCensus(t *testing.T) {
 	changes, cases := check(t, func(all []time.Time) []time.Time { return all })
 	if cases < 75e6 {
@@ -26,7 +26,8 @@ func TestCensus(t *testing.T) {
 	t.Logf("%d changes, %d cases", changes, cases)
 }
 
-// Thousands of team-years of what TestLives lives through.
+// TestCensusOfLives holds P2 and P3 over thousands of team-years of what
+// TestLives lives through.
 func TestCensusOfLives(t *testing.T) {
 	var next, decisions atomic.Uint64
 	next.Store(*firstSeed)

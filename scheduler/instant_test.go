@@ -44,9 +44,10 @@ func clockOf(t testing.TB, text string) training.Clock {
 	return clock
 }
 
-// The days on which clocks do what nobody expects. The changes themselves are
-// as the IANA time zone database has them: files australasia, europe,
-// northamerica.
+// TestInstantOnTheOddDays holds P1 on the days on which clocks do what nobody
+// expects: dates that never were, came back or had nothing left. The changes
+// themselves are as the IANA time zone database has them: files australasia,
+// europe, northamerica.
 func TestInstantOnTheOddDays(t *testing.T) {
 	for _, c := range []struct {
 		why, zone, day, clock string

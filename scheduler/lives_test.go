@@ -222,6 +222,9 @@ func (l *life) fatal(format string, args ...any) {
 	l.Fatalf("seed %d, at %s (clock %s): %s", l.seed, l.now, l.wall(), fmt.Sprintf(format, args...))
 }
 
+// TestLives holds P2 and P3: every nudge and digest is decided once, as the model
+// says, through crashes, suspends, stepped clocks and moves; within 30 s of its
+// instant while the bot is up.
 func TestLives(t *testing.T) {
 	beats, decisions := 0, 0
 	for seed := range uint64(12) {

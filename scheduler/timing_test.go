@@ -14,8 +14,9 @@ func quietOf(t testing.TB, from, until string) training.Quiet {
 	return training.Quiet{From: clockOf(t, from), Until: clockOf(t, until)}
 }
 
-// The contract's sentence on nudges, clause by clause. The 5th of October 2026
-// is a Monday; Lisbon is then an hour ahead of UTC.
+// TestNudgeTiming holds what P3 says of downtime, the contract's sentence on
+// nudges, clause by clause: late, waiting for the end of a quiet hour, missed.
+// The 5th of October 2026 is a Monday; Lisbon is then an hour ahead of UTC.
 func TestNudgeTiming(t *testing.T) {
 	for _, c := range []struct {
 		why, at, from, until, now string

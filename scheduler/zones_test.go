@@ -167,7 +167,9 @@ func check(t *testing.T, pick func([]time.Time) []time.Time) (changes, cases int
 	return changes, total.Load()
 }
 
-// The everyday sample of the census: every zone, a few of its changes.
+// TestInstantAgainstAScanOfTheClock holds P1, the first instant of every date at
+// or after a clock time, against a look at each minute: the everyday sample of
+// the census, every zone and a few of its changes.
 func TestInstantAgainstAScanOfTheClock(t *testing.T) {
 	draw := rand.New(rand.NewPCG(1970, 2037))
 	changes, cases := check(t, func(all []time.Time) []time.Time {

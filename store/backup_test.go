@@ -35,7 +35,7 @@ func sameAnswers(t *testing.T, got, want *store.DB) {
 
 const firstOfAll, lastOfAll training.Day = 1, 1 << 30
 
-// TestBackupWhileLogsComeIn is the drill: back up while a writer writes,
+// TestBackupWhileLogsComeIn is the drill for P12: back up while a writer writes,
 // restore elsewhere, and find a moment that was, whole.
 func TestBackupWhileLogsComeIn(t *testing.T) {
 	folder, ctx := t.TempDir(), context.Background()

@@ -111,8 +111,9 @@ func onWriter(t testing.TB, db *DB, query string) {
 	}
 }
 
-// TestFull lets the database run out of pages, as a full disk does: an honest
-// refusal, nothing half stored, and it goes on once there is room.
+// TestFull holds P6. It lets the database run out of pages, as a full disk
+// does: an honest refusal, nothing half stored, and it goes on once there is
+// room.
 func TestFull(t *testing.T) {
 	db, ctx := openWithTeam(t), context.Background()
 	onWriter(t, db, "PRAGMA max_page_count = 60")

@@ -123,6 +123,8 @@ func filesOf(t testing.TB, folder string) []string {
 	return files
 }
 
+// TestErasedLeaveNothing holds P10 for the file: an erased member is in no page
+// of the database or its log.
 func TestErasedLeaveNothing(t *testing.T) {
 	folder, ctx := t.TempDir(), context.Background()
 	db := openAt(t, filepath.Join(folder, "bot.db"))

@@ -123,8 +123,8 @@ func TestABeatPassesTeamsThatAreBusy(t *testing.T) {
 	close(done)
 }
 
-// A nudge that the platform did not take before its time was over is told to the
-// coach in the digest, and to nobody before.
+// P3: a nudge that the platform did not take before its time was over is told
+// to the coach in the digest, and to nobody before.
 func TestANudgeThatCameTooLateIsInTheDigest(t *testing.T) {
 	t.Parallel()
 	s := settled(t, discordtest.Options{})

@@ -168,7 +168,8 @@ func TestReorderedEvents(t *testing.T) {
 	}
 }
 
-// What is lost on the way while connected is found at the next connection.
+// P8 without a restart: what is lost on the way while connected is found at the
+// next connection.
 func TestDroppedEventsAreFoundAgain(t *testing.T) {
 	t.Parallel()
 	s := settled(t, discordtest.Options{})
@@ -235,8 +236,8 @@ func TestThreadsOfTheChannelAreRead(t *testing.T) {
 	s.await("answer in the thread", func(v discordtest.View) bool { return len(answersTo(v, late)) == 1 })
 }
 
-// What was posted, edited and deleted while the bot was away is taken in on
-// return, in order, once (P8), over several pages of history.
+// P8: what was posted, edited and deleted while the bot was away is taken in on
+// return, in order, once, over several pages of history.
 func TestCatchUpTakesInWhatWasMissed(t *testing.T) {
 	t.Parallel()
 	s := settled(t, discordtest.Options{})

@@ -35,9 +35,9 @@ const (
 	mostReply    = 5 * time.Second // to what is said: it goes before the nudges
 )
 
-// TestLoad has the team of each of 2,500 servers nudged at 18:00 while sets are
-// logged and commands are given in them for a minute, on one process, within
-// the platform's rates and in real time.
+// TestLoad holds P3's bound on sending. It has the team of each of 2,500
+// servers nudged at 18:00 while sets are logged and commands are given in them
+// for a minute, on one process, within the platform's rates and in real time.
 func TestLoad(t *testing.T) {
 	l := newLoad(t)
 	l.connect()

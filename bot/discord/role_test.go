@@ -193,7 +193,7 @@ func (s *stage) dump(g *discordtest.Guild) string {
 	return out.String()
 }
 
-// A role taken away counts from the next command on, and what is said to
+// P9: a role taken away counts from the next command on, and what is said to
 // coaches no longer goes there.
 func TestARoleTakenAwayCountsAtOnce(t *testing.T) {
 	t.Parallel()

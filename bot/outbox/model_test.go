@@ -135,7 +135,7 @@ func (tr *trial) check() {
 	}
 }
 
-// Each decision is visibly once: through lost answers, errors after the post
+// P7: each decision is visibly once, through lost answers, errors after the post
 // was accepted, late requests, rate limits, deletions, ends of the process at
 // any step, and two bots by mistake.
 func TestEachDecisionVisiblyOnce(t *testing.T) {
@@ -147,8 +147,8 @@ func TestEachDecisionVisiblyOnce(t *testing.T) {
 	})
 }
 
-// An answer is shown at most once, and once where that is its outcome; one that
-// is lost is told.
+// P7 for answers: one is shown at most once, and once where that is its outcome;
+// one that is lost is told.
 func TestEachAnswerVisiblyOnce(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		tr := newTrial(r)

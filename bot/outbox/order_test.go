@@ -126,7 +126,7 @@ func TestRateLimits(t *testing.T) {
 	}
 }
 
-// Two programs by mistake on one database, and two goroutines in each.
+// P7 with two programs by mistake on one database, and two goroutines in each.
 func TestFourAtOnce(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s, l := newSlow(100*time.Millisecond), &ledger{}
