@@ -37,7 +37,7 @@ var arrows = map[string][]string{
 	"bot/outbox":              {"bot", "bot/priority", "training"},
 	"bot/rehearsal":           {"bot", "bot/words", "training"},
 	"bot/room":                {"bot", "bot/slash", "bot/words", "training", "golang.org/x/term"},
-	"bot/discord":             {"bot", "bot/outbox", "bot/priority", "bot/slash", "bot/words", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket"},
+	"bot/discord":             {"bot", "bot/outbox", "bot/priority", "bot/slash", "bot/words", "training", "github.com/bwmarrin/discordgo", "github.com/gorilla/websocket", "golang.org/x/time/rate"},
 	"bot/discord/discordtest": {"github.com/gorilla/websocket", "github.com/santhosh-tekuri/jsonschema/v6"},
 	".":                       {"..."},
 }

@@ -16,6 +16,8 @@ import (
 	"sync/atomic"
 	"time"
 
+	"golang.org/x/time/rate"
+
 	"rungbook/bot"
 	"rungbook/bot/outbox"
 	"rungbook/bot/slash"
@@ -89,15 +91,14 @@ type Adapter struct {
 	reading     context.Context // ends when the process is to end: what was not read by then is read by the next
 	stopReading context.CancelFunc
 
-	memory    memory
-	resuming  atomic.Bool
-	directing sync.Mutex // one new direct channel at a time
-	directed  time.Time
+	memory   memory
+	resuming atomic.Bool
+	directs  *rate.Limiter // of new direct channels
 }
 
 // New returns an adapter. It touches nothing; the error is of the options.
 func New(o Options) (*Adapter, error) {
-	api, err := newAPI(o.Token, o.API)
+	api, err := newAPI(o.Token, o.API, time.Now)
 	if err != nil {
 		return nil, fmt.Errorf("discord: %w", err)
 	}
@@ -117,13 +118,14 @@ func New(o Options) (*Adapter, error) {
 		a.wait = sleep
 	}
 	if o.slow != 0 {
-		api.gate.slow.every = o.slow
+		api.limiter.slow.SetLimit(rate.Every(o.slow))
 	}
 	if a.openTime == 0 {
 		a.openTime = openTime
 	}
 	a.health.clock, a.lines.log = a.clock, a.log
 	a.memory, a.reads = newMemory(), newTeamReads()
+	a.directs = rate.NewLimiter(rate.Every(directSpace), 1)
 	return a, nil
 }
 

@@ -29,14 +29,16 @@ const requestTime = 30 * time.Second
 
 // api speaks the platform's REST through the library, which is given a fresh
 // bucket for each request: its own limiter sleeps without regard to the
-// context, and the gate does that work.
+// context, and ours does that work.
 type api struct {
 	session *discordgo.Session
 	slow    *discordgo.Session // for requests that nobody waits for
-	gate    *gate
+	limiter *limiter
 }
 
-func newAPI(token, base string) (*api, error) {
+// newAPI makes the API at the base; empty for the public one. The clock is that
+// of the timers that wait.
+func newAPI(token, base string, clock func() time.Time) (*api, error) {
 	if base == "" {
 		base = defaultAPI
 	}
@@ -44,17 +46,17 @@ func newAPI(token, base string) (*api, error) {
 	if err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https" {
 		return nil, fmt.Errorf("read the API's address %q: want one as %s", base, defaultAPI)
 	}
-	a := &api{gate: newGate(at, http.DefaultTransport.(*http.Transport).Clone())}
-	if a.session, err = newSession(token, lane{a.gate, false}); err != nil {
+	a := &api{limiter: newLimiter(at, http.DefaultTransport.(*http.Transport).Clone(), clock)}
+	if a.session, err = newSession(token, lane{a.limiter, false}); err != nil {
 		return nil, err
 	}
-	a.slow, err = newSession(token, lane{a.gate, true})
+	a.slow, err = newSession(token, lane{a.limiter, true})
 	return a, err
 }
 
 // background is the API for requests that nobody waits for: they leave room for
 // the others.
-func (a *api) background() *api { return &api{session: a.slow, slow: a.slow, gate: a.gate} }
+func (a *api) background() *api { return &api{session: a.slow, slow: a.slow, limiter: a.limiter} }
 
 // newSession makes one of the library's sessions that goes our way and is
 // silent.
@@ -74,7 +76,7 @@ func newSession(token string, way http.RoundTripper) (*discordgo.Session, error)
 }
 
 func (a *api) close() {
-	if t, ok := a.gate.next.(*http.Transport); ok {
+	if t, ok := a.limiter.next.(*http.Transport); ok {
 		t.CloseIdleConnections()
 	}
 }

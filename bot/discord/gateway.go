@@ -36,7 +36,7 @@ type wire struct {
 // newWire makes a connection that hands raw events to hear, which must not
 // block.
 func (a *api) newWire(token string, open time.Duration, alive func(), hear func(kind string, data json.RawMessage)) (*wire, error) {
-	session, err := newSession(token, lane{a.gate, false})
+	session, err := newSession(token, lane{a.limiter, false})
 	if err != nil {
 		return nil, err
 	}

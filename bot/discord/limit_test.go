@@ -25,11 +25,13 @@ type canned struct {
 
 	mu   sync.Mutex
 	seen int
+	at   []time.Time // each
 }
 
 func (c *canned) RoundTrip(*http.Request) (*http.Response, error) {
 	c.mu.Lock()
 	c.seen++
+	c.at = append(c.at, time.Now())
 	c.mu.Unlock()
 	head := http.Header{}
 	for key, values := range c.header {
@@ -38,16 +40,16 @@ func (c *canned) RoundTrip(*http.Request) (*http.Response, error) {
 	return &http.Response{StatusCode: c.status, Header: head, Body: io.NopCloser(strings.NewReader(c.body))}, nil
 }
 
-func testGate(next http.RoundTripper) *gate {
-	return newGate(&url.URL{Scheme: "http", Host: "127.0.0.1", Path: "/api"}, next)
+func testLimiter(next http.RoundTripper) *limiter {
+	return newLimiter(&url.URL{Scheme: "http", Host: "127.0.0.1", Path: "/api"}, next, time.Now)
 }
 
-func (g *gate) pass(ctx context.Context, path string) error {
+func (l *limiter) pass(ctx context.Context, path string) error {
 	r, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://127.0.0.1/api/v9/"+path, nil)
 	if err != nil {
 		return err
 	}
-	resp, err := lane{g, false}.RoundTrip(r)
+	resp, err := lane{l, false}.RoundTrip(r)
 	if resp != nil {
 		resp.Body.Close()
 	}
@@ -70,21 +72,21 @@ func TestALimitBindsWhatItSays(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
-				g := testGate(c.answer)
-				_ = g.pass(t.Context(), "channels/1/messages") // learns the limit
+				l := testLimiter(c.answer)
+				_ = l.pass(t.Context(), "channels/1/messages") // learns the limit
 				var rate *outbox.RateError
-				if err := g.pass(t.Context(), "channels/1/messages"); !errors.As(err, &rate) || rate.All != c.all || rate.After != c.after {
+				if err := l.pass(t.Context(), "channels/1/messages"); !errors.As(err, &rate) || rate.All != c.all || rate.After != c.after {
 					t.Errorf("the same place: %v", err)
 				}
 				if c.answer.seen != 1 {
 					t.Errorf("%d requests left", c.answer.seen)
 				}
-				if _ = g.pass(t.Context(), "channels/2/messages"); c.all != (c.answer.seen == 1) {
+				if _ = l.pass(t.Context(), "channels/2/messages"); c.all != (c.answer.seen == 1) {
 					t.Errorf("another place: %d requests left, all %t", c.answer.seen, c.all)
 				}
 				time.Sleep(c.after + time.Millisecond)
 				before := c.answer.seen
-				if _ = g.pass(t.Context(), "channels/1/messages"); c.answer.seen != before+1 {
+				if _ = l.pass(t.Context(), "channels/1/messages"); c.answer.seen != before+1 {
 					t.Error("held after it was over")
 				}
 			})
@@ -97,16 +99,16 @@ func TestALimitBindsWhatItSays(t *testing.T) {
 func TestRefusalsStayBelowTheBan(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		next := &canned{status: 403}
-		g := testGate(next)
+		l := testLimiter(next)
 		for i := range 20000 {
-			_ = g.pass(t.Context(), fmt.Sprintf("channels/%d/messages", i))
+			_ = l.pass(t.Context(), fmt.Sprintf("channels/%d/messages", i))
 		}
 		if next.seen >= 10000 {
 			t.Errorf("%d refused", next.seen)
 		}
 		before := next.seen
 		time.Sleep(refusedSpan + time.Second)
-		if _ = g.pass(t.Context(), "channels/1/messages"); next.seen != before+1 {
+		if _ = l.pass(t.Context(), "channels/1/messages"); next.seen != before+1 {
 			t.Error("nothing is sent after ten minutes")
 		}
 	})
@@ -116,11 +118,11 @@ func TestRefusalsStayBelowTheBan(t *testing.T) {
 func TestARefusedTokenIsNotTriedAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		next := &canned{status: 401}
-		g := testGate(next)
+		l := testLimiter(next)
 		for range 3 {
-			_ = g.pass(t.Context(), "users/@me")
+			_ = l.pass(t.Context(), "users/@me")
 		}
-		if err := g.pass(t.Context(), "users/@me"); next.seen != 1 || !errors.Is(err, errDenied) {
+		if err := l.pass(t.Context(), "users/@me"); next.seen != 1 || !errors.Is(err, errDenied) {
 			t.Errorf("%d requests, then %v", next.seen, err)
 		}
 	})
@@ -129,18 +131,70 @@ func TestARefusedTokenIsNotTriedAgain(t *testing.T) {
 // What waits for the pace stops waiting with its context.
 func TestAWaitEndsWithItsContext(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		g := testGate(&canned{status: 200})
+		l := testLimiter(&canned{status: 200})
 		for i := range 1000 {
-			go func() { _ = g.pass(t.Context(), fmt.Sprintf("channels/%d/messages", i)) }()
+			go func() { _ = l.pass(t.Context(), fmt.Sprintf("channels/%d/messages", i)) }()
 		}
 		synctest.Wait()
 		ctx, cancel := context.WithTimeout(t.Context(), time.Second)
 		defer cancel()
 		began := time.Now()
-		if err := g.pass(ctx, "channels/1/messages"); !errors.Is(err, context.DeadlineExceeded) || time.Since(began) != time.Second {
+		if err := l.pass(ctx, "channels/1/messages"); !errors.Is(err, context.DeadlineExceeded) || time.Since(began) != time.Second {
 			t.Errorf("%v after %s", err, time.Since(began))
 		}
 		time.Sleep(time.Minute)
+	})
+}
+
+// However many come at once, no second sees more than the platform's limit.
+func TestPace(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		began := time.Now()
+		next := &canned{status: 200}
+		l := testLimiter(next)
+		var all sync.WaitGroup
+		for i := range 500 {
+			all.Go(func() { _ = l.pass(t.Context(), fmt.Sprintf("channels/%d/messages", i)) })
+		}
+		all.Wait()
+		for i := range next.at {
+			if i >= 50 && next.at[i].Sub(next.at[i-50]) < time.Second {
+				t.Fatalf("51 requests within %s", next.at[i].Sub(next.at[i-50]))
+			}
+		}
+		if took := time.Since(began); len(next.at) != 500 || took > 500*time.Second/50*12/10 {
+			t.Errorf("%d of 500 in %s: more than 1.2 times the limit's floor", len(next.at), took)
+		}
+	})
+}
+
+// What nobody waits for takes no more than its share, and leaves the rest to
+// what somebody does.
+func TestTheBackgroundLeavesRoom(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		next := &canned{status: 200}
+		l := testLimiter(next)
+		var all sync.WaitGroup
+		for range 250 {
+			all.Go(func() {
+				r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, "http://127.0.0.1/api/v9/channels/1/messages", nil)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				if resp, err := (lane{l, true}).RoundTrip(r); err != nil {
+					t.Error(err)
+				} else {
+					resp.Body.Close()
+				}
+			})
+		}
+		time.Sleep(5 * time.Second)
+		began := time.Now()
+		if err := l.pass(t.Context(), "channels/2/messages"); err != nil || time.Since(began) > time.Second/perSecond {
+			t.Errorf("%v after %s", err, time.Since(began))
+		}
+		all.Wait()
 	})
 }
 

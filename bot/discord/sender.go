@@ -123,12 +123,9 @@ func (a *Adapter) directWith(ctx context.Context, person training.PersonID) (fla
 	if err != nil || known {
 		return flake(id), err
 	}
-	a.directing.Lock()
-	defer a.directing.Unlock()
-	if err := sleep(ctx, directSpace-time.Since(a.directed)); err != nil {
+	if err := a.api.limiter.waitFor(ctx, a.directs); err != nil {
 		return 0, err
 	}
-	a.directed = time.Now()
 	opened, err := a.api.openDirect(ctx, flake(person))
 	if err != nil {
 		return 0, err

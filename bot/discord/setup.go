@@ -233,8 +233,8 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 		if len(page) < pageSize {
 			break
 		}
-		if time.Since(shown) >= progressEvery {
-			shown = time.Now()
+		if at := a.api.limiter.clock(); at.Sub(shown) >= progressEvery {
+			shown = at
 			e.progress(ctx, a, words.ImportProgress(len(events), timeOf(from)))
 		}
 	}

@@ -3,7 +3,6 @@ package discord
 import (
 	"strings"
 	"testing"
-	"time"
 )
 
 func TestRoutes(t *testing.T) {
@@ -22,23 +21,5 @@ func TestRoutes(t *testing.T) {
 		if route := shown(routeOf("GET", path)); strings.Contains(route, "secret") {
 			t.Errorf("an interaction's token is shown: %q", route)
 		}
-	}
-}
-
-// However many come at once, no second sees more than the pace and its burst.
-func TestPace(t *testing.T) {
-	p := pace{every: time.Second / perSecond, burst: burst}
-	now := time.Date(2026, 10, 5, 18, 0, 0, 0, time.UTC)
-	var at []time.Time
-	for range 500 {
-		at = append(at, now.Add(p.take(now)))
-	}
-	for i := range at {
-		if i >= 50 && at[i].Sub(at[i-50]) < time.Second { // the platform's limit
-			t.Fatalf("51 requests within %s", at[i].Sub(at[i-50]))
-		}
-	}
-	if last := at[len(at)-1].Sub(now); last > 500*time.Second/50*12/10 {
-		t.Errorf("500 take %s: more than 1.2 times the limit's floor", last)
 	}
 }
