@@ -61,7 +61,7 @@ func (s *step) nudge() error {
 	var mentioned []string
 	for _, one := range due {
 		mentioned = append(mentioned, one.member.Name)
-		post.Mentions = append(post.Mentions, one.member.ID)
+		post.Mentions = append(post.Mentions, Mention{one.member.ID, one.member.Name})
 		if post.Until.IsZero() || one.until.Before(post.Until) {
 			post.Until = one.until
 		}

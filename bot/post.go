@@ -44,11 +44,18 @@ type Post struct {
 	Text     string
 	Facts    Facts // what Text is made from; nil for {}
 	Buttons  []Button
-	Mentions []training.PersonID // who may be pinged: those a nudge names
+	Mentions []Mention // who may be pinged: those whom Text names, in its order
 	Files    []File
 	Tapped   bool      // of a Withdraw: what is removed is the very answer whose button was tapped
 	Until    time.Time // the last moment to send what is said unasked; zero: it never goes stale
 	Unasked  int64     // the stored post's number; 0 for an answer, which is not stored
+}
+
+// Mention is somebody whom a text names and who may be pinged by it. Name is as
+// it stands in the text.
+type Mention struct {
+	ID   training.PersonID
+	Name string
 }
 
 // Facts is the data behind a post's words, as the contract's JSON names it: one of

@@ -1,7 +1,6 @@
 package discord
 
 import (
-	"encoding/json"
 	"fmt"
 	"path"
 	"strconv"
@@ -114,30 +113,15 @@ func pingable(post bot.Post) (string, []flake) {
 	}
 	var out strings.Builder
 	rest, ids := post.Text, []flake{}
-	names := mentionedNames(post)
-	for i, id := range post.Mentions {
-		ids = append(ids, flake(id))
-		if i >= len(names) {
-			continue
-		}
-		if before, after, ok := strings.Cut(rest, names[i]); ok {
-			out.WriteString(before + "<@" + flake(id).String() + ">")
+	for _, who := range post.Mentions {
+		id := flake(who.ID)
+		ids = append(ids, id)
+		if before, after, ok := strings.Cut(rest, who.Name); ok && who.Name != "" {
+			out.WriteString(before + "<@" + id.String() + ">")
 			rest = after
 		}
 	}
 	return out.String() + rest, ids
-}
-
-// mentionedNames are the names of those mentioned, in the same order.
-func mentionedNames(post bot.Post) []string {
-	var facts struct {
-		Mentioned []string `json:"mentioned"`
-	}
-	raw, err := json.Marshal(post.Facts)
-	if err != nil || json.Unmarshal(raw, &facts) != nil {
-		return nil // then the names stay as they are
-	}
-	return facts.Mentioned
 }
 
 // buttonLabels are what stands on the buttons.

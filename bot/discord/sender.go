@@ -238,10 +238,13 @@ func noteSaid(tx Tx, team training.TeamID, people []training.PersonID, at spot, 
 // about lists whom a post is about or to.
 func about(post bot.Post) []training.PersonID {
 	var people []training.PersonID
-	for _, id := range append([]training.PersonID{post.Person, post.About}, post.Mentions...) {
+	for _, id := range []training.PersonID{post.Person, post.About} {
 		if id != 0 {
 			people = append(people, id)
 		}
+	}
+	for _, who := range post.Mentions {
+		people = append(people, who.ID)
 	}
 	return people
 }

@@ -15,7 +15,7 @@ import (
 )
 
 func nudge(text string) bot.Post {
-	return bot.Post{Kind: bot.Nudge, To: bot.ToChannel, Text: text, Mentions: []training.PersonID{3, 4}}
+	return bot.Post{Kind: bot.Nudge, To: bot.ToChannel, Text: text, Mentions: []bot.Mention{{ID: 3, Name: "Tomé"}, {ID: 4, Name: "Wen"}}}
 }
 
 func notice(text string) bot.Post {
