@@ -60,8 +60,9 @@ type Options struct {
 	Clock func() time.Time                           // nil for time.Now
 	Wait  func(context.Context, time.Duration) error // between connections; nil for a timer
 
-	openTime time.Duration
-	slow     time.Duration // between requests that nobody waits for
+	openTime   time.Duration // 0 for the constant's
+	deferAfter time.Duration // 0 for the constant's
+	slow       time.Duration // between requests that nobody waits for; 0 for the limit's
 }
 
 // Adapter is the bot on Discord. Its methods may be called from any goroutine;
@@ -79,6 +80,7 @@ type Adapter struct {
 	clock     func() time.Time
 	wait      func(context.Context, time.Duration) error
 	openTime  time.Duration
+	defers    time.Duration // deferAfter, but in tests
 
 	self   atomic.Int64
 	health pulse
@@ -104,7 +106,7 @@ func New(o Options) (*Adapter, error) {
 	}
 	a := &Adapter{
 		token: o.Token, api: api, bot: o.Bot, store: o.Store, outbox: o.Outbox, programme: o.Programme,
-		imports: o.Import, scrub: o.Scrub, log: o.Log, clock: o.Clock, wait: o.Wait, openTime: o.openTime,
+		imports: o.Import, scrub: o.Scrub, log: o.Log, clock: o.Clock, wait: o.Wait, openTime: o.openTime, defers: o.deferAfter,
 	}
 	a.work, a.stop = context.WithCancel(context.Background())
 	a.reading, a.stopReading = context.WithCancel(a.work)
@@ -122,6 +124,9 @@ func New(o Options) (*Adapter, error) {
 	}
 	if a.openTime == 0 {
 		a.openTime = openTime
+	}
+	if a.defers == 0 {
+		a.defers = deferAfter
 	}
 	a.health.clock, a.lines.log = a.clock, a.log
 	a.memory, a.reads = newMemory(), newTeamReads()

@@ -39,7 +39,7 @@ func (a *Adapter) queueAsked(i *interaction) {
 		return
 	}
 	e := &errand{place: i.Channel, direct: i.Guild == 0, asked: i}
-	e.timer = time.AfterFunc(deferAfter, func() { a.report("ask for time", e.deferAnswer(a.work, a)) })
+	e.timer = time.AfterFunc(a.defers, func() { a.report("ask for time", e.deferAnswer(a.work, a)) })
 	a.reads.promote(training.TeamID(i.Guild), newMessages)
 	key := lineKey{intakeLine, i.Guild}
 	if i.Guild == 0 {

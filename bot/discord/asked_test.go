@@ -269,7 +269,7 @@ func TestNoOptionInsideAValue(t *testing.T) {
 
 func TestASlowAnswerIsDeferred(t *testing.T) {
 	t.Parallel()
-	s := settled(t, discordtest.Options{})
+	s := settled(t, discordtest.Options{AskedTime: 3 * time.Second})
 	s.says("Priya", "3x18s high hold", 1)
 	release := s.hold()
 	asked := s.fake.Slash(s.rings, s.cast["Priya"], "gates")

@@ -10,6 +10,10 @@ import (
 // OpenWithin shortens the wait for a connection to be ready.
 func OpenWithin(o *Options, d time.Duration) { o.openTime = d }
 
+// DeferAfter sets how long an answer may take before the platform is told to wait
+// longer; 0 for what it is in earnest.
+func DeferAfter(o *Options, d time.Duration) { o.deferAfter = d }
+
 // Slowly spaces the requests that nobody waits for.
 func Slowly(o *Options, d time.Duration) { o.slow = d }
 

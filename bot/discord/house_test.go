@@ -50,7 +50,10 @@ var description = sync.OnceValues(func() (*discordtest.Schema, error) {
 	return discordtest.NewSchema(data)
 })
 
-const patience = 20 * time.Second
+// patience is how long a test waits for what does not come. It is no promise:
+// what comes is never waited for longer than it takes, and on a busy machine
+// that may be long.
+const patience = 2 * time.Minute
 
 // ledger is the database as the bot asks for it, notebook as the adapter does.
 type ledger struct{ *store.DB }
@@ -114,6 +117,7 @@ type stage struct {
 	cast    map[string]*discordtest.User
 	out     *lockedBuffer
 	options func(*discord.Options)
+	defers  time.Duration // when the bot asks for time; 0: when it does on the platform
 
 	adapter *discord.Adapter
 	stop    context.CancelFunc
@@ -154,6 +158,9 @@ func newStage(t testing.TB, options discordtest.Options) *stage {
 		path: filepath.Join(t.TempDir(), "rungbook.db")}
 	if options.Clock == nil {
 		options.Clock = s.clock.Now
+	}
+	if options.AskedTime == 0 { // that the bot answers in time is for tests of that alone
+		options.AskedTime, s.defers = patience, patience
 	}
 	s.fake = discordtest.New(options)
 	t.Cleanup(s.fake.Close)
@@ -209,6 +216,7 @@ func (s *stage) run() {
 		Outbox: outbox.New(s.db, outbox.WithClock(s.clock.Now), outbox.WithWidth(32), outbox.WithWait(shortly)),
 		Wait:   shortly,
 	}
+	discord.DeferAfter(&o, s.defers)
 	if s.options != nil {
 		s.options(&o)
 	}

@@ -90,7 +90,7 @@ func newLoad(t *testing.T) *load {
 	clock := func() time.Time { return six.Add(time.Since(began)) }
 	l := &load{
 		clock: clock, out: map[training.MessageID]time.Time{}, nudge: map[training.TeamID][]time.Time{},
-		stage: newStage(t, discordtest.Options{Clock: clock, Global: loadGlobal, PerRoute: loadPerRoute}),
+		stage: newStage(t, discordtest.Options{Clock: clock, Global: loadGlobal, PerRoute: loadPerRoute, AskedTime: 3 * time.Second}),
 	}
 	l.options = func(o *discord.Options) {
 		o.Clock, o.Wait = clock, nil

@@ -56,7 +56,7 @@ func TestMessagesDeletedAtOnce(t *testing.T) {
 // ordinary way: to one alone directly, to all in the channel.
 func TestAnInteractionThatIsOver(t *testing.T) {
 	t.Parallel()
-	s := settled(t, discordtest.Options{})
+	s := settled(t, discordtest.Options{AskedTime: 3 * time.Second})
 	s.says("Priya", "3x18s high hold", 1)
 	release := s.hold()
 	alone := s.fake.Slash(s.rings, s.cast["Priya"], "history")

@@ -15,6 +15,7 @@ func TestWritingTransactionsOfAMessage(t *testing.T) {
 	s.says("Priya", "3x30s deep hang", 1) // her first, which brings the welcome
 	s.says("Priya", "3x20s high hold", 1)
 	s.quiet()
+	s.adapter.Rest()
 	for _, c := range []struct {
 		text          string
 		answers, want int
@@ -27,7 +28,7 @@ func TestWritingTransactionsOfAMessage(t *testing.T) {
 		before := writes(t, s.path)
 		s.says("Priya", c.text, c.answers)
 		s.quiet()
-		s.quiet() // the note of the answer is behind the answer
+		s.adapter.Rest() // the note of the answer is behind the answer
 		if got := writes(t, s.path) - before; got != c.want {
 			t.Errorf("%q took %d writing transactions, want %d", c.text, got, c.want)
 		}

@@ -123,7 +123,7 @@ func (s *Server) commandData(command string, options []Option) map[string]any {
 	return map[string]any{"id": ApplicationID + 1, "name": name, "type": 1, "options": values, "resolved": map[string]any{"users": users}}
 }
 
-// callback takes the first answer, within the 3 s of the platform.
+// callback takes the first answer, within the time for it.
 func (s *Server) callback(c *call) answer {
 	i := s.asked[c.id("interaction_id")]
 	took := time.Since(i.orNow())
@@ -132,7 +132,7 @@ func (s *Server) callback(c *call) answer {
 		return unknownAsked
 	case i.Callback != 0:
 		return answeredBefore
-	case took > 3*time.Second:
+	case took > s.options.AskedTime:
 		s.fault("interaction answered after %s", took)
 		return unknownAsked
 	}

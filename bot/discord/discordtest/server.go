@@ -25,6 +25,7 @@ type Options struct {
 	PerRoute  int              // message creations in each place in RouteTime; 0: no limit
 	RouteTime time.Duration    // 0 for 5 s
 	Heartbeat time.Duration    // asked of clients; 0 for 41.25 s
+	AskedTime time.Duration    // within which an interaction is to be answered first; 0 for 3 s
 	NoContent bool             // the privileged intent is not switched on: close code 4014
 	Schema    *Schema          // nil: nothing is validated
 }
@@ -86,6 +87,9 @@ func New(o Options) *Server {
 	}
 	if o.Heartbeat == 0 {
 		o.Heartbeat = 41250 * time.Millisecond
+	}
+	if o.AskedTime == 0 {
+		o.AskedTime = 3 * time.Second
 	}
 	s := &Server{
 		options: o, changed: make(chan struct{}),
