@@ -80,8 +80,8 @@ func digestNow(s *step, _ args) error {
 	return nil
 }
 
-// roster answers /coach roster: everyone, a line each.
-func roster(s *step, _ args) error {
+// rosterCommand answers /coach rosterCommand: everyone, a line each.
+func rosterCommand(s *step, _ args) error {
 	weeks, err := s.week(s.today())
 	if err != nil {
 		return err

@@ -71,7 +71,7 @@ func memberCommands() []command {
 func coachCommands() []command {
 	return []command{
 		{Command: grammar("coach digest", words.WhatDigest), who: coach, readOnly: true, run: digestNow},
-		{Command: grammar("coach roster", words.WhatRoster), who: coach, readOnly: true, run: roster},
+		{Command: grammar("coach roster", words.WhatRoster), who: coach, readOnly: true, run: rosterCommand},
 		{Command: grammar("coach witness", words.WhatWitness, theMember, theGate, dayOption),
 			who: coach, run: witness},
 		{Command: grammar("coach unwitness", words.WhatUnwitness, theMember, theGate), who: coach, run: unwitness},

@@ -8,9 +8,9 @@ import (
 	"rungbook/training"
 )
 
-// settle puts the header's team and people into the database, at the instant of
-// the first event. What stands there already is kept: people are known again by
-// their names, and the header adds to them.
+// settle puts the header's team and people into the database at the instant of the
+// first event. What the database holds already is kept: people are recognised by
+// name, and the header adds to them.
 func (p *player) settle(ctx context.Context, at time.Time) error {
 	return p.house.Store.Update(ctx, func(tx bot.Tx) error {
 		stored, _, err := tx.Team(team)
@@ -34,8 +34,8 @@ func (p *player) settle(ctx context.Context, at time.Time) error {
 	})
 }
 
-// over returns the stored team with what the header gives; a team that is not
-// stored yet has the defaults as well.
+// over returns the stored team changed by what the header gives. A team that is not
+// stored yet gets the defaults too.
 func (t *Transcript) over(stored training.Team) training.Team {
 	given := func(key string) bool { return stored.ID == 0 || t.keys[key] > 0 }
 	settled := stored

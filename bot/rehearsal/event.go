@@ -39,7 +39,7 @@ func (r *reader) event(text string) error {
 		event.Kind = kind
 		err = r.line(event)
 	default:
-		err = r.deed(event, rest)
+		err = r.action(event, rest)
 	}
 	if err != nil {
 		return err
@@ -80,8 +80,8 @@ func (r *reader) line(event *Event) error {
 	return nil
 }
 
-// deed reads what somebody does.
-func (r *reader) deed(event *Event, text string) error {
+// action reads an event that somebody causes.
+func (r *reader) action(event *Event, text string) error {
 	who, rest := r.whose(text)
 	if who == nil {
 		return r.stranger(text)
@@ -144,8 +144,8 @@ func (r *reader) says(event *Event, place bot.Place, text string) error {
 	return nil
 }
 
-// keysOf are those under which a message is found: anybody's of its minute, and
-// its author's of its minute.
+// keysOf are the two keys under which a message is found: its minute, and its
+// minute with its author.
 func (r *reader) keysOf(event *Event) []string {
 	shown := event.At.In(r.Team.Zone).Format(reading)
 	return []string{shown, event.Who.Name + "\n" + shown}
@@ -173,8 +173,9 @@ func (r *reader) deletes(event *Event, text string) error {
 	return nil
 }
 
-// forget makes a deleted message give way to the one before it. The only one of
-// its minute is still found: on a platform, too, a deletion may be told twice.
+// forget replaces a deleted message by the one before it, so that this one is found
+// next. The only message of its minute stays: a platform may tell of a deletion
+// twice.
 func (r *reader) forget(message *Event) {
 	for _, key := range r.keysOf(message) {
 		said := r.said[key]
@@ -187,9 +188,9 @@ func (r *reader) forget(message *Event) {
 	}
 }
 
-// taps reads a tap. The answer may be one to somebody else's message, as when a
-// coach witnesses; the tapper's own comes first, and NAME's before the time
-// says whose.
+// taps reads a tap. It means the answer to the tapper's own message of the minute;
+// if there is none, anybody's, as when a coach witnesses. A NAME before the time
+// says whose message it is.
 func (r *reader) taps(event *Event, text string) error {
 	form := tapForm.FindStringSubmatch(text)
 	if form == nil {
@@ -213,8 +214,8 @@ func (r *reader) taps(event *Event, text string) error {
 	return r.about(event, nil, ref)
 }
 
-// about finds the message an event is about: the latest of that minute, of who
-// or, where who is nil, of anybody.
+// about finds the message that an event is about: the latest of that minute by who,
+// or by anybody if who is nil.
 func (r *reader) about(event *Event, who *Person, ref string) error {
 	form := refForm.FindStringSubmatch(strings.TrimSpace(ref))
 	if form == nil {

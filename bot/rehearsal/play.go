@@ -74,13 +74,13 @@ func Play(ctx context.Context, o Options) (err error) {
 // player is a rehearsal under way.
 type player struct {
 	Options
-	path  string
-	house *House
-	stage *stage
-	cast  map[*Person]training.PersonID
-	after time.Time // what is due up to here has happened, but for what events have stirred up
+	path   string
+	house  *House
+	stage  *stage
+	cast   map[*Person]training.PersonID
+	beaten time.Time // the last beat: all that was due by then has been asked for
 
-	stirred bool // events have happened at after, and the bot has not been asked since what is due
+	unasked bool // events have happened since, and no beat after them
 	offline bool
 	missed  []*Event // what the bot has to catch up on
 }
@@ -88,7 +88,7 @@ type player struct {
 // play brings the clock to the event and lets it happen.
 func (p *player) play(ctx context.Context, event *Event) error {
 	if p.house == nil {
-		if err := p.raise(ctx, event.At); err != nil {
+		if err := p.openHouse(ctx, event.At); err != nil {
 			return err
 		}
 	}
@@ -99,30 +99,30 @@ func (p *player) play(ctx context.Context, event *Event) error {
 		return err
 	}
 	p.stage.event = event
-	p.after = event.At
+	p.beaten = event.At
 	if err := p.happen(ctx, event); err != nil {
 		return err
 	}
 	p.stage.event = nil
-	p.stirred = !p.offline
+	p.unasked = !p.offline
 	return p.Scribe.Rest(event)
 }
 
-// raise opens the house for the first time and puts the team into it. On a
-// database that is continued the bot has been away until now.
-func (p *player) raise(ctx context.Context, at time.Time) (err error) {
+// openHouse opens the house for the first time and puts the team into it. A kept
+// database is continued as if the bot had been away until now.
+func (p *player) openHouse(ctx context.Context, at time.Time) (err error) {
 	if p.house, err = p.Open(ctx, p.path, p.stage.show); err != nil {
 		return err
 	}
 	if err := p.settle(ctx, at); err != nil {
 		return err
 	}
-	return p.wake(ctx, at)
+	return p.comeUp(ctx, at)
 }
 
-// wake is what the bot does whenever it comes up: it sends what it had still to
-// send, and asks what is due.
-func (p *player) wake(ctx context.Context, at time.Time) error {
+// comeUp is what the bot does at each start: it sends what was left unsent, and
+// asks what is due.
+func (p *player) comeUp(ctx context.Context, at time.Time) error {
 	p.stage.at = at
 	if err := p.house.Outbox.Resume(ctx, at); err != nil {
 		return err
@@ -131,36 +131,36 @@ func (p *player) wake(ctx context.Context, at time.Time) error {
 }
 
 func (p *player) beat(ctx context.Context, at time.Time) error {
-	p.after, p.stirred = at, false
+	p.beaten, p.unasked = at, false
 	return p.step(ctx, bot.Beat{Team: team, At: at}, at)
 }
 
-// due lets everything happen that falls due up to the event. What the events
-// before it have made overdue, such as a nudge set to a time just past, comes
-// first: a bot at work asks every half minute.
+// due plays everything that falls due up to the event. It first asks for what the
+// events before have made overdue, such as a nudge set to a time just past, as a
+// bot at work does every half minute.
 func (p *player) due(ctx context.Context, event *Event) error {
 	until := event.At
 	if event.Kind == End {
 		until = until.Add(time.Minute - time.Millisecond)
 	}
-	if p.stirred && until.After(p.after) {
-		if err := p.beat(ctx, p.after); err != nil {
+	if p.unasked && until.After(p.beaten) {
+		if err := p.beat(ctx, p.beaten); err != nil {
 			return err
 		}
 	}
-	const mostADay = 1000 // far more than a team has: a bot that finds no rest is found out
-	left := mostADay * (1 + int(until.Sub(p.after)/(24*time.Hour)))
+	const mostADay = 1000 // far more than a team has: a bot that always has more due is an error
+	left := mostADay * (1 + int(until.Sub(p.beaten)/(24*time.Hour)))
 	for !p.offline {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		at, ok, err := p.house.Bot.NextDue(ctx, team, p.after)
+		at, ok, err := p.house.Bot.NextDue(ctx, team, p.beaten)
 		if err != nil || !ok || at.After(until) {
 			return err
 		}
-		if left--; left < 0 || !at.After(p.after) {
+		if left--; left < 0 || !at.After(p.beaten) {
 			return fmt.Errorf("the bot finds no rest: after %s something is due at %s",
-				p.after.Format(time.RFC3339Nano), at.Format(time.RFC3339Nano))
+				p.beaten.Format(time.RFC3339Nano), at.Format(time.RFC3339Nano))
 		}
 		if err := p.beat(ctx, at); err != nil {
 			return err
@@ -169,7 +169,7 @@ func (p *player) due(ctx context.Context, event *Event) error {
 	return nil
 }
 
-// happen lets the event reach the bot, unless that is offline.
+// happen gives the event to the bot, unless the bot is offline.
 func (p *player) happen(ctx context.Context, event *Event) error {
 	switch event.Kind {
 	case Restart:
@@ -207,11 +207,10 @@ func (p *player) restart(ctx context.Context, at time.Time) error {
 	if p.house, err = p.Open(ctx, p.path, p.stage.show); err != nil || p.offline {
 		return err
 	}
-	return p.wake(ctx, at)
+	return p.comeUp(ctx, at)
 }
 
-// online lets the bot take in what it missed, in order, and only then asks what
-// is due.
+// online has the bot take in what it missed, in order, and then asks what is due.
 func (p *player) online(ctx context.Context, at time.Time) error {
 	p.offline = false
 	if len(p.missed) > 0 {
@@ -230,10 +229,10 @@ func (p *player) online(ctx context.Context, at time.Time) error {
 		}
 		p.stage.missed = nil
 	}
-	return p.wake(ctx, at)
+	return p.comeUp(ctx, at)
 }
 
-// shut closes the house if it stands.
+// shut closes the house if it is open.
 func (p *player) shut() error {
 	if p.house == nil {
 		return nil
@@ -243,15 +242,16 @@ func (p *player) shut() error {
 	return house.Close()
 }
 
-// step lets the bot meet one event and sends what it says. What it says of its
-// own fault is sent as well, but ends the rehearsal.
+// step gives the bot one event and sends its posts. After a fault of the bot the
+// posts that tell of it are sent too, and the rehearsal ends.
 func (p *player) step(ctx context.Context, event bot.Event, at time.Time) error {
 	p.stage.at = at
 	posts, err := p.house.Bot.Step(ctx, event)
 	return errors.Join(err, p.house.Outbox.Deliver(ctx, posts, at), p.stage.err)
 }
 
-// heard is the event as a platform would tell the bot.
+// heard is the bot's event for an event of the transcript, as a platform would
+// make it.
 func (p *player) heard(ctx context.Context, event *Event) (bot.Event, error) {
 	author, err := p.author(ctx, event.Who)
 	if err != nil {

@@ -12,13 +12,13 @@ import (
 type stage struct {
 	scribe Scribe
 	at     time.Time
-	event  *Event                     // under way; nil while things fall due
+	event  *Event                     // being played; nil while things fall due
 	missed []*Event                   // what the bot is catching up on
 	lines  map[training.MessageID]int // the line that last had to do with a message
 	err    error                      // the scribe's first; it ends the rehearsal
 }
 
-// causes remembers the event as the latest about its message.
+// causes notes the event as the latest about its message.
 func (s *stage) causes(event *Event) {
 	if s.lines == nil {
 		s.lines = map[training.MessageID]int{}
@@ -29,8 +29,8 @@ func (s *stage) causes(event *Event) {
 	}
 }
 
-// show writes down one post. For the bot it always succeeds: that a rehearsal
-// can't be written down is no trouble of the platform, to be tried again.
+// show writes down one post. To the bot it always succeeds: a fault of the scribe
+// is no fault of the platform, and trying again would not help.
 func (s *stage) show(post bot.Post) error {
 	said := Said{Post: post, At: s.at, Event: s.event}
 	if post.Answers != 0 {
@@ -42,9 +42,9 @@ func (s *stage) show(post bot.Post) error {
 	return nil
 }
 
-// line is that of the event which caused an answer: the one under way or, where
-// the bot catches up, the one it says, else the latest about the message
-// answered.
+// line is the line of the event that an answer came of: the event being played;
+// while catching up, the one that the post names; else the latest about the message
+// that is answered.
 func (s *stage) line(post bot.Post) int {
 	if post.Event > 0 && post.Event <= len(s.missed) {
 		return s.missed[post.Event-1].Line

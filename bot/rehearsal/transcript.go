@@ -210,7 +210,7 @@ func (r *reader) read() error {
 			return nil
 		}
 		r.lines = append(r.lines, r.at)
-		return r.goOn()
+		return r.continuation()
 	}
 	r.skipping = false
 	r.lines = append(r.lines, r.at)
@@ -220,8 +220,8 @@ func (r *reader) read() error {
 	return r.header(text)
 }
 
-// goOn adds a line to the text above.
-func (r *reader) goOn() error {
+// continuation adds a line to the text of the event above.
+func (r *reader) continuation() error {
 	if len(r.Events) == 0 {
 		return r.fault("a line that begins with | continues the text of a message, and there is none above it")
 	}

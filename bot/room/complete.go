@@ -48,7 +48,7 @@ func commonPrefix(a, b string) string {
 	return a
 }
 
-// expected says where the word before the cursor begins, and what it may be.
+// expected returns where the word before the cursor begins, and what it may become.
 func expected(head string, names []string, commands []slash.Command) (start int, candidates []string) {
 	switch {
 	case strings.HasPrefix(head, "/as "):

@@ -13,8 +13,8 @@ import (
 	"rungbook/training"
 )
 
-// own are the room's own commands; the others are the bot's. They work what a
-// platform has its own ways for.
+// own are the room's commands, for what a platform has controls for; all other
+// commands are the bot's.
 var own = map[string]func(r *Room, ctx context.Context, value string){
 	"/as":     (*Room).as,
 	"/who":    func(r *Room, _ context.Context, _ string) { r.who() },
@@ -66,8 +66,8 @@ func (r *Room) number(at time.Time) training.MessageID {
 	return r.lastID
 }
 
-// as makes somebody else the speaker. A name nobody has is a stranger who comes
-// in: a first log makes a member of them.
+// as makes somebody else the speaker. An unknown name is a stranger, who becomes a
+// member by a first log.
 func (r *Room) as(_ context.Context, name string) {
 	name = strings.Trim(name, `"`)
 	if name == "" {

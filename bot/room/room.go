@@ -22,7 +22,7 @@ import (
 	"rungbook/training"
 )
 
-// Options is the room's door and window. All must be set.
+// Options is what a Room is made of. All must be set.
 type Options struct {
 	In  io.Reader // a terminal gets line editing and completion; anything else is read line by line
 	Out io.Writer
@@ -107,8 +107,8 @@ func (r *Room) Run(ctx context.Context, house House) error {
 	return r.listen(ctx)
 }
 
-// listen meets lines and beats one after the other. The next line is read only
-// when the one before has been met, so that the prompt names who will speak.
+// listen takes lines and beats one after the other. It reads a line only when the
+// one before is done, so that the prompt names who speaks next.
 func (r *Room) listen(ctx context.Context) error {
 	next, lines, ended := make(chan struct{}, 1), make(chan string, 1), make(chan error, 1)
 	defer close(next)
@@ -144,8 +144,8 @@ func (r *Room) listen(ctx context.Context) error {
 	}
 }
 
-// look sees who is here now. Whoever has left the team is still in the room,
-// as a stranger.
+// look asks who is in the team now. Whoever has left the team stays in the room as
+// a stranger.
 func (r *Room) look(ctx context.Context) error {
 	people, err := r.house.People(ctx)
 	if err != nil {
@@ -185,8 +185,8 @@ func (r *Room) find(name string) (bot.Author, bool) {
 	return bot.Author{}, false
 }
 
-// step lets the bot meet an event and shows what it says. A fault is shown and
-// ends nothing: the bot has said what it could.
+// step gives the bot an event and sends its posts. A fault is shown, and the room
+// goes on.
 func (r *Room) step(ctx context.Context, event bot.Event, at time.Time) {
 	posts, err := r.house.Bot.Step(ctx, event)
 	r.check(errors.Join(err, r.house.Outbox.Deliver(ctx, posts, at)))

@@ -12,11 +12,10 @@ import (
 // mostTaps is how many answers with buttons the room keeps at hand.
 const mostTaps = 100
 
-// indent is what lines below a post's first stand behind.
+// indent stands before each line of a post but the first.
 const indent = "      "
 
-// Show puts one post on the screen. It is what the outbox sends with, and is
-// called only while Run is at work.
+// Show puts one post on the screen. The outbox sends with it, only while Run runs.
 func (r *Room) Show(post bot.Post) error {
 	if len(post.Buttons) > 0 {
 		r.taps = append(r.taps, post)
