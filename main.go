@@ -271,11 +271,11 @@ func (p program) open(ctx context.Context, path string, show func(bot.Post) erro
 	if err != nil {
 		return nil, use{err}
 	}
-	ledger := ledger{db}
+	kept := store.As[bot.Tx]{DB: db}
 	return &rehearsal.House{
-		Bot:    bot.New(bot.Options{Store: ledger, Programme: programme.Builtin(), Programmes: programmes{}, Log: p.log()}),
-		Store:  ledger,
-		Outbox: outbox.New(db).To(&screen{show: show}),
+		Bot:    bot.New(bot.Options{Store: kept, Programme: programme.Builtin(), Programmes: programme.Library{}, Log: p.log()}),
+		Store:  kept,
+		Outbox: outbox.New(db).To(outbox.Screen(show)),
 		Close:  db.Close,
 	}, nil
 }
@@ -288,44 +288,6 @@ func (p program) log() *slog.Logger {
 	}
 	return slog.New(slog.NewTextHandler(p.stderr, &slog.HandlerOptions{Level: level}))
 }
-
-// ledger is the database as the bot asks for it.
-type ledger struct{ *store.DB }
-
-func (l ledger) Update(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.Update(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-func (l ledger) View(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-// programmes are those that can be read, and those of the binary.
-type programmes struct{}
-
-func (programmes) Load(name string, data []byte) (*training.Programme, error) {
-	return programme.Load(name, data)
-}
-func (programmes) IDs() []string                   { return programme.IDs() }
-func (programmes) Source(id string) ([]byte, bool) { return programme.Source(id) }
-
-// screen is a platform on which everything sent appears at once.
-type screen struct {
-	show func(bot.Post) error
-	sent training.MessageID
-}
-
-func (s *screen) Send(_ context.Context, post bot.Post, _ string) (training.MessageID, error) {
-	s.sent++
-	return s.sent, s.show(post)
-}
-
-func (s *screen) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
-	return 0, false, nil
-}
-
-// Lost tells nobody more: the loss is the delivery's error.
-func (s *screen) Lost(context.Context, outbox.Lost) error { return nil }
 
 // keySize is that of the key for keyed hashes, in bytes.
 const keySize = 32

@@ -72,9 +72,9 @@ func (p program) serve(ctx context.Context, args []string) (err error) {
 // process when the disk can no longer be trusted.
 func (p program) onDiscord(token string, db *store.DB, stop context.CancelCauseFunc) (*discord.Adapter, *bot.Bot, error) {
 	log := p.log()
-	core := bot.New(bot.Options{Store: ledger{db}, Programme: programme.Builtin(), Programmes: programmes{}, Log: log})
+	core := bot.New(bot.Options{Store: store.As[bot.Tx]{DB: db}, Programme: programme.Builtin(), Programmes: programme.Library{}, Log: log})
 	adapter, err := discord.New(discord.Options{
-		Token: token, API: p.getenv("RUNGBOOK_DISCORD_API"), Bot: careful{core, stop}, Store: notebook{db},
+		Token: token, API: p.getenv("RUNGBOOK_DISCORD_API"), Bot: stopOnUnsure{core, stop}, Store: store.As[discord.Tx]{DB: db},
 		Programme: programme.Builtin(), Import: core.Import, Scrub: db.Scrub, Log: log, Clock: p.now,
 		Outbox: outbox.New(db, outbox.WithClock(p.now), outbox.WithWidth(32)),
 	})
@@ -107,30 +107,19 @@ func served(ctx context.Context, err error) error {
 	return err
 }
 
-// careful ends the process when the disk did not confirm a write: what is in
+// stopOnUnsure ends the process when the disk did not confirm a write: what is in
 // memory can no longer be squared with what is kept.
-type careful struct {
+type stopOnUnsure struct {
 	*bot.Bot
 	stop context.CancelCauseFunc
 }
 
-func (c careful) Step(ctx context.Context, event bot.Event) ([]bot.Post, error) {
-	posts, err := c.Bot.Step(ctx, event)
+func (s stopOnUnsure) Step(ctx context.Context, event bot.Event) ([]bot.Post, error) {
+	posts, err := s.Bot.Step(ctx, event)
 	if errors.Is(err, store.ErrUnsure) {
-		c.stop(err)
+		s.stop(err)
 	}
 	return posts, err
-}
-
-// notebook is the database as the adapter asks for it.
-type notebook struct{ *store.DB }
-
-func (n notebook) Update(ctx context.Context, do func(discord.Tx) error) error {
-	return n.DB.Update(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-func (n notebook) View(ctx context.Context, do func(discord.Tx) error) error {
-	return n.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
 }
 
 // token reads the bot's token from the environment or the file it names.

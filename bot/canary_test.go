@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"rungbook/bot"
+	"rungbook/store"
 	"rungbook/training/programme"
 )
 
@@ -25,7 +26,7 @@ func TestWhatIsSaidOfABodyIsForgotten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "rungbook.db")
 	h := newHouse(t, path)
 	var log bytes.Buffer
-	h.bot = bot.New(bot.Options{Store: ledger{h.db}, Programme: programme.Builtin(), Programmes: programmes{},
+	h.bot = bot.New(bot.Options{Store: store.As[bot.Tx]{DB: h.db}, Programme: programme.Builtin(), Programmes: programme.Library{},
 		Log: slog.New(slog.NewTextHandler(&log, &slog.HandlerOptions{Level: slog.LevelDebug}))})
 	var said bytes.Buffer
 	paused := 0

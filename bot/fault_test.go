@@ -7,11 +7,12 @@ import (
 	"testing"
 
 	"rungbook/bot"
+	"rungbook/store"
 	"rungbook/training/programme"
 )
 
 // full is a store with no room left.
-type full struct{ ledger }
+type full struct{ store.As[bot.Tx] }
 
 func (full) Update(context.Context, func(bot.Tx) error) error { return errors.New("disk full") }
 
@@ -19,7 +20,7 @@ func (full) Update(context.Context, func(bot.Tx) error) error { return errors.Ne
 // can be stored.
 func TestFaultStillSaysStop(t *testing.T) {
 	h := newHouse(t, "")
-	h.bot = bot.New(bot.Options{Store: full{ledger{h.db}}, Programme: programme.Builtin(), Programmes: programmes{}})
+	h.bot = bot.New(bot.Options{Store: full{store.As[bot.Tx]{DB: h.db}}, Programme: programme.Builtin(), Programmes: programme.Library{}})
 	for _, c := range []struct {
 		text string
 		stop bool

@@ -1,7 +1,6 @@
 package bot_test
 
 import (
-	"context"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -24,17 +23,6 @@ type house struct {
 	last training.MessageID
 }
 
-// ledger is the database as the bot asks for it.
-type ledger struct{ *store.DB }
-
-func (l ledger) Update(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.Update(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-func (l ledger) View(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
 const team training.TeamID = 1
 
 func newHouse(t testing.TB, path string) *house {
@@ -52,7 +40,7 @@ func newHouse(t testing.TB, path string) *house {
 		t.Fatal(err)
 	}
 	h := &house{t: t, db: db, zone: zone, cast: map[string]bot.Author{}}
-	h.bot = bot.New(bot.Options{Store: ledger{db}, Programme: programme.Builtin(), Programmes: programmes{}})
+	h.bot = bot.New(bot.Options{Store: store.As[bot.Tx]{DB: db}, Programme: programme.Builtin(), Programmes: programme.Library{}})
 	h.enrol("2026-10-05 08:00")
 	return h
 }
@@ -121,12 +109,3 @@ func texts(posts []bot.Post) string {
 	}
 	return strings.Join(lines, "\n")
 }
-
-// programmes are those of the binary.
-type programmes struct{}
-
-func (programmes) Load(name string, data []byte) (*training.Programme, error) {
-	return programme.Load(name, data)
-}
-func (programmes) IDs() []string                   { return programme.IDs() }
-func (programmes) Source(id string) ([]byte, bool) { return programme.Source(id) }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"rungbook/bot"
+	"rungbook/store"
 )
 
 // asked is each command with values that fit, and who may give it: the
@@ -214,7 +215,7 @@ func commandOf(text string) string {
 // dump is every row of every table that the bot reads, as text.
 func (h *house) dump() string {
 	var out strings.Builder
-	err := ledger{h.db}.View(h.t.Context(), func(tx bot.Tx) error {
+	err := store.As[bot.Tx]{DB: h.db}.View(h.t.Context(), func(tx bot.Tx) error {
 		settled, _, err := tx.Team(team)
 		if err != nil {
 			return err

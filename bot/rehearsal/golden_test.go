@@ -11,13 +11,11 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"rungbook/bot"
 	"rungbook/bot/outbox"
 	"rungbook/bot/rehearsal"
 	"rungbook/store"
-	"rungbook/training"
 	"rungbook/training/programme"
 )
 
@@ -29,52 +27,14 @@ func realHouse(ctx context.Context, path string, show func(bot.Post) error) (*re
 	if err != nil {
 		return nil, err
 	}
-	kept := ledger{db}
+	kept := store.As[bot.Tx]{DB: db}
 	return &rehearsal.House{
-		Bot:    bot.New(bot.Options{Store: kept, Programme: programme.Builtin(), Programmes: programmes{}}),
+		Bot:    bot.New(bot.Options{Store: kept, Programme: programme.Builtin(), Programmes: programme.Library{}}),
 		Store:  kept,
-		Outbox: outbox.New(db).To(&screen{show: show}),
+		Outbox: outbox.New(db).To(outbox.Screen(show)),
 		Close:  db.Close,
 	}, nil
 }
-
-// ledger is the database as the bot asks for it.
-type ledger struct{ *store.DB }
-
-func (l ledger) Update(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.Update(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-func (l ledger) View(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-// programmes are those of the binary.
-type programmes struct{}
-
-func (programmes) Load(name string, data []byte) (*training.Programme, error) {
-	return programme.Load(name, data)
-}
-func (programmes) IDs() []string                   { return programme.IDs() }
-func (programmes) Source(id string) ([]byte, bool) { return programme.Source(id) }
-
-// screen is a platform on which everything sent appears at once.
-type screen struct {
-	show func(bot.Post) error
-	sent training.MessageID
-}
-
-func (s *screen) Send(_ context.Context, post bot.Post, _ string) (training.MessageID, error) {
-	s.sent++
-	return s.sent, s.show(post)
-}
-
-func (s *screen) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
-	return 0, false, nil
-}
-
-// Lost tells nobody more: the loss is the delivery's error.
-func (s *screen) Lost(context.Context, outbox.Lost) error { return nil }
 
 // playReal plays a transcript on the real bot.
 func playReal(t testing.TB, transcript *rehearsal.Transcript, db string, scribe func(io.Writer, *rehearsal.Transcript) rehearsal.Scribe) string {

@@ -112,6 +112,18 @@ func Faults(err error) []*Fault {
 	return faults
 }
 
+// Library is the package as a value, for whoever asks for it through an interface.
+type Library struct{}
+
+// Load is the function Load.
+func (Library) Load(name string, data []byte) (*training.Programme, error) { return Load(name, data) }
+
+// IDs is the function IDs.
+func (Library) IDs() []string { return IDs() }
+
+// Source is the function Source.
+func (Library) Source(id string) ([]byte, bool) { return Source(id) }
+
 // Load reads a programme from YAML; name is the file's, for the faults. The
 // error joins every fault, ordered by line; the programme is nil if there is one.
 func Load(name string, data []byte) (*training.Programme, error) {
