@@ -84,7 +84,7 @@ type Adapter struct {
 
 	self   atomic.Int64
 	health pulse
-	lines  lines
+	queues queues
 	reads  *teamReads
 	starts []time.Time // identifies, oldest first; the supervisor's alone
 
@@ -93,7 +93,7 @@ type Adapter struct {
 	reading     context.Context // ends when the process is to end: what was not read by then is read by the next
 	stopReading context.CancelFunc
 
-	memory   memory
+	memory   *memory
 	resuming atomic.Bool
 	directs  *rate.Limiter // of new direct channels
 }
@@ -128,14 +128,14 @@ func New(o Options) (*Adapter, error) {
 	if a.defers == 0 {
 		a.defers = deferAfter
 	}
-	a.health.clock, a.lines.log = a.clock, a.log
+	a.health.clock, a.queues.log = a.clock, a.log
 	a.memory, a.reads = newMemory(), newTeamReads()
 	a.directs = rate.NewLimiter(rate.Every(directSpace), 1)
 	return a, nil
 }
 
 // me is the bot's own number; 0 before it is known.
-func (a *Adapter) me() flake { return flake(a.self.Load()) }
+func (a *Adapter) me() snowflake { return snowflake(a.self.Load()) }
 
 // Beat asks what is due for each team, in the order of its events, and sends
 // what was left unsent.
@@ -143,16 +143,16 @@ func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 	a.resume(at)
 	a.retry()
 	a.overdue()
-	a.lines.add(a.work, lineKey{houseLine, flushLine}, func(ctx context.Context) {
-		a.report("keep how far places were read", a.flush(ctx))
+	a.queues.add(a.work, queueKey{housekeepingQueue, flushQueue}, func(ctx context.Context) {
+		a.report("keep how far channels were read", a.flush(ctx))
 	})
-	a.house()
+	a.deleteErasedPosts()
 	teams, err := a.teams(ctx)
 	if err != nil {
 		a.log.Error("beat", "cause", err)
 		return
 	}
-	a.lines.add(a.work, lineKey{houseLine, beatLine}, func(ctx context.Context) { a.beatAll(ctx, teams, at) })
+	a.queues.add(a.work, queueKey{housekeepingQueue, beatQueue}, func(ctx context.Context) { a.beatAll(ctx, teams, at) })
 }
 
 // mostBeats is how many teams are asked at once: where thousands have the same
@@ -177,7 +177,7 @@ func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.
 		free := sync.OnceFunc(func() { <-slots })
 		busy := time.AfterFunc(beatPatience, free)
 		a.reads.promote(team, newMessages)
-		a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
+		a.queues.add(a.work, queueKey{intakeQueue, snowflake(team)}, func(ctx context.Context) {
 			defer free()
 			defer busy.Stop()
 			a.beat(ctx, team, at)
@@ -199,13 +199,13 @@ func (a *Adapter) beat(ctx context.Context, team training.TeamID, at time.Time) 
 		a.log.Error("beat", "team", int64(team), "cause", err)
 		return
 	}
-	changes := a.memory.changes(team)
+	events := a.memory.eventCount(team)
 	next, ok, err := a.bot.NextDue(ctx, team, at)
 	if err != nil {
 		a.log.Error("ask what is due next", "team", int64(team), "cause", err)
 		return
 	}
-	a.memory.setDue(team, changes, at, next, ok)
+	a.memory.setDue(team, events, at, next, ok)
 }
 
 // resume sends what was left unsent, unless that is going on.
@@ -213,9 +213,9 @@ func (a *Adapter) resume(at time.Time) {
 	if !a.health.up() || !a.resuming.CompareAndSwap(false, true) {
 		return
 	}
-	a.lines.add(a.work, lineKey{houseLine, resumeLine}, func(ctx context.Context) {
+	a.queues.add(a.work, queueKey{housekeepingQueue, resumeQueue}, func(ctx context.Context) {
 		defer a.resuming.Store(false)
-		outcomes, err := a.outbox.Resume(ctx, &sender{Adapter: a, errand: &errand{}}, at)
+		outcomes, err := a.outbox.Resume(ctx, &sender{Adapter: a, origin: &origin{}}, at)
 		if err != nil {
 			a.log.Warn("resume", "cause", err)
 		}
@@ -241,25 +241,25 @@ func (a *Adapter) teams(ctx context.Context) (teams []training.TeamID, err error
 
 // step has the bot take an event in, and sends what it says: at once where it
 // answers an interaction, else behind what was said before.
-func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Event, e *errand) {
+func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Event, o *origin) {
 	posts, err := a.bot.Step(ctx, event)
 	if err != nil {
 		a.log.Error("step", "event", fmt.Sprintf("%T", event), "cause", err)
 	}
-	a.follow(ctx, team, event, posts, e)
+	a.follow(ctx, team, event, posts, o)
 }
 
 // follow sends what the bot said to an event.
-func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, e *errand) {
+func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, o *origin) {
 	a.memory.forgetDue(team)
-	if e == nil {
-		e = &errand{}
+	if o == nil {
+		o = &origin{}
 	}
 	if m, ok := event.(bot.Message); ok && slash.Names(m.Text, "mydata") {
-		a.house() // somebody may have been erased
+		a.deleteErasedPosts() // somebody may have been erased
 	}
 	if _, caught := event.(bot.CatchUp); len(posts) == 0 && !caught {
-		e.finish(ctx, a)
+		o.finish(ctx, a)
 		return
 	}
 	for i := range posts {
@@ -267,16 +267,16 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 			posts[i].Team = team
 		}
 	}
-	a.memory.way(posts, 1)
-	key := lineKey{outLine, flake(team)}
-	if e.asked != nil {
-		key = lineKey{askedLine, e.asked.ID}
+	a.memory.countInFlight(posts, 1)
+	key := queueKey{outQueue, snowflake(team)}
+	if o.asked != nil {
+		key = queueKey{askedQueue, o.asked.ID}
 	} else if _, due := event.(bot.Beat); due {
-		key.kind = dueLine // answers do not wait for a nudge that waits for the limit
+		key.kind = dueQueue // answers do not wait for a nudge that waits for the limit
 	}
-	a.lines.add(a.work, key, func(ctx context.Context) {
-		a.deliver(ctx, team, event, posts, e)
-		e.finish(ctx, a)
+	a.queues.add(a.work, key, func(ctx context.Context) {
+		a.deliver(ctx, team, event, posts, o)
+		o.finish(ctx, a)
 	})
 }
 

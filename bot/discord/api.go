@@ -214,23 +214,23 @@ func (a *api) starts(ctx context.Context) (left int, reset time.Duration, err er
 	return said.Limit.Remaining, time.Duration(said.Limit.Reset) * time.Millisecond, err
 }
 
-func (a *api) guild(ctx context.Context, id flake) (*guild, error) {
+func (a *api) guild(ctx context.Context, id snowflake) (*guild, error) {
 	g := &guild{}
 	return g, a.call(ctx, "GET", "guilds/"+id.String(), nil, nil, g)
 }
 
-func (a *api) member(ctx context.Context, server, id flake) (*member, error) {
+func (a *api) member(ctx context.Context, server, id snowflake) (*member, error) {
 	m := &member{}
 	return m, a.call(ctx, "GET", "guilds/"+server.String()+"/members/"+id.String(), nil, nil, m)
 }
 
-func (a *api) channel(ctx context.Context, id flake) (*channel, error) {
+func (a *api) channel(ctx context.Context, id snowflake) (*channel, error) {
 	c := &channel{}
 	return c, a.call(ctx, "GET", "channels/"+id.String(), nil, nil, c)
 }
 
 // threads lists the threads under the channel that are not archived.
-func (a *api) threads(ctx context.Context, server, parent flake) (ids []flake, err error) {
+func (a *api) threads(ctx context.Context, server, parent snowflake) (ids []snowflake, err error) {
 	var all struct {
 		Threads []channel `json:"threads"`
 	}
@@ -243,29 +243,29 @@ func (a *api) threads(ctx context.Context, server, parent flake) (ids []flake, e
 	return ids, err
 }
 
-func (a *api) openDirect(ctx context.Context, person flake) (flake, error) {
+func (a *api) openDirect(ctx context.Context, person snowflake) (snowflake, error) {
 	var c channel
 	err := a.call(ctx, "POST", "users/@me/channels", map[string]any{"recipient_id": person}, nil, &c)
 	return c.ID, err
 }
 
-func messagePath(place, id flake) string {
-	return "channels/" + place.String() + "/messages/" + id.String()
+func messagePath(channel, id snowflake) string {
+	return "channels/" + channel.String() + "/messages/" + id.String()
 }
 
-func (a *api) create(ctx context.Context, place flake, b body) (flake, error) {
+func (a *api) create(ctx context.Context, channel snowflake, b body) (snowflake, error) {
 	var m message
-	err := a.call(ctx, "POST", "channels/"+place.String()+"/messages", b, b.files, &m)
+	err := a.call(ctx, "POST", "channels/"+channel.String()+"/messages", b, b.files, &m)
 	return m.ID, err
 }
 
-func (a *api) edit(ctx context.Context, place, id flake, b body) error {
-	return a.call(ctx, "PATCH", messagePath(place, id), b, b.files, nil)
+func (a *api) edit(ctx context.Context, channel, id snowflake, b body) error {
+	return a.call(ctx, "PATCH", messagePath(channel, id), b, b.files, nil)
 }
 
 // remove removes one of the bot's messages; one that is gone is well.
-func (a *api) remove(ctx context.Context, place, id flake) error {
-	err := a.call(ctx, "DELETE", messagePath(place, id), nil, nil, nil)
+func (a *api) remove(ctx context.Context, channel, id snowflake) error {
+	err := a.call(ctx, "DELETE", messagePath(channel, id), nil, nil, nil)
 	if refusedFor(err, codeUnknownMessage, codeUnknownChannel) {
 		return nil
 	}
@@ -276,15 +276,15 @@ func (a *api) remove(ctx context.Context, place, id flake) error {
 // plain ✓ (U+2713), only the emoji of it.
 const markSign = "✔️"
 
-func (a *api) mark(ctx context.Context, place, id flake) error {
-	return a.call(ctx, "PUT", messagePath(place, id)+"/reactions/"+url.PathEscape(markSign)+"/@me", nil, nil, nil)
+func (a *api) mark(ctx context.Context, channel, id snowflake) error {
+	return a.call(ctx, "PUT", messagePath(channel, id)+"/reactions/"+url.PathEscape(markSign)+"/@me", nil, nil, nil)
 }
 
 // respond gives the first answer to an interaction.
-func (a *api) respond(ctx context.Context, i *interaction, kind int, data any, files []bot.File) (flake, error) {
+func (a *api) respond(ctx context.Context, i *interaction, kind int, data any, files []bot.File) (snowflake, error) {
 	var back struct {
 		Interaction struct {
-			Message flake `json:"response_message_id"`
+			Message snowflake `json:"response_message_id"`
 		} `json:"interaction"`
 	}
 	path := "interactions/" + i.ID.String() + "/" + i.Token + "/callback?with_response=true"
@@ -292,13 +292,13 @@ func (a *api) respond(ctx context.Context, i *interaction, kind int, data any, f
 	return back.Interaction.Message, err
 }
 
-func (a *api) followUp(ctx context.Context, i *interaction, b body) (flake, error) {
+func (a *api) followUp(ctx context.Context, i *interaction, b body) (snowflake, error) {
 	var m message
 	err := a.call(ctx, "POST", "webhooks/"+i.App.String()+"/"+i.Token+"?wait=true", b, b.files, &m)
 	return m.ID, err
 }
 
-func (a *api) editOriginal(ctx context.Context, i *interaction, b body) (flake, error) {
+func (a *api) editOriginal(ctx context.Context, i *interaction, b body) (snowflake, error) {
 	var m message
 	err := a.call(ctx, "PATCH", "webhooks/"+i.App.String()+"/"+i.Token+"/messages/@original", b, b.files, &m)
 	return m.ID, err

@@ -29,7 +29,7 @@ const deferAfter = 1500 * time.Millisecond
 // the rest goes into the team's queue, in order with what is said.
 func (a *Adapter) queueAsked(i *interaction) {
 	if i.Type == askedCompletion || i.Type == askedCommand && needsForm(i) {
-		a.lines.add(a.work, lineKey{askedLine, i.ID}, func(ctx context.Context) {
+		a.queues.add(a.work, queueKey{askedQueue, i.ID}, func(ctx context.Context) {
 			if i.Type == askedCompletion {
 				a.report("complete", a.complete(ctx, i))
 				return
@@ -38,85 +38,84 @@ func (a *Adapter) queueAsked(i *interaction) {
 		})
 		return
 	}
-	e := &errand{place: i.Channel, direct: i.Guild == 0, asked: i}
-	e.timer = time.AfterFunc(a.defers, func() { a.report("ask for time", e.deferAnswer(a.work, a)) })
+	o := &origin{channel: i.Channel, direct: i.Guild == 0, asked: i}
+	o.timer = time.AfterFunc(a.defers, func() { a.report("ask for time", o.deferAnswer(a.work, a)) })
 	a.reads.promote(training.TeamID(i.Guild), newMessages)
-	key := lineKey{intakeLine, i.Guild}
+	key := queueKey{intakeQueue, i.Guild}
 	if i.Guild == 0 {
-		key = lineKey{directLine, flake(i.by(0).ID)}
+		key = queueKey{directQueue, snowflake(i.by(0).ID)}
 	}
-	a.lines.add(a.work, key, func(ctx context.Context) {
+	a.queues.add(a.work, key, func(ctx context.Context) {
 		met := false
 		defer func() {
 			if !met {
-				e.tell(ctx, a, words.FaultInShort)
+				o.tell(ctx, a, words.FaultInShort)
 			}
 		}()
-		err := a.meetAsked(ctx, i, e)
+		err := a.meetAsked(ctx, i, o)
 		a.report("meet what was asked", err)
 		met = err == nil
 	})
 }
 
 // meetAsked meets a command, a button or a form.
-func (a *Adapter) meetAsked(ctx context.Context, i *interaction, e *errand) error {
+func (a *Adapter) meetAsked(ctx context.Context, i *interaction, o *origin) error {
 	switch {
 	case i.Type == askedComponent && i.Guild == 0:
-		return a.tapAlone(ctx, i, e)
+		return a.meetButtonAlone(ctx, i, o)
 	case i.Guild == 0:
-		e.tell(ctx, a, words.NotAlone)
+		o.tell(ctx, a, words.NotAlone)
 		return nil
 	}
 	team := training.TeamID(i.Guild)
-	at, settled, err := a.placeOf(ctx, team)
+	at, settled, err := a.teamChannelOf(ctx, team)
 	if err != nil {
 		return err
 	}
 	author := i.by(at.coaches)
-	e.person = author.ID
 	if settled {
 		if err := a.seeCoach(ctx, team, author, timeOf(i.ID)); err != nil {
 			return err
 		}
 	}
 	if i.Type == askedComponent {
-		return a.tap(ctx, i, team, author, e)
+		return a.meetButton(ctx, i, team, author, o)
 	}
 	text, named := i.typed()
-	e.source = training.MessageID(i.ID)
+	o.source = training.MessageID(i.ID)
 	if slash.Names(text, "setup") {
-		return a.setup(ctx, i, text, named, author, e)
+		return a.setup(ctx, i, text, named, author, o)
 	}
 	if !settled {
-		e.tell(ctx, a, words.NoTeamHere)
+		o.tell(ctx, a, words.NoTeamHere)
 		return nil
 	}
-	a.command(ctx, i, text, named, author, e)
+	a.command(ctx, i, text, named, author, o)
 	return nil
 }
 
 // command hands a command to the bot as the text it would have been typed as,
 // so that one parser and one table serve all.
-func (a *Adapter) command(ctx context.Context, i *interaction, text string, named []bot.Author, author bot.Author, e *errand) {
+func (a *Adapter) command(ctx context.Context, i *interaction, text string, named []bot.Author, author bot.Author, o *origin) {
 	team := training.TeamID(i.Guild)
 	a.step(ctx, team, bot.Message{
 		ID: training.MessageID(i.ID), Team: team, Author: author, Place: bot.Channel, At: timeOf(i.ID),
 		Text: text, ToBot: true, Mentioned: named,
-	}, e)
+	}, o)
 }
 
-// tap meets a button in a server.
-func (a *Adapter) tap(ctx context.Context, i *interaction, team training.TeamID, author bot.Author, e *errand) error {
+// meetButton meets a button in a server.
+func (a *Adapter) meetButton(ctx context.Context, i *interaction, team training.TeamID, author bot.Author, o *origin) error {
 	if weeks, whose, ok := readImport(i.Data.CustomID); ok && whose == team {
-		return a.importWeeks(ctx, team, weeks, author, e)
+		return a.importWeeks(ctx, team, weeks, author, o)
 	}
 	tap, ok := readTap(i.Data.CustomID)
 	if !ok || tap.Team != team {
-		e.tell(ctx, a, words.ButtonIsOver)
+		o.tell(ctx, a, words.ButtonIsOver)
 		return nil
 	}
 	tap.ID, tap.Author, tap.Place, tap.At = training.MessageID(i.ID), author, bot.Channel, timeOf(i.ID)
-	a.step(ctx, team, tap, e)
+	a.step(ctx, team, tap, o)
 	return nil
 }
 
@@ -160,29 +159,30 @@ func (o option) typed() string {
 
 // answers reports whether a post answers whoever asked. What was asked for where
 // somebody is alone with the bot, and is for all, does not: it goes to the team.
-func (e *errand) answers(post bot.Post) bool {
-	away := e.direct && post.To == bot.ToChannel
-	return e.asked != nil && !away && post.Unasked == 0 && (post.Kind == bot.Reply || post.Kind == bot.Fault)
+func (o *origin) answers(post bot.Post) bool {
+	away := o.direct && post.To == bot.ToChannel
+	return o.asked != nil && !away && post.Unasked == 0 && (post.Kind == bot.Reply || post.Kind == bot.Fault)
 }
 
 // answer gives a post back through the interaction. done is false where it must
 // take the ordinary way: the interaction is over, or it was deferred for one
 // alone and the post is for all.
-func (s *sender) answer(ctx context.Context, post bot.Post, e *errand) (id flake, done bool, err error) {
-	e.mu.Lock()
-	defer e.mu.Unlock()
+func (s *sender) answer(ctx context.Context, post bot.Post) (id snowflake, done bool, err error) {
+	o := s.origin
+	o.mu.Lock()
+	defer o.mu.Unlock()
 	private := post.To != bot.ToChannel
 	var ids []training.MessageID
 	for _, b := range s.bodies(post) {
 		if private {
 			b.Flags = flagEphemeral
 		}
-		if e.state == deferred && !private {
-			_, err := s.api.editOriginal(ctx, e.asked, body{Content: words.SeeChannel, Mentions: nobody, Rows: []any{}})
-			e.state, e.answered = said, true
+		if o.state == deferred && !private {
+			_, err := s.api.editOriginal(ctx, o.asked, body{Content: words.SeeChannel, Mentions: nobody, Rows: []any{}})
+			o.state = answered
 			return 0, false, ignoreOver(err)
 		}
-		id, err := e.give(ctx, s.Adapter, b)
+		id, err := o.give(ctx, s.Adapter, b)
 		if over(err) && len(ids) == 0 {
 			return 0, false, nil
 		}
@@ -194,36 +194,36 @@ func (s *sender) answer(ctx context.Context, post bot.Post, e *errand) (id flake
 	if len(ids) == 0 || ids[0] == 0 {
 		return 0, true, nil
 	}
-	return flake(ids[0]), true, s.note(ctx, post, spot{e.place, e.direct}, ids, e)
+	return snowflake(ids[0]), true, s.note(ctx, post, conversation{o.channel, o.direct}, ids)
 }
 
 // give sends one piece: as the first answer, in the place of the promise of
-// one, or after it. e.mu must be held.
-func (e *errand) give(ctx context.Context, a *Adapter, b body) (flake, error) {
-	e.stop()
-	switch e.state {
-	case waiting:
-		id, err := a.api.respond(ctx, e.asked, answerSays, b, b.files)
+// one, or after it. o.mu must be held.
+func (o *origin) give(ctx context.Context, a *Adapter, b body) (snowflake, error) {
+	o.stop()
+	switch o.state {
+	case unanswered:
+		id, err := a.api.respond(ctx, o.asked, answerSays, b, b.files)
 		if refusedFor(err, codeAnswered) { // it got through before, and its answer was lost
 			id, err = 0, nil
 		}
 		if err == nil {
-			e.state, e.answered = said, true
+			o.state = answered
 		}
 		return id, err
 	case deferred:
-		id, err := a.api.editOriginal(ctx, e.asked, b)
+		id, err := a.api.editOriginal(ctx, o.asked, b)
 		if err == nil {
-			e.state, e.answered = said, true
+			o.state = answered
 		}
 		return id, err
 	}
-	return a.api.followUp(ctx, e.asked, b)
+	return a.api.followUp(ctx, o.asked, b)
 }
 
-func (e *errand) stop() {
-	if e.timer != nil {
-		e.timer.Stop()
+func (o *origin) stop() {
+	if o.timer != nil {
+		o.timer.Stop()
 	}
 }
 
@@ -241,51 +241,51 @@ func ignoreOver(err error) error {
 
 // deferAnswer tells the platform that the answer takes longer; it will be for
 // whoever asked alone.
-func (e *errand) deferAnswer(ctx context.Context, a *Adapter) error {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	if e.state != waiting {
+func (o *origin) deferAnswer(ctx context.Context, a *Adapter) error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.state != unanswered {
 		return nil
 	}
-	_, err := a.api.respond(ctx, e.asked, answerDefers, map[string]any{"flags": flagEphemeral}, nil)
+	_, err := a.api.respond(ctx, o.asked, answerDefers, map[string]any{"flags": flagEphemeral}, nil)
 	if err == nil || refusedFor(err, codeAnswered) {
-		e.state = deferred
+		o.state = deferred
 		return nil
 	}
 	return ignoreOver(err)
 }
 
 // tell answers whoever asked with words of the adapter's own.
-func (e *errand) tell(ctx context.Context, a *Adapter, text string, rows ...any) {
-	e.mu.Lock()
-	defer e.mu.Unlock()
+func (o *origin) tell(ctx context.Context, a *Adapter, text string, rows ...any) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
 	if rows == nil {
 		rows = []any{}
 	}
-	_, err := e.give(ctx, a, body{Content: text, Mentions: nobody, Rows: rows, Flags: flagEphemeral})
+	_, err := o.give(ctx, a, body{Content: text, Mentions: nobody, Rows: rows, Flags: flagEphemeral})
 	if err != nil && !errors.Is(err, context.Canceled) {
 		a.log.Warn("answer what was asked", "cause", err)
 	}
 }
 
 // finish answers an interaction to which nothing was said.
-func (e *errand) finish(ctx context.Context, a *Adapter) {
-	if e.asked == nil {
+func (o *origin) finish(ctx context.Context, a *Adapter) {
+	if o.asked == nil {
 		return
 	}
-	e.mu.Lock()
-	e.stop()
-	idle := !e.answered
-	leave := idle && e.state == waiting && e.asked.Type == askedComponent
+	o.mu.Lock()
+	o.stop()
+	idle := o.state != answered
+	leave := idle && o.state == unanswered && o.asked.Type == askedComponent
 	if leave {
-		e.state, e.answered = said, true
+		o.state = answered
 	}
-	e.mu.Unlock()
+	o.mu.Unlock()
 	switch {
 	case leave:
-		_, err := a.api.respond(ctx, e.asked, answerLeaves, nil, nil)
+		_, err := a.api.respond(ctx, o.asked, answerLeaves, nil, nil)
 		a.report("leave a button", ignoreOver(err))
 	case idle:
-		e.tell(ctx, a, words.NothingToSay)
+		o.tell(ctx, a, words.NothingToSay)
 	}
 }

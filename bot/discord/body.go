@@ -28,16 +28,16 @@ type body struct {
 
 // mentions says who may be pinged: nobody by kind, at most the users named.
 type mentions struct {
-	Parse   []string `json:"parse"`
-	Users   []flake  `json:"users,omitempty"`
-	Replied bool     `json:"replied_user"`
+	Parse   []string    `json:"parse"`
+	Users   []snowflake `json:"users,omitempty"`
+	Replied bool        `json:"replied_user"`
 }
 
 var nobody = mentions{Parse: []string{}}
 
 type replyTo struct {
-	Message flake `json:"message_id"`
-	Must    bool  `json:"fail_if_not_exists"`
+	Message snowflake `json:"message_id"`
+	Must    bool      `json:"fail_if_not_exists"`
 }
 
 type described struct {
@@ -107,14 +107,14 @@ func describe(post bot.Post, file bot.File) string {
 
 // pingable puts the platform's mentions in the place of the names that a nudge
 // begins with, and lists whom that pings.
-func pingable(post bot.Post) (string, []flake) {
+func pingable(post bot.Post) (string, []snowflake) {
 	if post.Kind != bot.Nudge || len(post.Mentions) == 0 {
 		return post.Text, nil
 	}
 	var out strings.Builder
-	rest, ids := post.Text, []flake{}
+	rest, ids := post.Text, []snowflake{}
 	for _, who := range post.Mentions {
-		id := flake(who.ID)
+		id := snowflake(who.ID)
 		ids = append(ids, id)
 		if before, after, ok := strings.Cut(rest, who.Name); ok && who.Name != "" {
 			out.WriteString(before + "<@" + id.String() + ">")

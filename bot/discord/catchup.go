@@ -33,16 +33,19 @@ func inOrder(all []happening) []bot.Event {
 	return events
 }
 
-// toRead lists the team's channel with its threads, and the places where
-// somebody of this team alone talks to the bot; but for those of which it is
-// known that nothing was said there within the look-back, nor anything new.
-func (a *Adapter) toRead(ctx context.Context, api *api, team training.TeamID, at place, newest last) ([]spot, error) {
+// toRead lists what is to be read of a team: its channel and the threads under
+// it, and where somebody who is in no other team talks to the bot alone. It leaves
+// out those in which, as is known, nothing was said within the look-back, nor
+// anything that was not read.
+func (a *Adapter) toRead(
+	ctx context.Context, api *api, team training.TeamID, at teamChannel, newest newestMessages,
+) ([]conversation, error) {
 	if newest == nil {
-		open, err := api.threads(ctx, flake(team), at.channel)
+		open, err := api.threads(ctx, snowflake(team), at.channel)
 		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) { // refused where the bot is no longer in the server
 			return nil, fmt.Errorf("list threads: %w", err)
 		}
-		unknown := last{}
+		unknown := newestMessages{}
 		for _, id := range open {
 			unknown[id] = 0
 		}
@@ -50,8 +53,8 @@ func (a *Adapter) toRead(ctx context.Context, api *api, team training.TeamID, at
 			return nil, err
 		}
 	}
-	cutoff := flakeAt(a.clock().Add(-lookBack))
-	var spots []spot
+	cutoff := snowflakeAt(a.clock().Add(-lookBack))
+	var conversations []conversation
 	err := a.store.View(ctx, func(tx Tx) error {
 		watched, err := tx.Watched(team)
 		if err != nil {
@@ -62,22 +65,22 @@ func (a *Adapter) toRead(ctx context.Context, api *api, team training.TeamID, at
 			if err != nil {
 				return err
 			}
-			if said, shown := newest[flake(id)]; !shown || said > flake(seen) || said >= cutoff {
-				spots = append(spots, spot{flake(id), false})
+			if said, shown := newest[snowflake(id)]; !shown || said > snowflake(seen) || said >= cutoff {
+				conversations = append(conversations, conversation{snowflake(id), false})
 			}
 		}
 		alone, err := tx.Directs(team)
 		for _, id := range alone {
-			spots = append(spots, spot{flake(id), true})
+			conversations = append(conversations, conversation{snowflake(id), true})
 		}
 		return err
 	})
-	return spots, err
+	return conversations, err
 }
 
 // watchThread has a thread read from its beginning, but not from before its
 // team was settled.
-func watchThread(tx Tx, team training.TeamID, at place, thread flake) error {
+func watchThread(tx Tx, team training.TeamID, at teamChannel, thread snowflake) error {
 	since, _, _, err := tx.Seen(int64(at.channel))
 	if err != nil {
 		return err
@@ -85,44 +88,44 @@ func watchThread(tx Tx, team training.TeamID, at place, thread flake) error {
 	return tx.Watch(team, int64(thread), max(since, training.MessageID(thread)-1))
 }
 
-// reading is what a place held when it was read.
-type reading struct {
-	spot
-	from    flake          // after which it was read
-	last    flake          // the newest message read, now or before
+// channelHistory is what a channel held when it was read.
+type channelHistory struct {
+	conversation
+	from    snowflake      // after which it was read
+	last    snowflake      // the newest message read, now or before
 	before  []training.Log // what its messages had given before it was read
 	history []message      // oldest first
 }
 
-// read reads one place: from where it was last read, or the look-back if that
-// is further. It returns nil for a place that is gone or cannot be read.
-func (a *Adapter) read(ctx context.Context, api *api, team training.TeamID, at spot) (*reading, error) {
-	got := &reading{spot: at}
+// readChannel reads one channel: from where it was read last, or the look-back if
+// that is further. It returns nil for a channel that is gone or may not be read.
+func (a *Adapter) readChannel(ctx context.Context, api *api, team training.TeamID, at conversation) (*channelHistory, error) {
+	got := &channelHistory{conversation: at}
 	err := a.store.View(ctx, func(tx Tx) error {
-		since, seen, _, err := tx.Seen(int64(at.place))
+		since, seen, _, err := tx.Seen(int64(at.channel))
 		if err != nil {
 			return err
 		}
-		got.from, got.last = flakeAt(a.clock().Add(-lookBack)), flake(seen)
+		got.from, got.last = snowflakeAt(a.clock().Add(-lookBack)), snowflake(seen)
 		if seen != 0 {
 			got.from = min(got.from, got.last)
 		}
-		got.from = max(got.from, flake(since))
-		got.before, err = tx.ChannelLogs(training.ChannelID(at.place), training.MessageID(got.from)+1)
+		got.from = max(got.from, snowflake(since))
+		got.before, err = tx.ChannelLogs(training.ChannelID(at.channel), training.MessageID(got.from)+1)
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
-	got.history, err = api.historyFrom(ctx, at.place, got.from)
+	got.history, err = api.historyFrom(ctx, at.channel, got.from)
 	switch {
 	case refusedFor(err, codeUnknownChannel):
-		return nil, a.store.Update(ctx, func(tx Tx) error { return tx.Unwatch(int64(at.place)) })
+		return nil, a.store.Update(ctx, func(tx Tx) error { return tx.Unwatch(int64(at.channel)) })
 	case errors.Is(a.class(err), outbox.ErrRefused):
-		a.log.Warn("a place cannot be read", "team", int64(team), "place", int64(at.place), "cause", err)
+		a.log.Warn("a channel cannot be read", "team", int64(team), "channel", int64(at.channel), "cause", err)
 		return nil, nil
 	case err != nil:
-		return nil, fmt.Errorf("read a place: %w", err)
+		return nil, fmt.Errorf("read a channel: %w", err)
 	}
 	if n := len(got.history); n > 0 {
 		got.last = max(got.last, got.history[n-1].ID)
@@ -130,17 +133,17 @@ func (a *Adapter) read(ctx context.Context, api *api, team training.TeamID, at s
 	return got, nil
 }
 
-// known is what stands in the store about the messages of a place.
-type known struct {
-	logs map[flake]knownLog
-	owed map[flake]bool // what they were answered is not out
+// storedMessages is what stands in the store about the messages of a channel.
+type storedMessages struct {
+	logs       map[snowflake]storedLog
+	unanswered map[snowflake]bool // their answers are not out
 }
 
-func (a *Adapter) known(ctx context.Context, team training.TeamID, read reading) (known, error) {
-	all := known{logs: map[flake]knownLog{}}
-	var ids []flake
+func (a *Adapter) storedOf(ctx context.Context, team training.TeamID, read channelHistory) (storedMessages, error) {
+	all := storedMessages{logs: map[snowflake]storedLog{}}
+	var ids []snowflake
 	err := a.store.View(ctx, func(tx Tx) error {
-		logs, err := tx.ChannelLogs(training.ChannelID(read.place), training.MessageID(read.from)+1)
+		logs, err := tx.ChannelLogs(training.ChannelID(read.channel), training.MessageID(read.from)+1)
 		if err != nil {
 			return err
 		}
@@ -150,8 +153,8 @@ func (a *Adapter) known(ctx context.Context, team training.TeamID, read reading)
 				return err
 			}
 			if log.Team == team && log.Author != 0 {
-				id := flake(log.ID)
-				all.logs[id], ids = knownLog{log, len(answers) > 0}, append(ids, id)
+				id := snowflake(log.ID)
+				all.logs[id], ids = storedLog{log, len(answers) > 0}, append(ids, id)
 			}
 		}
 		return nil
@@ -162,56 +165,59 @@ func (a *Adapter) known(ctx context.Context, team training.TeamID, read reading)
 	for _, m := range read.history {
 		ids = append(ids, m.ID)
 	}
-	all.owed, err = a.owedOf(ctx, team, ids)
+	all.unanswered, err = a.unansweredOf(ctx, team, ids)
 	return all, err
 }
 
-// knownLog is what a message gave, as it was taken in.
-type knownLog struct {
+// storedLog is the log that a message gave, as it was taken in.
+type storedLog struct {
 	training.Log
 	answered bool // an answer to it stands
 }
 
-// compare tells messages, edits and deletions from what is known and what is
-// there. A message that gave nothing is told again: it gives nothing again,
-// unless its event was lost; one whose answer was lost is told as such.
-func (a *Adapter) compare(ctx context.Context, team training.TeamID, read reading, known known, now time.Time) []happening {
+// compare finds what happened in a channel that was not taken in: messages, edits
+// and deletions, by what is stored and what is there. A message without a log is
+// among them, since its event may have been lost; if it was not, it gives nothing
+// again. A message whose answer is not out is told as redelivered.
+func (a *Adapter) compare(
+	ctx context.Context, team training.TeamID, read channelHistory, stored storedMessages, now time.Time,
+) []happening {
 	where := bot.Channel
 	if read.direct {
 		where = bot.Private
 	}
 	var found []happening
-	there := map[flake]bool{}
+	there := map[snowflake]bool{}
 	for _, m := range read.history {
 		there[m.ID] = true
 		if !m.typed(a.me()) {
 			continue
 		}
 		if read.direct && !a.aloneIn(ctx, m, team, now) {
-			if m.again = known.owed[m.ID]; m.again || !read.replied(m.ID, a.me()) {
+			if m.again = stored.unanswered[m.ID]; m.again || !read.replied(m.ID, a.me()) {
 				a.missedAlone(ctx, team, m, now)
 			}
 			continue
 		}
-		taken, gave := known.logs[m.ID]
+		taken, gave := stored.logs[m.ID]
 		said := a.message(m, team, where, m.author(0))
-		said.Redelivered = known.owed[m.ID]
+		said.Redelivered = stored.unanswered[m.ID]
 		switch {
 		case gave && m.edited().After(taken.Edited):
-			a.memory.meet(read.place, m.ID, changed)
+			a.memory.meet(read.channel, m.ID, changed)
 			found = append(found, happening{m.edited(), bot.Edit{Message: said}})
 		case said.Redelivered && taken.answered: // what stands there is not what was said last
-			a.memory.meet(read.place, m.ID, changed)
+			a.memory.meet(read.channel, m.ID, changed)
 			said.Edited = later(said.At, said.Edited)
 			found = append(found, happening{said.At, bot.Edit{Message: said}})
-		case !gave && a.memory.meet(read.place, m.ID, created), said.Redelivered:
+		case !gave && a.memory.meet(read.channel, m.ID, created), said.Redelivered:
 			found = append(found, happening{said.At, said})
 		}
 	}
 	for _, before := range read.before {
-		id, again := flake(before.ID), known.owed[flake(before.ID)]
-		gave, still := known.logs[id]
-		if still && !there[id] && (a.memory.meet(read.place, id, deleted) || again) {
+		id, again := snowflake(before.ID), stored.unanswered[snowflake(before.ID)]
+		gave, still := stored.logs[id]
+		if still && !there[id] && (a.memory.meet(read.channel, id, deleted) || again) {
 			found = append(found, happening{now, bot.Delete{
 				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.Author}, Place: where, At: now, Redelivered: again,
 			}})

@@ -63,7 +63,7 @@ func (a *Adapter) undecided(ctx context.Context, team training.TeamID, m message
 	said.Redelivered = m.again
 	posts, ask, err := a.bot.BeforeTeamChosen(ctx, said)
 	if len(posts) > 0 {
-		a.follow(ctx, team, said, posts, &errand{source: said.ID, place: m.Channel, direct: true})
+		a.follow(ctx, team, said, posts, &origin{source: said.ID, channel: m.Channel, direct: true})
 	}
 	if err != nil || !ask {
 		return err
@@ -79,13 +79,13 @@ func (a *Adapter) missedAlone(ctx context.Context, team training.TeamID, m messa
 	if err != nil || chosen || first != team || !a.memory.meet(m.Channel, m.ID, created) {
 		return
 	}
-	a.lines.add(a.work, lineKey{directLine, m.Author.ID}, func(ctx context.Context) {
+	a.queues.add(a.work, queueKey{directQueue, m.Author.ID}, func(ctx context.Context) {
 		a.report("take a direct message in", a.undecided(ctx, team, m))
 	})
 }
 
 // replied reports whether the bot has replied to the message.
-func (r *reading) replied(to, me flake) bool {
+func (r *channelHistory) replied(to, me snowflake) bool {
 	return slices.ContainsFunc(r.history, func(m message) bool {
 		return m.Author != nil && m.Author.ID == me && m.Reference != nil && m.Reference.Message == to
 	})
@@ -119,7 +119,7 @@ func (a *Adapter) forTeam(team training.TeamID, m message, edit bool) error {
 	if err := a.reads.await(a.reading, team); err != nil {
 		return err
 	}
-	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) {
+	a.queues.add(a.work, queueKey{intakeQueue, snowflake(team)}, func(ctx context.Context) {
 		author, err := a.authorAlone(ctx, team, *m.Author, strings.HasPrefix(strings.TrimSpace(m.Content), "/"))
 		if err == nil {
 			err = a.take(ctx, team, m, edit, bot.Private, author)
@@ -136,11 +136,11 @@ func (a *Adapter) authorAlone(ctx context.Context, team training.TeamID, u user,
 	if !roles {
 		return author, nil
 	}
-	at, _, err := a.placeOf(ctx, team)
+	at, _, err := a.teamChannelOf(ctx, team)
 	if err != nil {
 		return author, err
 	}
-	in, err := a.api.member(ctx, flake(team), u.ID)
+	in, err := a.api.member(ctx, snowflake(team), u.ID)
 	if refusedFor(err, codeUnknownMember, codeUnknownGuild, codeNoAccess) {
 		return author, nil // no longer there: no role
 	}
@@ -148,7 +148,7 @@ func (a *Adapter) authorAlone(ctx context.Context, team training.TeamID, u user,
 		return author, fmt.Errorf("ask for somebody's roles: %w", err)
 	}
 	author = authorOf(u, in, at.coaches)
-	if author.Manager, err = a.manages(ctx, flake(team), in.Roles, u.ID); err != nil {
+	if author.Manager, err = a.manages(ctx, snowflake(team), in.Roles, u.ID); err != nil {
 		return author, err
 	}
 	return author, a.seeCoach(ctx, team, author, a.clock())
@@ -158,8 +158,8 @@ func (a *Adapter) authorAlone(ctx context.Context, team training.TeamID, u user,
 // waits for the answer.
 func (a *Adapter) askTeam(ctx context.Context, m message) error {
 	a.memory.mu.Lock()
-	waiting := a.memory.waiting[m.Author.ID]
-	a.memory.waiting[m.Author.ID] = append(waiting, pending{m})
+	waiting := a.memory.undecided[m.Author.ID]
+	a.memory.undecided[m.Author.ID] = append(waiting, m)
 	a.memory.mu.Unlock()
 	if len(waiting) > 0 {
 		return nil // asked already
@@ -204,35 +204,34 @@ func (a *Adapter) sayAlone(ctx context.Context, m message, text string, rows []a
 	return err
 }
 
-// tapAlone meets a button where somebody is alone with the bot.
-func (a *Adapter) tapAlone(ctx context.Context, i *interaction, e *errand) error {
+// meetButtonAlone meets a button where somebody is alone with the bot.
+func (a *Adapter) meetButtonAlone(ctx context.Context, i *interaction, o *origin) error {
 	if i.User == nil {
 		return nil
 	}
 	if word, id, _ := strings.Cut(i.Data.CustomID, ":"); word == "team" {
-		return a.choose(ctx, i, training.TeamID(number(id)), e)
+		return a.choose(ctx, i, training.TeamID(number(id)), o)
 	}
 	tap, ok := readTap(i.Data.CustomID)
 	if !ok {
-		e.tell(ctx, a, words.ButtonIsOver)
+		o.tell(ctx, a, words.ButtonIsOver)
 		return nil
 	}
-	a.lines.add(a.work, lineKey{intakeLine, flake(tap.Team)}, func(ctx context.Context) {
+	a.queues.add(a.work, queueKey{intakeQueue, snowflake(tap.Team)}, func(ctx context.Context) {
 		author, err := a.authorAlone(ctx, tap.Team, *i.User, true)
 		if err != nil {
 			a.report("meet a button", err)
-			e.tell(ctx, a, words.ServerFault)
+			o.tell(ctx, a, words.ServerFault)
 			return
 		}
-		e.person = author.ID
 		tap.ID, tap.Author, tap.Place, tap.At = training.MessageID(i.ID), author, bot.Private, timeOf(i.ID)
-		a.step(ctx, tap.Team, tap, e)
+		a.step(ctx, tap.Team, tap, o)
 	})
 	return nil
 }
 
 // choose keeps which team somebody means, and takes in what waited for it.
-func (a *Adapter) choose(ctx context.Context, i *interaction, team training.TeamID, e *errand) error {
+func (a *Adapter) choose(ctx context.Context, i *interaction, team training.TeamID, o *origin) error {
 	person := training.PersonID(i.User.ID)
 	name, mine := "", false
 	err := a.store.Update(ctx, func(tx Tx) error {
@@ -250,17 +249,17 @@ func (a *Adapter) choose(ctx context.Context, i *interaction, team training.Team
 		return err
 	}
 	if !mine {
-		e.tell(ctx, a, words.NoTeamOfYours)
+		o.tell(ctx, a, words.NoTeamOfYours)
 		return nil
 	}
-	e.tell(ctx, a, words.TeamChosen(name))
+	o.tell(ctx, a, words.TeamChosen(name))
 	a.memory.mu.Lock()
-	waiting := a.memory.waiting[i.User.ID]
-	delete(a.memory.waiting, i.User.ID)
+	waiting := a.memory.undecided[i.User.ID]
+	delete(a.memory.undecided, i.User.ID)
 	a.memory.mu.Unlock()
 	var errs []error
 	for _, one := range waiting {
-		errs = append(errs, a.forTeam(team, one.m, false))
+		errs = append(errs, a.forTeam(team, one, false))
 	}
 	return errors.Join(errs...)
 }

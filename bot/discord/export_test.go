@@ -22,14 +22,14 @@ var Split = split
 
 // Block stops a team's queue until done is closed.
 func (a *Adapter) Block(team training.TeamID, done <-chan struct{}) {
-	a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(context.Context) { <-done })
+	a.queues.add(a.work, queueKey{intakeQueue, snowflake(team)}, func(context.Context) { <-done })
 }
 
 // Width is width, for its tests.
 var Width = width
 
 // Rest returns when all that has come in was met and answered.
-func (a *Adapter) Rest() { a.lines.wait() }
+func (a *Adapter) Rest() { a.queues.wait() }
 
 // Settled has a team looked up anew, as /setup does.
-func (a *Adapter) Settled(team training.TeamID) { a.memory.forgetPlace(team) }
+func (a *Adapter) Settled(team training.TeamID) { a.memory.forgetTeamChannel(team) }

@@ -20,46 +20,47 @@ const intents = discordgo.IntentGuilds | discordgo.IntentGuildMessages | discord
 // openTime bounds the way from dialling to READY.
 const openTime = 45 * time.Second
 
-// wire is one connection to the gateway, and never more: a new one is made of
-// everything each time.
-type wire struct {
+// gatewayLink is one connection to the gateway. It is used once: for the next
+// connection all is made anew.
+type gatewayLink struct {
 	session *discordgo.Session
-	alive   func()
-	open    time.Duration
+	alive   func()        // told of each frame that comes
+	open    time.Duration // bounds the way from dialling to READY
 
 	mu     sync.Mutex
-	taps   []*tap
-	closed chan struct{} // when the library has let go
-	once   sync.Once
+	conns  []*watchedConn // all that the library has dialled, the latest last
+	closed chan struct{}  // closed when the library has let go
+	once   sync.Once      // closes it
 }
 
-// newWire makes a connection that hands raw events to hear, which must not
-// block.
-func (a *api) newWire(token string, open time.Duration, alive func(), hear func(kind string, data json.RawMessage)) (*wire, error) {
+// newGatewayLink makes a link that hands raw events to hear, which must not block.
+func (a *api) newGatewayLink(
+	token string, open time.Duration, alive func(), hear func(kind string, data json.RawMessage),
+) (*gatewayLink, error) {
 	session, err := newSession(token, lane{a.limiter, false})
 	if err != nil {
 		return nil, err
 	}
-	w := &wire{session: session, alive: alive, open: open, closed: make(chan struct{})}
+	l := &gatewayLink{session: session, alive: alive, open: open, closed: make(chan struct{})}
 	session.SyncEvents = true
 	session.Compress, session.Identify.Compress = false, false
 	session.Identify.Intents = intents
 	session.Identify.Properties.Browser, session.Identify.Properties.Device = "rungbook", "rungbook"
-	session.Dialer = &websocket.Dialer{HandshakeTimeout: firstIdle, NetDialContext: w.dial, NetDialTLSContext: w.dialTLS}
+	session.Dialer = &websocket.Dialer{HandshakeTimeout: firstIdle, NetDialContext: l.dial, NetDialTLSContext: l.dialTLS}
 	session.AddHandler(func(_ *discordgo.Session, e *discordgo.Event) { hear(e.Type, e.RawData) })
-	session.AddHandler(func(*discordgo.Session, *discordgo.Disconnect) { w.once.Do(func() { close(w.closed) }) })
-	return w, nil
+	session.AddHandler(func(*discordgo.Session, *discordgo.Disconnect) { l.once.Do(func() { close(l.closed) }) })
+	return l, nil
 }
 
-func (w *wire) dial(ctx context.Context, network, address string) (net.Conn, error) {
+func (l *gatewayLink) dial(ctx context.Context, network, address string) (net.Conn, error) {
 	conn, err := (&net.Dialer{}).DialContext(ctx, network, address)
 	if err != nil {
 		return nil, err
 	}
-	return w.tapped(conn), nil
+	return l.watched(conn), nil
 }
 
-func (w *wire) dialTLS(ctx context.Context, network, address string) (net.Conn, error) {
+func (l *gatewayLink) dialTLS(ctx context.Context, network, address string) (net.Conn, error) {
 	host, _, err := net.SplitHostPort(address)
 	if err != nil {
 		return nil, err
@@ -68,72 +69,73 @@ func (w *wire) dialTLS(ctx context.Context, network, address string) (net.Conn, 
 	if err != nil {
 		return nil, err
 	}
-	return w.tapped(conn), nil
+	return l.watched(conn), nil
 }
 
-func (w *wire) tapped(conn net.Conn) net.Conn {
-	t := &tap{Conn: conn, alive: w.alive, idle: firstIdle}
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	w.taps = append(w.taps, t)
+// watched puts the watch between a connection and the library.
+func (l *gatewayLink) watched(conn net.Conn) net.Conn {
+	t := &watchedConn{Conn: conn, alive: l.alive, idle: firstIdle}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.conns = append(l.conns, t)
 	return t
 }
 
 // run connects, stays until the connection ends or ctx does, and lets go. The
 // error is of the way to READY alone.
-func (w *wire) run(ctx context.Context, ready func()) (ending, error) {
+func (l *gatewayLink) run(ctx context.Context, ready func()) (ending, error) {
 	opened := make(chan error, 1)
-	go func() { opened <- w.session.Open() }()
-	limit := time.NewTimer(w.open)
+	go func() { opened <- l.session.Open() }()
+	limit := time.NewTimer(l.open)
 	defer limit.Stop()
 	var err error
 	select {
 	case err = <-opened:
 	case <-limit.C:
-		w.cut()
+		l.cut()
 		<-opened
-		err = fmt.Errorf("not ready within %s", w.open)
+		err = fmt.Errorf("not ready within %s", l.open)
 	case <-ctx.Done():
-		w.cut()
+		l.cut()
 		<-opened
 		err = ctx.Err()
 	}
 	if err != nil {
-		w.letGo()
-		return w.reason(), err
+		l.letGo()
+		return l.reason(), err
 	}
 	ready()
 	select {
-	case <-w.closed:
+	case <-l.closed:
 	case <-ctx.Done():
-		w.cut()
-		<-w.closed
+		l.cut()
+		<-l.closed
 	}
-	return w.reason(), nil
+	return l.reason(), nil
 }
 
 // letGo ends what an Open that failed late has left running. It does nothing
 // after one that failed early.
-func (w *wire) letGo() {
-	w.cut()
-	w.session.Close()
+func (l *gatewayLink) letGo() {
+	l.cut()
+	l.session.Close()
 }
 
 // cut ends the connection under the library's feet: whatever it waits for
 // returns.
-func (w *wire) cut() {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	for _, t := range w.taps {
+func (l *gatewayLink) cut() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	for _, t := range l.conns {
 		t.Close()
 	}
 }
 
-func (w *wire) reason() ending {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	if len(w.taps) == 0 {
+func (l *gatewayLink) reason() ending {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if len(l.conns) == 0 {
 		return ending{}
 	}
-	return w.taps[len(w.taps)-1].reason()
+	return l.conns[len(l.conns)-1].reason()
 }

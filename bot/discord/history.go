@@ -17,14 +17,14 @@ const pageSize = 100
 
 // history reads one page, newest first: the messages next to the one named by
 // after.
-func (a *api) history(ctx context.Context, place, after flake) (page []message, err error) {
+func (a *api) history(ctx context.Context, channel, after snowflake) (page []message, err error) {
 	query := "?limit=" + strconv.Itoa(pageSize) + "&after=" + after.String()
-	err = a.call(ctx, "GET", "channels/"+place.String()+"/messages"+query, nil, nil, &page)
+	err = a.call(ctx, "GET", "channels/"+channel.String()+"/messages"+query, nil, nil, &page)
 	return page, err
 }
 
 // historyFrom reads all after the number, oldest first.
-func (a *api) historyFrom(ctx context.Context, id, from flake) ([]message, error) {
+func (a *api) historyFrom(ctx context.Context, id, from snowflake) ([]message, error) {
 	var all []message
 	for {
 		page, err := a.historyPage(ctx, id, from)
@@ -44,7 +44,7 @@ const historyTries = 6
 
 // historyPage reads the page after the number, oldest first. A limit is waited
 // for, a fault tried again for a while: what was missed must be read.
-func (a *api) historyPage(ctx context.Context, id, from flake) ([]message, error) {
+func (a *api) historyPage(ctx context.Context, id, from snowflake) ([]message, error) {
 	for try := 1; ; try++ {
 		page, err := a.history(ctx, id, from)
 		var rate *outbox.RateError

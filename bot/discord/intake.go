@@ -73,26 +73,26 @@ func (a *Adapter) route(kind string, data json.RawMessage) error {
 
 // deletion is one message gone, or several at once.
 type deletion struct {
-	ID      flake   `json:"id"`
-	IDs     []flake `json:"ids"`
-	Channel flake   `json:"channel_id"`
-	Guild   flake   `json:"guild_id"`
+	ID      snowflake   `json:"id"`
+	IDs     []snowflake `json:"ids"`
+	Channel snowflake   `json:"channel_id"`
+	Guild   snowflake   `json:"guild_id"`
 }
 
 func (a *Adapter) queueMessage(m message, edit bool) {
 	if !m.typed(a.me()) || edit && m.Edited == nil {
 		if m.Guild != 0 {
-			a.lines.add(a.work, lineKey{intakeLine, m.Guild}, func(context.Context) { a.memory.pass(m.Channel, m.ID) })
+			a.queues.add(a.work, queueKey{intakeQueue, m.Guild}, func(context.Context) { a.memory.pass(m.Channel, m.ID) })
 		}
 		return
 	}
 	if m.Guild == 0 {
-		a.lines.add(a.work, lineKey{directLine, m.Author.ID}, func(ctx context.Context) { a.direct(ctx, m, edit) })
+		a.queues.add(a.work, queueKey{directQueue, m.Author.ID}, func(ctx context.Context) { a.direct(ctx, m, edit) })
 		return
 	}
 	a.reads.promote(training.TeamID(m.Guild), newMessages)
-	a.lines.add(a.work, lineKey{intakeLine, m.Guild}, func(ctx context.Context) {
-		err := a.said(ctx, m, edit)
+	a.queues.add(a.work, queueKey{intakeQueue, m.Guild}, func(ctx context.Context) {
+		err := a.meetMessage(ctx, m, edit)
 		a.report("take a message in", err)
 		if err == nil {
 			a.memory.pass(m.Channel, m.ID)
@@ -107,10 +107,10 @@ func (a *Adapter) report(what string, err error) {
 	}
 }
 
-// said meets a message or an edit in a server.
-func (a *Adapter) said(ctx context.Context, m message, edit bool) error {
+// meetMessage meets a message or an edit in a server.
+func (a *Adapter) meetMessage(ctx context.Context, m message, edit bool) error {
 	team := training.TeamID(m.Guild)
-	at, ok, err := a.placeOf(ctx, team)
+	at, ok, err := a.teamChannelOf(ctx, team)
 	if err != nil || !ok {
 		return err
 	}
@@ -141,16 +141,16 @@ func (a *Adapter) said(ctx context.Context, m message, edit bool) error {
 // take hands a message or an edit to the bot.
 func (a *Adapter) take(ctx context.Context, team training.TeamID, m message, edit bool, where bot.Place, author bot.Author) error {
 	said := a.message(m, team, where, author)
-	e := &errand{source: said.ID, place: m.Channel, direct: where == bot.Private}
+	o := &origin{source: said.ID, channel: m.Channel, direct: where == bot.Private}
 	if !edit {
-		a.step(ctx, team, said, e)
+		a.step(ctx, team, said, o)
 		return nil
 	}
 	known, err := a.takenIn(ctx, said.ID, m.edited())
 	if err != nil || known {
 		return err
 	}
-	a.step(ctx, team, bot.Edit{Message: said}, e)
+	a.step(ctx, team, bot.Edit{Message: said}, o)
 	return nil
 }
 
@@ -177,7 +177,7 @@ func (a *Adapter) takenIn(ctx context.Context, id training.MessageID, edited tim
 // that what is said to coaches reaches those who are.
 func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot.Author, at time.Time) error {
 	a.memory.mu.Lock()
-	was, known := a.memory.coaches[team][flake(author.ID)]
+	was, known := a.memory.coaches[team][snowflake(author.ID)]
 	a.memory.mu.Unlock()
 	if known && was == author.Coach {
 		return nil
@@ -188,9 +188,9 @@ func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot
 	}
 	a.memory.mu.Lock()
 	if a.memory.coaches[team] == nil {
-		a.memory.coaches[team] = map[flake]bool{}
+		a.memory.coaches[team] = map[snowflake]bool{}
 	}
-	a.memory.coaches[team][flake(author.ID)] = author.Coach
+	a.memory.coaches[team][snowflake(author.ID)] = author.Coach
 	a.memory.mu.Unlock()
 	if author.Coach {
 		a.step(ctx, team, bot.CoachAppeared{Team: team, Coach: author.ID, At: at}, nil)
@@ -229,18 +229,18 @@ func (a *Adapter) queueDeletion(gone deletion) {
 		gone.IDs = append(gone.IDs, gone.ID)
 	}
 	if gone.Guild != 0 {
-		a.lines.add(a.work, lineKey{intakeLine, gone.Guild}, func(ctx context.Context) { a.gone(ctx, gone) })
+		a.queues.add(a.work, queueKey{intakeQueue, gone.Guild}, func(ctx context.Context) { a.gone(ctx, gone) })
 		return
 	}
 	// whose it was stands in the store: the deletion goes to that team's queue
-	a.lines.add(a.work, lineKey{houseLine, gone.Channel}, func(ctx context.Context) {
+	a.queues.add(a.work, queueKey{housekeepingQueue, gone.Channel}, func(ctx context.Context) {
 		for _, id := range gone.IDs {
 			one := gone
-			one.IDs = []flake{id}
+			one.IDs = []snowflake{id}
 			team, _, ok, err := a.sourceOf(ctx, id)
 			a.report("take a deletion in", err)
 			if ok {
-				a.lines.add(a.work, lineKey{intakeLine, flake(team)}, func(ctx context.Context) { a.gone(ctx, one) })
+				a.queues.add(a.work, queueKey{intakeQueue, snowflake(team)}, func(ctx context.Context) { a.gone(ctx, one) })
 			}
 		}
 	})
@@ -248,7 +248,7 @@ func (a *Adapter) queueDeletion(gone deletion) {
 
 // sourceOf is whose a message was and for which team; ok is false where it gave
 // nothing.
-func (a *Adapter) sourceOf(ctx context.Context, id flake) (team training.TeamID, person training.PersonID, ok bool, err error) {
+func (a *Adapter) sourceOf(ctx context.Context, id snowflake) (team training.TeamID, person training.PersonID, ok bool, err error) {
 	err = a.store.View(ctx, func(tx Tx) error {
 		log, known, err := tx.Log(training.MessageID(id))
 		team, person, ok = log.Team, log.Author, known && log.Author != 0
@@ -274,19 +274,19 @@ func (a *Adapter) gone(ctx context.Context, gone deletion) {
 		}
 		a.step(ctx, team, bot.Delete{
 			ID: training.MessageID(id), Team: team, Author: bot.Author{ID: person}, Place: where, At: a.clock(),
-		}, &errand{source: training.MessageID(id), place: gone.Channel, direct: where == bot.Private})
+		}, &origin{source: training.MessageID(id), channel: gone.Channel, direct: where == bot.Private})
 	}
 }
 
 // queueGuild learns a server's name, what was said there, and sets its commands.
 func (a *Adapter) queueGuild(g guild) {
 	a.memory.mu.Lock()
-	a.memory.names[training.TeamID(g.ID)] = g.Name
+	a.memory.serverNames[training.TeamID(g.ID)] = g.Name
 	a.memory.mu.Unlock()
-	a.lines.add(a.work, lineKey{houseLine, g.ID}, func(ctx context.Context) {
+	a.queues.add(a.work, queueKey{housekeepingQueue, g.ID}, func(ctx context.Context) {
 		a.report("register commands", a.register(ctx, g.ID))
 	})
-	a.lines.add(a.work, lineKey{intakeLine, g.ID}, func(ctx context.Context) { a.report("meet a server", a.arrive(ctx, g)) })
+	a.queues.add(a.work, queueKey{intakeQueue, g.ID}, func(ctx context.Context) { a.report("meet a server", a.arrive(ctx, g)) })
 }
 
 // queueChannel learns of a thread opened, or of a channel or thread gone.
@@ -295,15 +295,15 @@ func (a *Adapter) queueChannel(c channel, opened bool) {
 		return
 	}
 	team := training.TeamID(c.Guild)
-	a.lines.add(a.work, lineKey{intakeLine, c.Guild}, func(ctx context.Context) {
-		at, ok, err := a.placeOf(ctx, team)
+	a.queues.add(a.work, queueKey{intakeQueue, c.Guild}, func(ctx context.Context) {
+		at, ok, err := a.teamChannelOf(ctx, team)
 		if err != nil || !ok || opened && c.Parent != at.channel {
 			a.report("read where a team is", err)
 			return
 		}
 		a.memory.thread(c.ID, opened)
 		if opened {
-			a.memory.levelled(c.ID)
+			a.memory.noteCaughtUp(c.ID)
 		}
 		a.report("watch a thread", a.store.Update(ctx, func(tx Tx) error {
 			if !opened {

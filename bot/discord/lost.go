@@ -19,7 +19,7 @@ const toldEvery = 20 * time.Hour
 // Lost is told of posts that will never be sent. Somebody whose direct messages
 // are closed is told so where the team talks, in words that say nothing of what
 // it was about.
-func (s sender) Lost(ctx context.Context, l outbox.Lost) error {
+func (s *sender) Lost(ctx context.Context, l outbox.Lost) error {
 	s.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
 	switch l.Why {
 	case outbox.Refused, outbox.Unreadable:
@@ -47,9 +47,9 @@ func (a *Adapter) tellCoaches(ctx context.Context, l outbox.Lost) {
 	})
 	a.report("list coaches", err)
 	for _, id := range coaches {
-		place, err := a.directWith(ctx, id)
+		channel, err := a.directWith(ctx, id)
 		if err == nil {
-			_, err = a.api.create(ctx, place, body{
+			_, err = a.api.create(ctx, channel, body{
 				Content: lostText(l), Mentions: nobody, Rows: []any{},
 				Nonce: closedNonce(bot.Post{Unasked: l.Post.Unasked, Person: id}), Enforce: true,
 			})
@@ -70,18 +70,18 @@ func lostText(l outbox.Lost) string {
 
 // sayClosed tells somebody in the channel that they cannot be written to.
 func (a *Adapter) sayClosed(ctx context.Context, l outbox.Lost) error {
-	team, ok, err := a.placeOf(ctx, l.Post.Team)
+	team, ok, err := a.teamChannelOf(ctx, l.Post.Team)
 	if err != nil || !ok {
 		return err
 	}
 	a.memory.mu.Lock()
-	last, told := a.memory.told[flake(l.Post.Person)]
+	last, told := a.memory.toldClosed[snowflake(l.Post.Person)]
 	a.memory.mu.Unlock()
 	if told && l.At.Sub(last) < toldEvery {
 		return nil
 	}
 	_, err = a.api.create(ctx, team.channel, body{
-		Content: "<@" + flake(l.Post.Person).String() + ">: " + words.CannotWrite, Mentions: nobody, Rows: []any{},
+		Content: "<@" + snowflake(l.Post.Person).String() + ">: " + words.CannotWrite, Mentions: nobody, Rows: []any{},
 		Nonce: closedNonce(l.Post), Enforce: true,
 	})
 	if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) && !refusedFor(err, codeUnknownMessage) {
@@ -89,43 +89,11 @@ func (a *Adapter) sayClosed(ctx context.Context, l outbox.Lost) error {
 	}
 	a.memory.mu.Lock()
 	defer a.memory.mu.Unlock()
-	a.memory.told[flake(l.Post.Person)] = l.At
+	a.memory.toldClosed[snowflake(l.Post.Person)] = l.At
 	return nil
 }
 
 // closedNonce is the same for the same person and cause.
 func closedNonce(post bot.Post) string {
 	return fmt.Sprintf("c%d-%d", post.Unasked, int64(post.Person)%1e9)
-}
-
-// house removes from the platform what was said about people since erased.
-func (a *Adapter) house() {
-	a.lines.add(a.work, lineKey{houseLine, removeLine}, func(ctx context.Context) {
-		a.report("remove what was said about somebody erased", a.removals(ctx))
-	})
-}
-
-func (a *Adapter) removals(ctx context.Context) error {
-	var places []int64
-	var ids []training.MessageID
-	err := a.store.View(ctx, func(tx Tx) (err error) {
-		places, ids, err = tx.Removals()
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	for i, id := range ids {
-		err := a.api.background().remove(ctx, flake(places[i]), flake(id))
-		if err != nil && !errors.Is(a.class(err), outbox.ErrRefused) {
-			return err
-		}
-		if err := a.store.Update(ctx, func(tx Tx) error { return tx.DropRemoval(id) }); err != nil {
-			return err
-		}
-	}
-	if len(ids) == 0 || a.scrub == nil {
-		return nil
-	}
-	return a.scrub(ctx)
 }

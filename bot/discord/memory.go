@@ -10,111 +10,111 @@ import (
 
 // memory is what the adapter may forget: all of it can be asked again.
 type memory struct {
-	*state
+	mu sync.Mutex
+
+	teamChannels map[training.TeamID]teamChannel
+	threads      map[snowflake]bool // whether a channel is a thread under its team's
+	serverNames  map[training.TeamID]string
+	coaches      map[training.TeamID]map[snowflake]bool // how people's coach role was last written down
+
+	nextDue map[training.TeamID]time.Time // when a team's next beat could do something; the zero time: never
+	askedAt map[training.TeamID]time.Time // when that was asked
+	events  map[training.TeamID]int       // how many events were met, each of which may change it
+
+	recent   map[snowflake]*recent   // by channel
+	caughtUp map[snowflake]bool      // the channels in which all that was said is taken in
+	passed   map[snowflake]snowflake // up to which message they were taken in since that was last kept
+
+	undecided  map[snowflake][]message    // by author: direct messages that wait for the choice of a team
+	toldClosed map[snowflake]time.Time    // when somebody was last told that their direct messages are closed
+	sending    map[training.MessageID]int // how many posts are on their way, by what they answer
+	toRetry    map[training.TeamID]bool   // teams in which an answer could not be sent, or channels not read
 }
 
-type state struct {
-	mu       sync.Mutex
-	places   map[training.TeamID]place
-	threads  map[flake]bool                     // whether a channel is under its team's
-	next     map[training.TeamID]time.Time      // when a team's next beat could do something; the zero value: never
-	asked    map[training.TeamID]time.Time      // when that was asked
-	happened map[training.TeamID]int            // how often something has happened that may change it
-	coaches  map[training.TeamID]map[flake]bool // how people's coach role was last written down
-	recent   map[flake]*recent                  // by place
-	waiting  map[flake][]pending                // direct messages that wait for the choice of a team
-	told     map[flake]time.Time                // when somebody was last told that their direct messages are closed
-	names    map[training.TeamID]string         // of servers
-	onWay    map[training.MessageID]int         // answers being sent, by what they answer
-	level    map[flake]bool                     // places in which all is taken in
-	passed   map[flake]flake                    // what was taken in there since it was last kept
-	owing    map[training.TeamID]bool           // teams in which an answer could not be sent
+// teamChannel is where a team is: its channel and its coach role, 0 for none.
+type teamChannel struct {
+	channel, coaches snowflake
 }
 
-// place is where a team is.
-type place struct {
-	channel, coaches flake
-}
-
-// pending is a direct message that waits.
-type pending struct{ m message }
-
-func newMemory() memory {
-	return memory{&state{
-		places: map[training.TeamID]place{}, threads: map[flake]bool{},
-		next: map[training.TeamID]time.Time{}, asked: map[training.TeamID]time.Time{}, happened: map[training.TeamID]int{},
-		coaches: map[training.TeamID]map[flake]bool{}, recent: map[flake]*recent{}, waiting: map[flake][]pending{},
-		told: map[flake]time.Time{}, names: map[training.TeamID]string{},
-		onWay: map[training.MessageID]int{}, owing: map[training.TeamID]bool{},
-		level: map[flake]bool{}, passed: map[flake]flake{},
-	}}
+func newMemory() *memory {
+	return &memory{
+		teamChannels: map[training.TeamID]teamChannel{}, threads: map[snowflake]bool{},
+		serverNames: map[training.TeamID]string{}, coaches: map[training.TeamID]map[snowflake]bool{},
+		nextDue: map[training.TeamID]time.Time{}, askedAt: map[training.TeamID]time.Time{}, events: map[training.TeamID]int{},
+		recent: map[snowflake]*recent{}, caughtUp: map[snowflake]bool{}, passed: map[snowflake]snowflake{},
+		undecided: map[snowflake][]message{}, toldClosed: map[snowflake]time.Time{},
+		sending: map[training.MessageID]int{}, toRetry: map[training.TeamID]bool{},
+	}
 }
 
 // due reports whether a beat of the team could do something.
-func (s *state) due(team training.TeamID, at time.Time) bool {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	next, known := s.next[team]
-	back := at.Before(s.asked[team]) // the clock was set back: what was known of the future is not
+func (m *memory) due(team training.TeamID, at time.Time) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	next, known := m.nextDue[team]
+	back := at.Before(m.askedAt[team]) // the clock was set back: what was known of the future is not
 	return !known || back || !next.IsZero() && !at.Before(next)
 }
 
-// changes counts what has happened in a team.
-func (s *state) changes(team training.TeamID) int {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.happened[team]
+// eventCount is how many events of the team were met.
+func (m *memory) eventCount(team training.TeamID) int {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.events[team]
 }
 
-// setDue keeps when the team's next beat could do something, unless something
-// has happened since the changes were counted.
-func (s *state) setDue(team training.TeamID, changes int, at, next time.Time, ok bool) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.happened[team] != changes {
+// setDue keeps when the team's next beat could do something, unless an
+// event was met since they were counted.
+func (m *memory) setDue(team training.TeamID, events int, at, next time.Time, ok bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.events[team] != events {
 		return
 	}
 	if !ok {
 		next = time.Time{}
 	}
-	s.next[team], s.asked[team] = next, at
+	m.nextDue[team], m.askedAt[team] = next, at
 }
 
-func (s *state) forgetDue(team training.TeamID) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.happened[team]++
-	delete(s.next, team)
+// forgetDue notes that an event of the team was met.
+func (m *memory) forgetDue(team training.TeamID) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.events[team]++
+	delete(m.nextDue, team)
 }
 
-// mostRecent bounds what is remembered of a place: far more than can be on its
-// way twice or out of order.
+// mostRecent bounds what is remembered of a channel: far more messages than can be
+// on their way twice or out of order.
 const mostRecent = 256
 
-// recent are the messages of a place that were met lately.
+// recent are the messages of a channel that were met lately.
 type recent struct {
-	met   map[flake]fate
-	order []flake
+	met   map[snowflake]seenState
+	order []snowflake // oldest first
 }
 
-// fate is what became of a message, each step hiding those before it.
-type fate int
+// seenState is the latest that was met of a message. A later state hides those
+// before it.
+type seenState int
 
 const (
-	created fate = iota + 1
+	created seenState = iota + 1
 	changed
 	deleted
 )
 
-// meet notes what has come of a message and reports whether that is news: the
-// same again is not, nor is its creation after its edit or its end.
-func (s *state) meet(place, id flake, what fate) bool {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	r := s.recent[place]
+// meet notes that a message was met in a state, and reports whether that is news.
+// The same state again is none, but for an edit, nor is a state hidden by a later
+// one.
+func (m *memory) meet(channel, id snowflake, what seenState) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	r := m.recent[channel]
 	if r == nil {
-		r = &recent{met: map[flake]fate{}}
-		s.recent[place] = r
+		r = &recent{met: map[snowflake]seenState{}}
+		m.recent[channel] = r
 	}
 	before, known := r.met[id]
 	if !known {
@@ -128,17 +128,18 @@ func (s *state) meet(place, id flake, what fate) bool {
 	return before < what || before == changed && what == changed
 }
 
-// placeOf returns where a team is; ok is false where it is not settled.
-func (a *Adapter) placeOf(ctx context.Context, team training.TeamID) (place, bool, error) {
+// teamChannelOf returns where a team is; ok is false where /setup has not settled
+// it.
+func (a *Adapter) teamChannelOf(ctx context.Context, team training.TeamID) (teamChannel, bool, error) {
 	a.memory.mu.Lock()
-	p, ok := a.memory.places[team]
+	p, ok := a.memory.teamChannels[team]
 	a.memory.mu.Unlock()
 	if ok {
 		return p, p.channel != 0, nil
 	}
 	err := a.store.View(ctx, func(tx Tx) error {
 		channel, coaches, _, err := tx.Place(team)
-		p = place{flake(channel), flake(coaches)}
+		p = teamChannel{snowflake(channel), snowflake(coaches)}
 		return err
 	})
 	if err != nil {
@@ -146,19 +147,20 @@ func (a *Adapter) placeOf(ctx context.Context, team training.TeamID) (place, boo
 	}
 	a.memory.mu.Lock()
 	defer a.memory.mu.Unlock()
-	a.memory.places[team] = p
+	a.memory.teamChannels[team] = p
 	return p, p.channel != 0, nil
 }
 
-func (s *state) forgetPlace(team training.TeamID) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	delete(s.places, team)
-	clear(s.threads)
+// forgetTeamChannel has it looked up anew where the team is.
+func (m *memory) forgetTeamChannel(team training.TeamID) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	delete(m.teamChannels, team)
+	clear(m.threads)
 }
 
-// within reports whether the place is the team's channel or a thread under it.
-func (a *Adapter) within(ctx context.Context, at place, id flake) (bool, error) {
+// within reports whether the channel is the team's or a thread under it.
+func (a *Adapter) within(ctx context.Context, at teamChannel, id snowflake) (bool, error) {
 	if id == at.channel {
 		return true, nil
 	}
@@ -176,11 +178,12 @@ func (a *Adapter) within(ctx context.Context, at place, id flake) (bool, error) 
 	return err == nil && c.Parent == at.channel, nil
 }
 
-func (s *state) thread(id flake, under bool) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if len(s.threads) > 1<<16 {
-		clear(s.threads)
+// thread notes whether a channel is a thread under its team's.
+func (m *memory) thread(id snowflake, under bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if len(m.threads) > 1<<16 {
+		clear(m.threads)
 	}
-	s.threads[id] = under
+	m.threads[id] = under
 }

@@ -55,7 +55,7 @@ func missing(allowed int64) []string {
 // allowed computes what a member may do in a channel, as the platform's
 // reference says: roles together, then the channel's overwrites for everyone,
 // for the roles, for the member.
-func allowed(g *guild, roles []flake, id flake, overwrites []overwrite) int64 {
+func allowed(g *guild, roles []snowflake, id snowflake, overwrites []overwrite) int64 {
 	if id == g.Owner {
 		return -1
 	}
@@ -96,7 +96,7 @@ func number(text string) int64 {
 
 // lacking names what the bot may not do in the channel, having asked the
 // platform.
-func (a *Adapter) lacking(ctx context.Context, server flake, place flake) ([]string, error) {
+func (a *Adapter) lacking(ctx context.Context, server snowflake, channel snowflake) ([]string, error) {
 	g, err := a.api.guild(ctx, server)
 	if err != nil {
 		return nil, err
@@ -105,7 +105,7 @@ func (a *Adapter) lacking(ctx context.Context, server flake, place flake) ([]str
 	if err != nil {
 		return nil, err
 	}
-	c, err := a.api.channel(ctx, place)
+	c, err := a.api.channel(ctx, channel)
 	if refusedFor(err, codeNoAccess) {
 		return missing(0), nil
 	}
@@ -128,14 +128,14 @@ func (a *Adapter) CheckPermissions(ctx context.Context) error {
 	}
 	lack := &PermissionError{}
 	for _, team := range teams {
-		place, ok, err := a.placeOf(ctx, team)
+		channel, ok, err := a.teamChannelOf(ctx, team)
 		if err != nil {
 			return err
 		}
 		if !ok {
 			continue
 		}
-		names, err := a.lacking(ctx, flake(team), place.channel)
+		names, err := a.lacking(ctx, snowflake(team), channel.channel)
 		if refusedFor(err, codeUnknownGuild) || refusedFor(err, codeNoAccess) {
 			lack.Lines = append(lack.Lines, fmt.Sprintf("server %d: the bot is not in it any more: invite it again", team))
 			continue
@@ -144,7 +144,7 @@ func (a *Adapter) CheckPermissions(ctx context.Context) error {
 			return fmt.Errorf("check permissions: %w", err)
 		}
 		if len(names) > 0 {
-			lack.Lines = append(lack.Lines, permissionLine(team, place.channel, names))
+			lack.Lines = append(lack.Lines, permissionLine(team, channel.channel, names))
 		}
 	}
 	if len(lack.Lines) > 0 {
@@ -153,13 +153,13 @@ func (a *Adapter) CheckPermissions(ctx context.Context) error {
 	return nil
 }
 
-func permissionLine(team training.TeamID, place flake, names []string) string {
-	return fmt.Sprintf("server %d, channel %s: allow the bot %s", team, place, strings.Join(names, ", "))
+func permissionLine(team training.TeamID, channel snowflake, names []string) string {
+	return fmt.Sprintf("server %d, channel %s: allow the bot %s", team, channel, strings.Join(names, ", "))
 }
 
 // manages reports whether somebody may manage the server, having asked the
 // platform: for commands that were typed as plain messages.
-func (a *Adapter) manages(ctx context.Context, server flake, roles []flake, id flake) (bool, error) {
+func (a *Adapter) manages(ctx context.Context, server snowflake, roles []snowflake, id snowflake) (bool, error) {
 	g, err := a.api.guild(ctx, server)
 	if err != nil {
 		return false, err

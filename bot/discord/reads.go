@@ -43,7 +43,7 @@ type teamRead struct {
 	ticket   *priority.Ticket // nil until it is taken
 	begun    bool             // let in
 	ended    chan struct{}    // closed when what was read is taken in
-	newest   last             // what the platform has shown of its channels, the latest; nil for nothing
+	newest   newestMessages   // what the platform has shown of its channels, the latest; nil for nothing
 }
 
 func (r *teamRead) awaited() bool { return r.priority <= r.promoted }
@@ -98,7 +98,7 @@ func (t *teamReads) overdue(before time.Time) (teams []training.TeamID) {
 
 // take has a team's channels read: begin, done and end must follow. It returns
 // nil where another read has not begun that will do as well.
-func (t *teamReads) take(team training.TeamID, priority int, newest last) *teamRead {
+func (t *teamReads) take(team training.TeamID, priority int, newest newestMessages) *teamRead {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	one := t.expected(team)
@@ -133,7 +133,7 @@ func (t *teamReads) waiting(team training.TeamID, priority int) *teamRead {
 
 // begin waits until the team's channels may be read, and returns what the
 // platform has shown of them. The error is the context's.
-func (t *teamReads) begin(ctx context.Context, one *teamRead) (last, error) {
+func (t *teamReads) begin(ctx context.Context, one *teamRead) (newestMessages, error) {
 	err := one.ticket.Wait(ctx)
 	t.mu.Lock()
 	defer t.mu.Unlock()

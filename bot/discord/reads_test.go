@@ -84,9 +84,9 @@ func TestAReadThatDoesAsWell(t *testing.T) {
 	for team := range training.TeamID(mostReading) {
 		all.take(100+team, oldMessages, nil)
 	}
-	one := all.take(1, oldMessages, last{5: 6})
+	one := all.take(1, oldMessages, newestMessages{5: 6})
 	all.expect(1, time.Time{})
-	if again := all.take(1, oldMessages, last{5: 7}); again != nil || one.newest[5] != 7 || all.expected(1) != nil {
+	if again := all.take(1, oldMessages, newestMessages{5: 7}); again != nil || one.newest[5] != 7 || all.expected(1) != nil {
 		t.Errorf("another read: %v, shown %v", again, one.newest)
 	}
 	if fresh := all.take(1, newMessages, nil); fresh == nil {

@@ -154,7 +154,7 @@ func takes(o slash.Option) string {
 }
 
 // register sets the server's commands where they are not those of the table.
-func (a *Adapter) register(ctx context.Context, server flake) error {
+func (a *Adapter) register(ctx context.Context, server snowflake) error {
 	want := layOut(bot.Commands())
 	raw, err := json.Marshal(want)
 	if err != nil {

@@ -64,7 +64,7 @@ func (a *Adapter) Run(ctx context.Context) error {
 	err := a.supervise(ctx)
 	a.stopReading()
 	a.drain()
-	a.report("keep how far places were read", a.flush(context.WithoutCancel(ctx)))
+	a.report("keep how far channels were read", a.flush(context.WithoutCancel(ctx)))
 	if ctx.Err() != nil && (errors.Is(err, ctx.Err()) || err == nil) {
 		return nil
 	}
@@ -106,7 +106,7 @@ func (a *Adapter) connect(ctx context.Context) (ending, error) {
 	if err := a.allowStart(ctx); err != nil {
 		return ending{}, err
 	}
-	w, err := a.api.newWire(a.token, a.openTime, a.health.touch, a.hear)
+	w, err := a.api.newGatewayLink(a.token, a.openTime, a.health.touch, a.hear)
 	if err != nil {
 		return ending{}, err
 	}
@@ -169,7 +169,7 @@ func (a *Adapter) drain() {
 	defer limit.Stop()
 	idle := make(chan struct{})
 	go func() {
-		a.lines.wait()
+		a.queues.wait()
 		close(idle)
 	}()
 	select {

@@ -17,7 +17,7 @@ import (
 // sender carries out the posts of one event for the outbox.
 type sender struct {
 	*Adapter
-	errand    *errand
+	origin    *origin
 	completes training.MessageID // the message that is answered once the post is out; 0 for none
 	noted     bool               // and that is noted
 }
@@ -45,30 +45,29 @@ func (s *sender) Send(ctx context.Context, post bot.Post, nonce string) (trainin
 	return training.MessageID(id), s.class(err)
 }
 
-func (s *sender) send(ctx context.Context, post bot.Post, nonce string) (flake, error) {
-	e := s.errand
+func (s *sender) send(ctx context.Context, post bot.Post, nonce string) (snowflake, error) {
 	switch post.Kind {
 	case bot.Mark:
-		return 0, s.mark(ctx, post, e)
+		return 0, s.mark(ctx, post)
 	case bot.Withdraw:
 		if post.Tapped {
-			return 0, s.withdrawTapped(ctx, e)
+			return 0, s.withdrawTapped(ctx)
 		}
 		return 0, s.withdraw(ctx, post)
 	case bot.Revise:
-		return s.revise(ctx, post, nonce, e)
+		return s.revise(ctx, post, nonce)
 	}
-	if e.answers(post) {
-		id, done, err := s.answer(ctx, post, e)
+	if s.origin.answers(post) {
+		id, done, err := s.answer(ctx, post)
 		if done || err != nil {
 			return id, err
 		}
 	}
-	at, err := s.target(ctx, post, e)
+	at, err := s.target(ctx, post)
 	if err != nil {
 		return 0, err
 	}
-	return s.say(ctx, post, at, nonce, e)
+	return s.say(ctx, post, at, nonce)
 }
 
 // class makes an error of the outbox's classes of the platform's.
@@ -89,22 +88,22 @@ func (a *Adapter) class(err error) error {
 
 // target is where a post belongs: back to where it was said, or to the team's
 // channel, or to somebody alone.
-func (a *Adapter) target(ctx context.Context, post bot.Post, e *errand) (spot, error) {
-	at := e.spot(post.Answers)
+func (s *sender) target(ctx context.Context, post bot.Post) (conversation, error) {
+	at := s.origin.conversation(post.Answers)
 	switch {
-	case post.To == bot.ToChannel && post.Unasked == 0 && at.place != 0 && !at.direct:
+	case post.To == bot.ToChannel && post.Unasked == 0 && at.channel != 0 && !at.direct:
 		return at, nil
 	case post.To == bot.ToChannel:
-		team, ok, err := a.placeOf(ctx, post.Team)
+		team, ok, err := s.teamChannelOf(ctx, post.Team)
 		if err == nil && !ok {
 			err = fmt.Errorf("%w: the team has no channel", outbox.ErrRefused)
 		}
-		return spot{place: team.channel}, err
-	case at.direct && at.place != 0 && post.Unasked == 0:
+		return conversation{channel: team.channel}, err
+	case at.direct && at.channel != 0 && post.Unasked == 0:
 		return at, nil
 	}
-	id, err := a.directWith(ctx, post.Person)
-	return spot{id, true}, err
+	id, err := s.directWith(ctx, post.Person)
+	return conversation{id, true}, err
 }
 
 // directSpace is the least time between two direct channels opened: the
@@ -113,7 +112,7 @@ const directSpace = 500 * time.Millisecond
 
 // directWith is where somebody and the bot are alone; it is opened where it is
 // not known.
-func (a *Adapter) directWith(ctx context.Context, person training.PersonID) (flake, error) {
+func (a *Adapter) directWith(ctx context.Context, person training.PersonID) (snowflake, error) {
 	var id int64
 	var known bool
 	err := a.store.View(ctx, func(tx Tx) (err error) {
@@ -121,37 +120,37 @@ func (a *Adapter) directWith(ctx context.Context, person training.PersonID) (fla
 		return err
 	})
 	if err != nil || known {
-		return flake(id), err
+		return snowflake(id), err
 	}
 	if err := a.api.limiter.waitFor(ctx, a.directs); err != nil {
 		return 0, err
 	}
-	opened, err := a.api.openDirect(ctx, flake(person))
+	opened, err := a.api.openDirect(ctx, snowflake(person))
 	if err != nil {
 		return 0, err
 	}
 	return opened, a.noteDirect(ctx, person, opened)
 }
 
-func (a *Adapter) noteDirect(ctx context.Context, person training.PersonID, id flake) error {
+func (a *Adapter) noteDirect(ctx context.Context, person training.PersonID, id snowflake) error {
 	return a.store.Update(ctx, func(tx Tx) error { return tx.PutDirect(person, int64(id)) })
 }
 
 // say sends a post's messages and notes them.
-func (s *sender) say(ctx context.Context, post bot.Post, at spot, nonce string, e *errand) (flake, error) {
+func (s *sender) say(ctx context.Context, post bot.Post, at conversation, nonce string) (snowflake, error) {
 	var ids []training.MessageID
 	for i, b := range s.bodies(post) {
 		b.Nonce, b.Enforce = partNonce(nonce, i), true
-		if i == 0 && post.Unasked == 0 && post.Answers != 0 && e.spot(post.Answers).place == at.place {
-			b.Reference = &replyTo{Message: flake(post.Answers)}
+		if i == 0 && post.Unasked == 0 && post.Answers != 0 && s.origin.conversation(post.Answers).channel == at.channel {
+			b.Reference = &replyTo{Message: snowflake(post.Answers)}
 		}
-		id, err := s.api.create(ctx, at.place, b)
+		id, err := s.api.create(ctx, at.channel, b)
 		if err != nil {
 			return 0, err
 		}
 		ids = append(ids, training.MessageID(id))
 	}
-	return flake(ids[0]), s.note(ctx, post, at, ids, e)
+	return snowflake(ids[0]), s.note(ctx, post, at, ids)
 }
 
 // partNonce tells the pieces of one post apart within the platform's 25
@@ -168,7 +167,7 @@ func partNonce(nonce string, part int) string {
 // removed when that one is erased. What was said privately in answer to
 // something said in public is kept without what it answers: that would tell that
 // there was something to say.
-func (s *sender) note(ctx context.Context, post bot.Post, at spot, ids []training.MessageID, e *errand) error {
+func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids []training.MessageID) error {
 	erased, late := false, false
 	err := s.write(ctx, func(tx Tx) error {
 		people, err := unblocked(tx, about(post))
@@ -176,13 +175,13 @@ func (s *sender) note(ctx context.Context, post bot.Post, at spot, ids []trainin
 			return err
 		}
 		private := post.To != bot.ToChannel
-		unseen := private && at.direct && !e.spot(post.Answers).direct
+		unseen := private && at.direct && !s.origin.conversation(post.Answers).direct
 		switch {
 		case post.Unasked != 0 || unseen || asksAlone(post) && at.direct:
 			return noteSaid(tx, post.Team, people, at, ids)
-		case post.Answers == 0 || post.Answers != e.source && e.places == nil:
+		case post.Answers == 0 || post.Answers != s.origin.source && s.origin.conversations == nil:
 			return nil
-		case private && !e.spot(post.Answers).direct:
+		case private && !s.origin.conversation(post.Answers).direct:
 			return nil // seen by one alone, and gone by itself
 		}
 		log, logged, err := tx.Log(post.Answers)
@@ -190,7 +189,7 @@ func (s *sender) note(ctx context.Context, post bot.Post, at spot, ids []trainin
 			return err
 		}
 		late = logged && log.Silent // taken down while it was on its way
-		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(at.place), ids)
+		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(at.channel), ids)
 	})
 	if err == nil && late {
 		return s.withdraw(ctx, post)
@@ -200,7 +199,7 @@ func (s *sender) note(ctx context.Context, post bot.Post, at spot, ids []trainin
 	}
 	// somebody it is about was erased while it was on its way
 	for _, id := range ids {
-		if err := s.api.remove(ctx, at.place, flake(id)); err != nil && !errors.Is(s.class(err), outbox.ErrRefused) {
+		if err := s.api.remove(ctx, at.channel, snowflake(id)); err != nil && !errors.Is(s.class(err), outbox.ErrRefused) {
 			return err
 		}
 	}
@@ -224,10 +223,10 @@ func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err
 	return left, nil
 }
 
-func noteSaid(tx Tx, team training.TeamID, people []training.PersonID, at spot, ids []training.MessageID) error {
+func noteSaid(tx Tx, team training.TeamID, people []training.PersonID, at conversation, ids []training.MessageID) error {
 	for _, person := range people {
 		for _, id := range ids {
-			if err := tx.PutSaid(team, person, int64(at.place), id); err != nil {
+			if err := tx.PutSaid(team, person, int64(at.channel), id); err != nil {
 				return err
 			}
 		}
@@ -250,19 +249,19 @@ func about(post bot.Post) []training.PersonID {
 }
 
 // answerOf are the messages that answer a source now.
-func (a *Adapter) answerOf(ctx context.Context, id training.MessageID) (place flake, ids []training.MessageID, err error) {
+func (a *Adapter) answerOf(ctx context.Context, id training.MessageID) (channel snowflake, ids []training.MessageID, err error) {
 	err = a.store.View(ctx, func(tx Tx) error {
-		channel, found, err := tx.Answer(id)
-		place, ids = flake(channel), found
+		in, found, err := tx.Answer(id)
+		channel, ids = snowflake(in), found
 		return err
 	})
-	return place, ids, err
+	return channel, ids, err
 }
 
 // revise puts a post in the place of the earlier answer, piece by piece; where
 // that is gone, or there was none, it is said anew.
-func (s *sender) revise(ctx context.Context, post bot.Post, nonce string, e *errand) (flake, error) {
-	place, ids, err := s.answerOf(ctx, post.Answers)
+func (s *sender) revise(ctx context.Context, post bot.Post, nonce string) (snowflake, error) {
+	channel, ids, err := s.answerOf(ctx, post.Answers)
 	if err != nil {
 		return 0, err
 	}
@@ -271,7 +270,7 @@ func (s *sender) revise(ctx context.Context, post bot.Post, nonce string, e *err
 		if i >= len(ids) {
 			break
 		}
-		err := s.api.edit(ctx, place, flake(ids[i]), b)
+		err := s.api.edit(ctx, channel, snowflake(ids[i]), b)
 		if refusedFor(err, codeUnknownMessage) {
 			ids = ids[:i]
 			break
@@ -281,14 +280,14 @@ func (s *sender) revise(ctx context.Context, post bot.Post, nonce string, e *err
 		}
 	}
 	if len(ids) == 0 {
-		at, err := s.target(ctx, post, e)
+		at, err := s.target(ctx, post)
 		if err != nil {
 			return 0, err
 		}
-		return s.say(ctx, post, at, nonce, e)
+		return s.say(ctx, post, at, nonce)
 	}
 	for len(ids) > len(parts) {
-		if err := s.api.remove(ctx, place, flake(ids[len(ids)-1])); err != nil {
+		if err := s.api.remove(ctx, channel, snowflake(ids[len(ids)-1])); err != nil {
 			return 0, err
 		}
 		ids = ids[:len(ids)-1]
@@ -296,25 +295,25 @@ func (s *sender) revise(ctx context.Context, post bot.Post, nonce string, e *err
 	for i := len(ids); i < len(parts); i++ {
 		b := parts[i]
 		b.Nonce, b.Enforce = partNonce(nonce, i), true
-		id, err := s.api.create(ctx, place, b)
+		id, err := s.api.create(ctx, channel, b)
 		if err != nil {
 			return 0, err
 		}
 		ids = append(ids, training.MessageID(id))
 	}
-	return flake(ids[0]), s.write(ctx, func(tx Tx) error {
-		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(place), ids)
+	return snowflake(ids[0]), s.write(ctx, func(tx Tx) error {
+		return tx.PutAnswer(post.Team, post.Answers, post.Person, int64(channel), ids)
 	})
 }
 
 // withdraw removes the earlier answer.
 func (s *sender) withdraw(ctx context.Context, post bot.Post) error {
-	place, ids, err := s.answerOf(ctx, post.Answers)
+	channel, ids, err := s.answerOf(ctx, post.Answers)
 	if err != nil || len(ids) == 0 {
 		return err
 	}
 	for _, id := range ids {
-		if err := s.api.remove(ctx, place, flake(id)); err != nil {
+		if err := s.api.remove(ctx, channel, snowflake(id)); err != nil {
 			return err
 		}
 	}
@@ -323,34 +322,34 @@ func (s *sender) withdraw(ctx context.Context, post bot.Post) error {
 
 // withdrawTapped removes the answer whose button was tapped. One that its reader
 // alone can see can't be removed, and becomes a word.
-func (a *Adapter) withdrawTapped(ctx context.Context, e *errand) error {
-	i := e.asked
+func (s *sender) withdrawTapped(ctx context.Context) error {
+	o, i := s.origin, s.origin.asked
 	if i == nil || i.Message == nil {
 		return nil
 	}
 	if i.Guild == 0 {
-		return a.api.remove(ctx, i.Channel, i.Message.ID)
+		return s.api.remove(ctx, i.Channel, i.Message.ID)
 	}
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	if e.state != waiting {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.state != unanswered {
 		return nil
 	}
-	e.stop()
-	_, err := a.api.respond(ctx, i, answerTouches, body{Content: words.TakenDown, Mentions: nobody, Rows: []any{}}, nil)
+	o.stop()
+	_, err := s.api.respond(ctx, i, answerTouches, body{Content: words.TakenDown, Mentions: nobody, Rows: []any{}}, nil)
 	if err == nil {
-		e.state, e.answered = said, true
+		o.state = answered
 	}
 	return ignoreOver(err)
 }
 
 // mark puts the mark on the message.
-func (a *Adapter) mark(ctx context.Context, post bot.Post, e *errand) error {
-	at := e.spot(post.Answers)
-	if at.place == 0 {
+func (s *sender) mark(ctx context.Context, post bot.Post) error {
+	at := s.origin.conversation(post.Answers)
+	if at.channel == 0 {
 		return fmt.Errorf("%w: nobody knows where the message is", outbox.ErrRefused)
 	}
-	return a.api.mark(ctx, at.place, flake(post.Answers))
+	return s.api.mark(ctx, at.channel, snowflake(post.Answers))
 }
 
 // clockSkew is how much the platform's clock may differ from ours.
@@ -359,11 +358,11 @@ const clockSkew = 2 * time.Minute
 // Find looks for a post that may have got through among what the bot has said
 // in its place since the instant.
 func (s *sender) Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (training.MessageID, bool, error) {
-	at, err := s.target(ctx, post, s.errand)
+	at, err := s.target(ctx, post)
 	if err != nil {
 		return 0, false, s.class(err)
 	}
-	history, err := s.api.historyFrom(ctx, at.place, flakeAt(since.Add(-clockSkew)))
+	history, err := s.api.historyFrom(ctx, at.channel, snowflakeAt(since.Add(-clockSkew)))
 	if err != nil {
 		return 0, false, s.class(err)
 	}
@@ -372,10 +371,10 @@ func (s *sender) Find(ctx context.Context, post bot.Post, nonce string, since ti
 		if m.Author == nil || m.Author.ID != s.me() {
 			continue
 		}
-		answers := post.To == bot.ToChannel && post.Answers != 0 && m.Reference != nil && m.Reference.Message == flake(post.Answers)
+		answers := post.To == bot.ToChannel && post.Answers != 0 && m.Reference != nil && m.Reference.Message == snowflake(post.Answers)
 		if m.Nonce == nonce || answers || m.Content == want && timeOf(m.ID).After(since.Add(-clockSkew)) {
 			id := training.MessageID(m.ID)
-			return id, true, s.note(ctx, post, at, []training.MessageID{id}, s.errand)
+			return id, true, s.note(ctx, post, at, []training.MessageID{id})
 		}
 	}
 	return 0, false, nil

@@ -31,7 +31,7 @@ func freshTeam(id training.TeamID) training.Team {
 
 // setup settles where the team is, has the bot settle the rest, and says which
 // permissions lack there.
-func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named []bot.Author, author bot.Author, e *errand) error {
+func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named []bot.Author, author bot.Author, o *origin) error {
 	team := training.TeamID(i.Guild)
 	if author.Manager {
 		ready, err := a.settleTeam(ctx, i, team, text)
@@ -39,25 +39,25 @@ func (a *Adapter) setup(ctx context.Context, i *interaction, text string, named 
 			return err
 		}
 		if ready != "" {
-			e.tell(ctx, a, ready)
+			o.tell(ctx, a, ready)
 			return nil
 		}
 	}
-	if _, settled, err := a.placeOf(ctx, team); err != nil || !settled {
-		e.tell(ctx, a, words.ManagersOnly("setup"))
+	if _, settled, err := a.teamChannelOf(ctx, team); err != nil || !settled {
+		o.tell(ctx, a, words.ManagersOnly("setup"))
 		return err
 	}
-	a.command(ctx, i, text, named, author, e)
+	a.command(ctx, i, text, named, author, o)
 	if !author.Manager {
 		return nil
 	}
-	return a.afterSetup(ctx, team, e)
+	return a.afterSetup(ctx, team, o)
 }
 
 // settleTeam makes the team where there is none, and notes its channel and its
 // coach role. It returns what is still missing, in words.
 func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.TeamID, text string) (lack string, err error) {
-	at, settled, err := a.placeOf(ctx, team)
+	at, settled, err := a.teamChannelOf(ctx, team)
 	if err != nil {
 		return "", err
 	}
@@ -87,16 +87,16 @@ func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.
 		return err
 	})
 	if first && err == nil {
-		a.memory.levelled(at.channel)
+		a.memory.noteCaughtUp(at.channel)
 	}
-	a.memory.forgetPlace(team)
+	a.memory.forgetTeamChannel(team)
 	a.memory.forgetCoaches(team)
 	return "", err
 }
 
 // chosen is where a command settles that a team is: where it was given, unless
 // it says otherwise or the team is somewhere already.
-func chosen(at place, i *interaction) place {
+func chosen(at teamChannel, i *interaction) teamChannel {
 	if at.channel == 0 {
 		at.channel = i.Channel
 	}
@@ -104,9 +104,9 @@ func chosen(at place, i *interaction) place {
 	for _, o := range options {
 		switch o.Name {
 		case "channel":
-			at.channel = flake(number(o.text()))
+			at.channel = snowflake(number(o.text()))
 		case "coach-role":
-			at.coaches = flake(number(o.text()))
+			at.coaches = snowflake(number(o.text()))
 		}
 	}
 	return at
@@ -114,7 +114,7 @@ func chosen(at place, i *interaction) place {
 
 // watchOnly has a channel read from a message on, if it is not already. One that
 // was the team's before is no longer read, nor are the threads under it.
-func watchOnly(tx Tx, team training.TeamID, channel, since flake) (first bool, err error) {
+func watchOnly(tx Tx, team training.TeamID, channel, since snowflake) (first bool, err error) {
 	watched, err := tx.Watched(team)
 	if err != nil || slices.Contains(watched, int64(channel)) {
 		return false, err
@@ -127,10 +127,10 @@ func watchOnly(tx Tx, team training.TeamID, channel, since flake) (first bool, e
 	return true, tx.Watch(team, int64(channel), training.MessageID(since))
 }
 
-func (s *state) forgetCoaches(team training.TeamID) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	delete(s.coaches, team)
+func (m *memory) forgetCoaches(team training.TeamID) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	delete(m.coaches, team)
 }
 
 // readTeam reads what a team cannot be without, and says what is lacking.
@@ -153,23 +153,23 @@ func readTeam(text string, into *training.Team) (lack string) {
 
 func (a *Adapter) serverName(ctx context.Context, team training.TeamID) (string, error) {
 	a.memory.mu.Lock()
-	name := a.memory.names[team]
+	name := a.memory.serverNames[team]
 	a.memory.mu.Unlock()
 	if name != "" {
 		return name, nil
 	}
-	g, err := a.api.guild(ctx, flake(team))
+	g, err := a.api.guild(ctx, snowflake(team))
 	return g.Name, err
 }
 
 // afterSetup says, after the bot's own answer, what the bot may not do in the
 // channel, and offers to read its past weeks.
-func (a *Adapter) afterSetup(ctx context.Context, team training.TeamID, e *errand) error {
-	at, _, err := a.placeOf(ctx, team)
+func (a *Adapter) afterSetup(ctx context.Context, team training.TeamID, o *origin) error {
+	at, _, err := a.teamChannelOf(ctx, team)
 	if err != nil {
 		return err
 	}
-	lack, err := a.lacking(ctx, flake(team), at.channel)
+	lack, err := a.lacking(ctx, snowflake(team), at.channel)
 	if err != nil {
 		return fmt.Errorf("ask for permissions: %w", err)
 	}
@@ -183,8 +183,8 @@ func (a *Adapter) afterSetup(ctx context.Context, team training.TeamID, e *erran
 		lines = append(lines, words.ImportOffer)
 		rows = []any{actionRow([]any{button(words.LabelImport(8), importID(8, team))})}
 	}
-	a.lines.add(a.work, lineKey{askedLine, e.asked.ID}, func(ctx context.Context) {
-		e.tell(ctx, a, strings.Join(lines, "\n"), rows...)
+	a.queues.add(a.work, queueKey{askedQueue, o.asked.ID}, func(ctx context.Context) {
+		o.tell(ctx, a, strings.Join(lines, "\n"), rows...)
 	})
 	return nil
 }
@@ -203,23 +203,23 @@ const progressEvery = 2 * time.Second
 
 // importWeeks reads the past weeks of the team's channel, with a line that says
 // how far it is, and takes them in without answering.
-func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks int, author bot.Author, e *errand) error {
-	at, settled, err := a.placeOf(ctx, team)
+func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks int, author bot.Author, o *origin) error {
+	at, settled, err := a.teamChannelOf(ctx, team)
 	switch {
 	case err != nil:
 		return err
 	case !author.Manager:
-		e.tell(ctx, a, words.ImportIsFor)
+		o.tell(ctx, a, words.ImportIsFor)
 		return nil
 	case !settled || a.imports == nil:
-		e.tell(ctx, a, words.ButtonIsOver)
+		o.tell(ctx, a, words.ButtonIsOver)
 		return nil
 	}
-	e.tell(ctx, a, words.ImportStart)
+	o.tell(ctx, a, words.ImportStart)
 	now := a.clock()
 	var events []bot.Event
 	var shown time.Time
-	from := flakeAt(now.AddDate(0, 0, -7*weeks))
+	from := snowflakeAt(now.AddDate(0, 0, -7*weeks))
 	for {
 		page, err := a.api.historyPage(ctx, at.channel, from)
 		if err != nil {
@@ -235,7 +235,7 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 		}
 		if at := a.api.limiter.clock(); at.Sub(shown) >= progressEvery {
 			shown = at
-			e.progress(ctx, a, words.ImportProgress(len(events), timeOf(from)))
+			o.progress(ctx, a, words.ImportProgress(len(events), timeOf(from)))
 		}
 	}
 	logs, err := a.imports(ctx, team, events, now)
@@ -243,15 +243,15 @@ func (a *Adapter) importWeeks(ctx context.Context, team training.TeamID, weeks i
 		return err
 	}
 	a.memory.forgetDue(team)
-	e.progress(ctx, a, words.Imported(len(events), weeks, logs))
+	o.progress(ctx, a, words.Imported(len(events), weeks, logs))
 	return nil
 }
 
 // progress puts a new line in the place of the last answer.
-func (e *errand) progress(ctx context.Context, a *Adapter, text string) {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	_, err := a.api.editOriginal(ctx, e.asked, body{Content: text, Mentions: nobody, Rows: []any{}})
+func (o *origin) progress(ctx context.Context, a *Adapter, text string) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	_, err := a.api.editOriginal(ctx, o.asked, body{Content: text, Mentions: nobody, Rows: []any{}})
 	if err != nil && !errors.Is(err, context.Canceled) {
 		a.log.Warn("tell how far reading is", "cause", err)
 	}

@@ -11,13 +11,13 @@ import (
 	"time"
 )
 
-// tap lies between the gateway's connection and the library, which has the
-// faults that it hides: it reads the frames as they pass, ends the connection
-// where the platform asks for a reconnect or says that the session is invalid
-// (the library would stand still for good or identify in the wrong place),
-// keeps the close code, and ends a connection that has gone quiet. The frames
+// watchedConn lies between the gateway's connection and the library, and makes up
+// for faults of the library. It reads the frames as they pass, keeps the close
+// code, and ends a connection that has gone quiet. It ends the connection too where
+// the platform asks for a reconnect or says that the session is invalid: there the
+// library would stand still for good or identify at the wrong moment. The frames
 // are those of RFC 6455; the library asks for no compression.
-type tap struct {
+type watchedConn struct {
 	net.Conn
 	alive func() // told of each frame
 
@@ -26,7 +26,7 @@ type tap struct {
 	started bool   // the handshake is over
 
 	mu    sync.Mutex
-	idle  time.Duration
+	idle  time.Duration // how long it may be quiet
 	why   ending
 	ended bool
 }
@@ -50,56 +50,56 @@ const (
 	opHello     = 10
 )
 
-func (t *tap) Read(into []byte) (int, error) {
-	for len(t.ready) == 0 {
-		t.mu.Lock()
-		idle, ended := t.idle, t.ended
-		t.mu.Unlock()
+func (c *watchedConn) Read(into []byte) (int, error) {
+	for len(c.ready) == 0 {
+		c.mu.Lock()
+		idle, ended := c.idle, c.ended
+		c.mu.Unlock()
 		if ended {
 			return 0, errEnded
 		}
-		if err := t.SetReadDeadline(time.Now().Add(idle)); err != nil {
+		if err := c.SetReadDeadline(time.Now().Add(idle)); err != nil {
 			return 0, err
 		}
 		more := make([]byte, 16<<10)
-		n, err := t.Conn.Read(more)
-		t.buffer = append(t.buffer, more[:n]...)
+		n, err := c.Conn.Read(more)
+		c.buffer = append(c.buffer, more[:n]...)
 		if err != nil {
 			return 0, err
 		}
-		t.look()
+		c.look()
 	}
-	n := copy(into, t.ready)
-	t.ready = t.ready[n:]
+	n := copy(into, c.ready)
+	c.ready = c.ready[n:]
 	return n, nil
 }
 
 // look moves what is whole from the buffer to the library.
-func (t *tap) look() {
-	if !t.started {
-		end := bytes.Index(t.buffer, []byte("\r\n\r\n"))
+func (c *watchedConn) look() {
+	if !c.started {
+		end := bytes.Index(c.buffer, []byte("\r\n\r\n"))
 		if end < 0 {
 			return
 		}
-		t.pass(end + 4)
-		t.started = true
+		c.pass(end + 4)
+		c.started = true
 	}
 	for {
-		head, size, ok := frame(t.buffer)
+		head, size, ok := frame(c.buffer)
 		if !ok {
 			return
 		}
-		t.alive()
-		if t.over(t.buffer[0]&0x0f, t.buffer[head:head+size]) {
+		c.alive()
+		if c.over(c.buffer[0]&0x0f, c.buffer[head:head+size]) {
 			return
 		}
-		t.pass(head + size)
+		c.pass(head + size)
 	}
 }
 
-func (t *tap) pass(n int) {
-	t.ready = append(t.ready, t.buffer[:n]...)
-	t.buffer = t.buffer[n:]
+func (c *watchedConn) pass(n int) {
+	c.ready = append(c.ready, c.buffer[:n]...)
+	c.buffer = c.buffer[n:]
 }
 
 // frame measures the first frame; ok is false until it is whole.
@@ -133,14 +133,14 @@ const (
 )
 
 // over reports whether the connection ends with this frame.
-func (t *tap) over(kind byte, payload []byte) bool {
+func (c *watchedConn) over(kind byte, payload []byte) bool {
 	switch {
 	case kind == frameClose:
 		why := ending{}
 		if len(payload) >= 2 {
 			why.code = int(binary.BigEndian.Uint16(payload))
 		}
-		t.end(why)
+		c.end(why)
 		return true
 	case kind != frameText || len(payload) > 4<<10:
 		return false
@@ -154,30 +154,30 @@ func (t *tap) over(kind byte, payload []byte) bool {
 	json.Unmarshal(payload, &packet) // what is of another shape is none of those below; Op is read first
 	switch packet.Op {
 	case opHello:
-		t.mu.Lock()
-		t.idle = time.Duration(packet.Data.Interval) * time.Millisecond * 3 / 2
-		t.mu.Unlock()
+		c.mu.Lock()
+		c.idle = time.Duration(packet.Data.Interval) * time.Millisecond * 3 / 2
+		c.mu.Unlock()
 	case opReconnect:
-		t.end(ending{asked: "reconnect"})
+		c.end(ending{asked: "reconnect"})
 		return true
 	case opInvalid:
-		t.end(ending{asked: "invalid session"})
+		c.end(ending{asked: "invalid session"})
 		return true
 	}
 	return false
 }
 
-func (t *tap) end(why ending) {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	t.why, t.ended = why, true
+func (c *watchedConn) end(why ending) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.why, c.ended = why, true
 }
 
 // reason is how the connection ended, as far as the platform said.
-func (t *tap) reason() ending {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	return t.why
+func (c *watchedConn) reason() ending {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.why
 }
 
-var _ io.ReadWriteCloser = (*tap)(nil)
+var _ io.ReadWriteCloser = (*watchedConn)(nil)

@@ -10,18 +10,18 @@ import (
 	"rungbook/training"
 )
 
-// occasion is what a message's answer came of.
+// occasion is the event by which a message is answered.
 type occasion struct {
-	at    time.Time
-	again bool // it may be out already
+	at          time.Time
+	redelivered bool // its answer may be out already
 }
 
-// deliver sends what was said to an event, one post after the other. Each goes
-// with the instant of what it answers, so that its nonce is the same whenever it
-// is sent. What is out is owed no more; what could not be sent is tried again
-// later.
-func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, e *errand) {
-	defer a.memory.way(posts, -1)
+// deliver sends the posts that an event brought, one after the other. Each goes
+// with the instant of the message it answers, so that its nonce is the same
+// whenever it is sent. A message whose posts are out is answered; those of which
+// one is not are met again at a later beat.
+func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, o *origin) {
+	defer a.memory.countInFlight(posts, -1)
 	of := occasions(event)
 	unanswered, missed := unansweredBy(event, posts), map[training.MessageID]bool{}
 	for i, post := range posts {
@@ -30,10 +30,10 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 			one.at = happened(event)
 		}
 		send := a.outbox.Deliver
-		if one.again {
+		if one.redelivered {
 			send = a.outbox.Redeliver
 		}
-		s := &sender{Adapter: a, errand: e}
+		s := &sender{Adapter: a, origin: o}
 		if unanswered[post.Answers] == i && !missed[post.Answers] {
 			s.completes = post.Answers
 		}
@@ -52,7 +52,7 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 	}
 	a.report("note what is out", a.markAnswered(ctx, unanswered))
 	if len(missed) > 0 {
-		a.memory.owe(team)
+		a.memory.retryLater(team)
 	}
 }
 
@@ -63,16 +63,16 @@ func (a *Adapter) logPending(one outbox.Outcome) {
 	}
 }
 
-// occasions are the messages that an event tells of.
+// occasions are those of the messages that an event tells of.
 func occasions(event bot.Event) map[training.MessageID]occasion {
 	all := map[training.MessageID]occasion{}
 	switch e := event.(type) {
 	case bot.Message:
-		all[e.ID] = occasion{at: e.At, again: e.Redelivered}
+		all[e.ID] = occasion{at: e.At, redelivered: e.Redelivered}
 	case bot.Edit:
-		all[e.ID] = occasion{at: e.Edited, again: e.Redelivered}
+		all[e.ID] = occasion{at: e.Edited, redelivered: e.Redelivered}
 	case bot.Delete:
-		all[e.ID] = occasion{at: e.At, again: e.Redelivered}
+		all[e.ID] = occasion{at: e.At, redelivered: e.Redelivered}
 	case bot.CatchUp:
 		for _, one := range e.Events {
 			for id, of := range occasions(one) {
@@ -83,14 +83,14 @@ func occasions(event bot.Event) map[training.MessageID]occasion {
 	return all
 }
 
-// unansweredBy lists the messages that the bot holds to be unanswered until the
-// posts are out, each with the index of the last post to it; -1 for one that was
-// met again and brought nothing. What a command or a button is answered is not
-// waited for, but what it withdraws or revises is.
+// unansweredBy lists the messages that count as unanswered until the posts are
+// out, each with the index of the last post to it; -1 for one that was met again
+// and brought nothing. A command or a button does not count itself, but the
+// messages whose answers it withdraws or revises do.
 func unansweredBy(event bot.Event, posts []bot.Post) map[training.MessageID]int {
 	last := map[training.MessageID]int{}
 	for id, one := range occasions(event) {
-		if one.again {
+		if one.redelivered {
 			last[id] = -1
 		}
 	}
@@ -130,10 +130,10 @@ func (a *Adapter) markAnswered(ctx context.Context, ids map[training.MessageID]i
 	})
 }
 
-// owedOf tells which of the messages have an answer that is still to be sent
-// and is not on its way.
-func (a *Adapter) owedOf(ctx context.Context, team training.TeamID, ids []flake) (map[flake]bool, error) {
-	owed := map[flake]bool{}
+// unansweredOf picks the messages whose answer is still to be sent and is not on
+// its way.
+func (a *Adapter) unansweredOf(ctx context.Context, team training.TeamID, ids []snowflake) (map[snowflake]bool, error) {
+	unanswered := map[snowflake]bool{}
 	err := a.store.View(ctx, func(tx Tx) error {
 		any, err := tx.HasUnanswered(team)
 		if err != nil || !any {
@@ -144,61 +144,62 @@ func (a *Adapter) owedOf(ctx context.Context, team training.TeamID, ids []flake)
 			if err != nil {
 				return err
 			}
-			if is && !a.memory.under(training.MessageID(id)) {
-				owed[id] = true
+			if is && !a.memory.inFlight(training.MessageID(id)) {
+				unanswered[id] = true
 			}
 		}
 		return nil
 	})
-	return owed, err
+	return unanswered, err
 }
 
-// retry has the teams read again in which an answer could not be sent, or whose
-// places could not be read.
+// retry has the teams' channels read again in which an answer could not be sent,
+// or that could not be read.
 func (a *Adapter) retry() {
 	if !a.health.up() {
 		return
 	}
-	for _, team := range a.memory.debtors() {
+	for _, team := range a.memory.teamsToRetry() {
 		a.lookBackAt(team, nil)
 	}
 }
 
-// way notes that posts are on their way, or no longer.
-func (s *state) way(posts []bot.Post, by int) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
+// countInFlight adds by, 1 or -1, to how many posts are on their way to what each
+// answers.
+func (m *memory) countInFlight(posts []bot.Post, by int) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
 	for _, post := range posts {
 		if post.Unasked != 0 || post.Answers == 0 {
 			continue
 		}
-		if s.onWay[post.Answers] += by; s.onWay[post.Answers] <= 0 {
-			delete(s.onWay, post.Answers)
+		if m.sending[post.Answers] += by; m.sending[post.Answers] <= 0 {
+			delete(m.sending, post.Answers)
 		}
 	}
 }
 
-// under reports whether an answer to the message is on its way.
-func (s *state) under(id training.MessageID) bool {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.onWay[id] > 0
+// inFlight reports whether an answer to the message is on its way.
+func (m *memory) inFlight(id training.MessageID) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.sending[id] > 0
 }
 
-// owe notes that an answer of the team's could not be sent.
-func (s *state) owe(team training.TeamID) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.owing[team] = true
+// retryLater has the team's channels read again at the next beat.
+func (m *memory) retryLater(team training.TeamID) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.toRetry[team] = true
 }
 
-// debtors are the teams noted since they were last asked for.
-func (s *state) debtors() (teams []training.TeamID) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for team := range s.owing {
+// teamsToRetry are the teams for which retryLater was called since.
+func (m *memory) teamsToRetry() (teams []training.TeamID) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for team := range m.toRetry {
 		teams = append(teams, team)
 	}
-	clear(s.owing)
+	clear(m.toRetry)
 	return teams
 }

@@ -14,16 +14,16 @@ import (
 // Small shapes of our own for what the platform sends: the library's fail whole
 // when they meet a component they do not know.
 
-// flake is one of the platform's numbers, written as a string in JSON.
-type flake int64
+// snowflake is one of the platform's numbers, written as a string in JSON.
+type snowflake int64
 
-func (f flake) String() string { return strconv.FormatInt(int64(f), 10) }
+func (f snowflake) String() string { return strconv.FormatInt(int64(f), 10) }
 
-func (f flake) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
+func (f snowflake) MarshalText() ([]byte, error) { return []byte(f.String()), nil }
 
-func (f *flake) UnmarshalText(text []byte) error {
+func (f *snowflake) UnmarshalText(text []byte) error {
 	n, err := strconv.ParseInt(string(text), 10, 64)
-	*f = flake(n)
+	*f = snowflake(n)
 	return err
 }
 
@@ -31,16 +31,18 @@ func (f *flake) UnmarshalText(text []byte) error {
 const platformEpoch = 1420070400000 // ms since 1970, the platform's reference on snowflakes
 
 // timeOf is the instant in a number.
-func timeOf(id flake) time.Time { return time.UnixMilli(int64(id)>>22 + platformEpoch).UTC() }
+func timeOf(id snowflake) time.Time { return time.UnixMilli(int64(id)>>22 + platformEpoch).UTC() }
 
-// flakeAt is the lowest number of an instant.
-func flakeAt(at time.Time) flake { return flake(max(0, at.UnixMilli()-platformEpoch) << 22) }
+// snowflakeAt is the lowest number of an instant.
+func snowflakeAt(at time.Time) snowflake {
+	return snowflake(max(0, at.UnixMilli()-platformEpoch) << 22)
+}
 
 type user struct {
-	ID         flake  `json:"id"`
-	Username   string `json:"username"`
-	GlobalName string `json:"global_name"`
-	Bot        bool   `json:"bot"`
+	ID         snowflake `json:"id"`
+	Username   string    `json:"username"`
+	GlobalName string    `json:"global_name"`
+	Bot        bool      `json:"bot"`
 }
 
 func (u user) name() string {
@@ -51,10 +53,10 @@ func (u user) name() string {
 }
 
 type member struct {
-	User        user    `json:"user"`
-	Nick        string  `json:"nick"`
-	Roles       []flake `json:"roles"`
-	Permissions string  `json:"permissions"` // with interactions alone
+	User        user        `json:"user"`
+	Nick        string      `json:"nick"`
+	Roles       []snowflake `json:"roles"`
+	Permissions string      `json:"permissions"` // with interactions alone
 }
 
 // may reports whether the permissions that came with an interaction hold the bit.
@@ -66,20 +68,20 @@ func (m *member) may(bit int64) bool {
 	return err == nil && bits&(bit|administrator) != 0
 }
 
-func (m *member) holds(role flake) bool {
+func (m *member) holds(role snowflake) bool {
 	return m != nil && role != 0 && slices.Contains(m.Roles, role)
 }
 
 type message struct {
-	ID        flake      `json:"id"`
-	Channel   flake      `json:"channel_id"`
-	Guild     flake      `json:"guild_id"`
+	ID        snowflake  `json:"id"`
+	Channel   snowflake  `json:"channel_id"`
+	Guild     snowflake  `json:"guild_id"`
 	Type      int        `json:"type"`
 	Content   string     `json:"content"`
 	Edited    *time.Time `json:"edited_timestamp"`
 	Author    *user      `json:"author"`
 	Member    *member    `json:"member"`
-	Webhook   flake      `json:"webhook_id"`
+	Webhook   snowflake  `json:"webhook_id"`
 	Mentions  []user     `json:"mentions"`
 	Nonce     any        `json:"nonce"` // a string or a number
 	Reference *reference `json:"message_reference"`
@@ -88,8 +90,8 @@ type message struct {
 }
 
 type reference struct {
-	Type    int   `json:"type"`
-	Message flake `json:"message_id"`
+	Type    int       `json:"type"`
+	Message snowflake `json:"message_id"`
 }
 
 // Message types that people make by typing, from the platform's reference.
@@ -102,13 +104,13 @@ const (
 
 // typed reports whether somebody typed the message: no bot or webhook, none of
 // the platform's own lines, nothing forwarded.
-func (m *message) typed(me flake) bool {
+func (m *message) typed(me snowflake) bool {
 	ordinary := m.Type == typePlain || m.Type == typeReply
 	forwarded := m.Reference != nil && m.Reference.Type == referenceForward
 	return m.byPerson(me) && ordinary && !forwarded
 }
 
-func (m *message) byPerson(me flake) bool {
+func (m *message) byPerson(me snowflake) bool {
 	return m.Author != nil && !m.Author.Bot && m.Author.ID != me && m.Webhook == 0
 }
 
@@ -121,9 +123,9 @@ func (m *message) edited() time.Time {
 }
 
 // author is who wrote it, with the roles that came with it.
-func (m *message) author(coaches flake) bot.Author { return authorOf(*m.Author, m.Member, coaches) }
+func (m *message) author(coaches snowflake) bot.Author { return authorOf(*m.Author, m.Member, coaches) }
 
-func authorOf(u user, in *member, coaches flake) bot.Author {
+func authorOf(u user, in *member, coaches snowflake) bot.Author {
 	name := u.name()
 	if in != nil && in.Nick != "" {
 		name = in.Nick
@@ -132,7 +134,7 @@ func authorOf(u user, in *member, coaches flake) bot.Author {
 }
 
 // text is what it says, without a mention of the bot itself.
-func (m *message) text(me flake) (text string, toBot bool) {
+func (m *message) text(me snowflake) (text string, toBot bool) {
 	text = m.Content
 	for _, form := range []string{"<@" + me.String() + ">", "<@!" + me.String() + ">"} {
 		if strings.Contains(text, form) {
@@ -146,7 +148,7 @@ func (m *message) text(me flake) (text string, toBot bool) {
 }
 
 // named are the people whom the message mentions.
-func (m *message) named(me flake) []bot.Author {
+func (m *message) named(me snowflake) []bot.Author {
 	var named []bot.Author
 	for _, u := range m.Mentions {
 		if u.ID != me {
@@ -157,48 +159,48 @@ func (m *message) named(me flake) []bot.Author {
 }
 
 type channel struct {
-	ID         flake       `json:"id"`
+	ID         snowflake   `json:"id"`
 	Type       int         `json:"type"`
-	Guild      flake       `json:"guild_id"`
-	Parent     flake       `json:"parent_id"`
-	Last       flake       `json:"last_message_id"` // 0 where nothing was ever said
+	Guild      snowflake   `json:"guild_id"`
+	Parent     snowflake   `json:"parent_id"`
+	Last       snowflake   `json:"last_message_id"` // 0 where nothing was ever said
 	Overwrites []overwrite `json:"permission_overwrites"`
 }
 
 type overwrite struct {
-	ID    flake  `json:"id"`
-	Type  int    `json:"type"` // 0 role, 1 member
-	Allow string `json:"allow"`
-	Deny  string `json:"deny"`
+	ID    snowflake `json:"id"`
+	Type  int       `json:"type"` // 0 role, 1 member
+	Allow string    `json:"allow"`
+	Deny  string    `json:"deny"`
 }
 
 type guild struct {
-	ID       flake     `json:"id"`
+	ID       snowflake `json:"id"`
 	Name     string    `json:"name"`
-	Owner    flake     `json:"owner_id"`
+	Owner    snowflake `json:"owner_id"`
 	Roles    []role    `json:"roles"`
 	Threads  []channel `json:"threads"`
 	Channels []channel `json:"channels"`
 }
 
 type role struct {
-	ID          flake  `json:"id"`
-	Permissions string `json:"permissions"`
+	ID          snowflake `json:"id"`
+	Permissions string    `json:"permissions"`
 }
 
 // interaction is something asked through the platform's own forms.
 type interaction struct {
-	ID      flake           `json:"id"`
-	App     flake           `json:"application_id"`
+	ID      snowflake       `json:"id"`
+	App     snowflake       `json:"application_id"`
 	Type    int             `json:"type"`
 	Token   string          `json:"token"`
-	Guild   flake           `json:"guild_id"`
-	Channel flake           `json:"channel_id"`
+	Guild   snowflake       `json:"guild_id"`
+	Channel snowflake       `json:"channel_id"`
 	Member  *member         `json:"member"`
 	User    *user           `json:"user"`
 	Data    interactionData `json:"data"`
 	Message *struct {
-		ID flake `json:"id"`
+		ID snowflake `json:"id"`
 	} `json:"message"`
 }
 
@@ -208,7 +210,7 @@ type interactionData struct {
 	CustomID   string   `json:"custom_id"`
 	Components []field  `json:"components"`
 	Resolved   struct {
-		Users map[flake]user `json:"users"`
+		Users map[snowflake]user `json:"users"`
 	} `json:"resolved"`
 }
 
@@ -245,7 +247,7 @@ const (
 )
 
 // by is who asked.
-func (i *interaction) by(coaches flake) bot.Author {
+func (i *interaction) by(coaches snowflake) bot.Author {
 	if i.Member != nil {
 		return authorOf(i.Member.User, i.Member, coaches)
 	}

@@ -1,0 +1,49 @@
+package discord
+
+import (
+	"context"
+
+	"rungbook/training"
+)
+
+// A channel is caught up when all that was said in it has been taken in since
+// the connection began. From then on it is noted which message was taken in last,
+// so that the next start knows from where to read. In a channel that is not caught
+// up that would hide what was not read.
+
+// pass notes that all up to a message of a channel has been taken in.
+func (m *memory) pass(channel, id snowflake) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.caughtUp[channel] {
+		m.passed[channel] = max(m.passed[channel], id)
+	}
+}
+
+// noteCaughtUp notes that channels are caught up.
+func (m *memory) noteCaughtUp(channels ...snowflake) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for _, channel := range channels {
+		m.caughtUp[channel] = true
+	}
+}
+
+// flush writes down how far channels were taken in.
+func (a *Adapter) flush(ctx context.Context) error {
+	a.memory.mu.Lock()
+	passed := a.memory.passed
+	a.memory.passed = map[snowflake]snowflake{}
+	a.memory.mu.Unlock()
+	if len(passed) == 0 {
+		return nil
+	}
+	return a.store.Update(ctx, func(tx Tx) error {
+		for channel, id := range passed {
+			if err := tx.PutSeen(int64(channel), training.MessageID(id)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
