@@ -24,7 +24,8 @@ import (
 	"rungbook/training"
 )
 
-// Bot is the neutral core.
+// Bot is the neutral core; *bot.Bot is one. Its errors are logged and told to
+// nobody: what whoever asked is to hear stands in the posts.
 type Bot interface {
 	Step(ctx context.Context, event bot.Event) ([]bot.Post, error)
 	BeforeTeamChosen(ctx context.Context, m bot.Message) (posts []bot.Post, ask bool, err error)
@@ -88,9 +89,9 @@ type Adapter struct {
 	reads  *teamReads
 	starts []time.Time // identifies, oldest first; the supervisor's alone
 
-	work        context.Context // ends when the process must
+	work        context.Context // of all jobs; ends at the end of Run, after the drain
 	stop        context.CancelFunc
-	reading     context.Context // ends when the process is to end: what was not read by then is read by the next
+	reading     context.Context // of reading channels; ends before the drain: the next process reads what is left
 	stopReading context.CancelFunc
 
 	memory   *memory
@@ -155,12 +156,12 @@ func (a *Adapter) Beat(ctx context.Context, at time.Time) {
 	a.queues.add(a.work, queueKey{housekeepingQueue, beatQueue}, func(ctx context.Context) { a.beatAll(ctx, teams, at) })
 }
 
-// mostBeats is how many teams are asked at once: where thousands have the same
-// hour, what people ask must not wait for the store behind all of them.
+// mostBeats is how many teams are asked at once what is due. Where thousands have
+// the same hour, people's own requests must not wait for the store behind them all.
 const mostBeats = 4
 
-// beatPatience is how long a team that is busy with something else holds up the
-// beats of the others.
+// beatPatience is how long a team whose queue is busy holds up the beats of the
+// others.
 const beatPatience = time.Second
 
 func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.Time) {
@@ -185,9 +186,9 @@ func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.
 	}
 }
 
-// beat decides what is due for a team, at the instant it is met: that may be
-// later than the heart beat. When something is due next is only kept after a
-// beat that went well, and where nothing has happened meanwhile.
+// beat has the bot decide what is due for a team, at the instant at which the
+// team's queue comes to it, which may be later than at. After a beat that went well
+// it is kept when something is due next, unless an event was met meanwhile.
 func (a *Adapter) beat(ctx context.Context, team training.TeamID, at time.Time) {
 	if now := a.clock(); now.After(at) {
 		at = now
@@ -239,8 +240,9 @@ func (a *Adapter) teams(ctx context.Context) (teams []training.TeamID, err error
 	return teams, err
 }
 
-// step has the bot take an event in, and sends what it says: at once where it
-// answers an interaction, else behind what was said before.
+// step has the bot take an event in and sends what it says: at once where that
+// answers an interaction, else after what was said before in the team. o is nil for
+// an event that comes from nowhere.
 func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Event, o *origin) {
 	posts, err := a.bot.Step(ctx, event)
 	if err != nil {
@@ -249,7 +251,8 @@ func (a *Adapter) step(ctx context.Context, team training.TeamID, event bot.Even
 	a.follow(ctx, team, event, posts, o)
 }
 
-// follow sends what the bot said to an event.
+// follow sends what the bot said to an event, and ends an interaction to which it
+// said nothing.
 func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Event, posts []bot.Post, o *origin) {
 	a.memory.forgetDue(team)
 	if o == nil {
@@ -280,7 +283,7 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 	})
 }
 
-// happened is the event's instant.
+// happened is the event's instant; for an edit that of the edit.
 func happened(event bot.Event) time.Time {
 	switch e := event.(type) {
 	case bot.Message:

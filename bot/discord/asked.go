@@ -157,16 +157,17 @@ func (o option) typed() string {
 	return o.text()
 }
 
-// answers reports whether a post answers whoever asked. What was asked for where
-// somebody is alone with the bot, and is for all, does not: it goes to the team.
+// answers reports whether a post is to be given back through the interaction. A
+// post for all that was asked for where somebody is alone with the bot is not: it
+// goes to the team's channel.
 func (o *origin) answers(post bot.Post) bool {
 	away := o.direct && post.To == bot.ToChannel
 	return o.asked != nil && !away && post.Unasked == 0 && (post.Kind == bot.Reply || post.Kind == bot.Fault)
 }
 
-// answer gives a post back through the interaction. done is false where it must
-// take the ordinary way: the interaction is over, or it was deferred for one
-// alone and the post is for all.
+// answer gives a post back through the interaction. done is false where it must be
+// sent as a message: the interaction is over, or its answer was deferred, which
+// makes it private, and the post is for all. The error is as of Send.
 func (s *sender) answer(ctx context.Context, post bot.Post) (id snowflake, done bool, err error) {
 	o := s.origin
 	o.mu.Lock()
@@ -197,8 +198,8 @@ func (s *sender) answer(ctx context.Context, post bot.Post) (id snowflake, done 
 	return snowflake(ids[0]), true, s.note(ctx, post, conversation{o.channel, o.direct}, ids)
 }
 
-// give sends one piece: as the first answer, in the place of the promise of
-// one, or after it. o.mu must be held.
+// give sends one piece: as the first answer, instead of the promise of one, or
+// after the first answer. o.mu must be held.
 func (o *origin) give(ctx context.Context, a *Adapter, b body) (snowflake, error) {
 	o.stop()
 	switch o.state {

@@ -107,8 +107,8 @@ func rehearsed(t *testing.T, transcript *rehearsal.Transcript) string {
 		if err != nil {
 			return nil, err
 		}
-		core := bot.New(bot.Options{Store: ledger{db}, Programme: programme.Builtin(), Programmes: programmes{}})
-		return &rehearsal.House{Bot: core, Store: ledger{db}, Outbox: outbox.New(db).To(board{show}), Close: db.Close}, nil
+		core := bot.New(bot.Options{Store: store.As[bot.Tx]{DB: db}, Programme: programme.Builtin(), Programmes: programme.Library{}})
+		return &rehearsal.House{Bot: core, Store: store.As[bot.Tx]{DB: db}, Outbox: outbox.New(db).To(outbox.Screen(show)), Close: db.Close}, nil
 	})
 }
 
@@ -121,19 +121,6 @@ func played(t *testing.T, transcript *rehearsal.Transcript, open rehearsal.Open)
 	}
 	return out.String()
 }
-
-// board is a platform on which everything sent appears at once.
-type board struct{ show func(bot.Post) error }
-
-func (b board) Send(_ context.Context, post bot.Post, _ string) (training.MessageID, error) {
-	return 1, b.show(post)
-}
-
-func (b board) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
-	return 0, false, nil
-}
-
-func (b board) Lost(context.Context, outbox.Lost) error { return nil }
 
 // chat plays a transcript's people on the platform's double. To the rehearsal
 // it is a house whose bot answers nothing by itself: what is said there is shown
@@ -187,7 +174,7 @@ func (c *chat) play() string {
 func (c *chat) open(_ context.Context, path string, show func(bot.Post) error) (*rehearsal.House, error) {
 	c.path, c.show = path, show
 	c.stage.open()
-	c.core = bot.New(bot.Options{Store: ledger{c.db}, Programme: programme.Builtin(), Programmes: programmes{}})
+	c.core = bot.New(bot.Options{Store: store.As[bot.Tx]{DB: c.db}, Programme: programme.Builtin(), Programmes: programme.Library{}})
 	return &rehearsal.House{Bot: c, Store: troupe{c}, Outbox: c, Close: c.shut}, nil
 }
 

@@ -23,7 +23,7 @@ func (a *api) history(ctx context.Context, channel, after snowflake) (page []mes
 	return page, err
 }
 
-// historyFrom reads all after the number, oldest first.
+// historyFrom reads all messages of a channel after the one named, oldest first.
 func (a *api) historyFrom(ctx context.Context, id, from snowflake) ([]message, error) {
 	var all []message
 	for {
@@ -42,8 +42,8 @@ func (a *api) historyFrom(ctx context.Context, id, from snowflake) ([]message, e
 // historyTries bounds how often a page is asked for again.
 const historyTries = 6
 
-// historyPage reads the page after the number, oldest first. A limit is waited
-// for, a fault tried again for a while: what was missed must be read.
+// historyPage reads the page after the message, oldest first. It waits for a limit
+// and tries again for a while after a fault: what was missed must be read.
 func (a *api) historyPage(ctx context.Context, id, from snowflake) ([]message, error) {
 	for try := 1; ; try++ {
 		page, err := a.history(ctx, id, from)

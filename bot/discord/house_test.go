@@ -55,35 +55,6 @@ var description = sync.OnceValues(func() (*discordtest.Schema, error) {
 // that may be long.
 const patience = 2 * time.Minute
 
-// ledger is the database as the bot asks for it, notebook as the adapter does.
-type ledger struct{ *store.DB }
-
-func (l ledger) Update(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.Update(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-func (l ledger) View(ctx context.Context, do func(bot.Tx) error) error {
-	return l.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-type notebook struct{ *store.DB }
-
-func (n notebook) Update(ctx context.Context, do func(discord.Tx) error) error {
-	return n.DB.Update(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-func (n notebook) View(ctx context.Context, do func(discord.Tx) error) error {
-	return n.DB.View(ctx, func(tx *store.Tx) error { return do(tx) })
-}
-
-type programmes struct{}
-
-func (programmes) Load(name string, data []byte) (*training.Programme, error) {
-	return programme.Load(name, data)
-}
-func (programmes) IDs() []string                   { return programme.IDs() }
-func (programmes) Source(id string) ([]byte, bool) { return programme.Source(id) }
-
 // clock can be set; it stands still in between.
 type clock struct {
 	mu  sync.Mutex
@@ -209,9 +180,9 @@ func (s *stage) open() {
 func (s *stage) run() {
 	s.t.Helper()
 	log := slog.New(slog.NewTextHandler(s.out, nil))
-	core := bot.New(bot.Options{Store: ledger{s.db}, Programme: programme.Builtin(), Programmes: programmes{}, Log: log})
+	core := bot.New(bot.Options{Store: store.As[bot.Tx]{DB: s.db}, Programme: programme.Builtin(), Programmes: programme.Library{}, Log: log})
 	o := discord.Options{
-		Token: discordtest.Token, API: s.fake.URL(), Store: notebook{s.db}, Programme: programme.Builtin(), Log: log, Clock: s.clock.Now,
+		Token: discordtest.Token, API: s.fake.URL(), Store: store.As[discord.Tx]{DB: s.db}, Programme: programme.Builtin(), Log: log, Clock: s.clock.Now,
 		Bot: core, Import: core.Import, Scrub: s.db.Scrub,
 		Outbox: outbox.New(s.db, outbox.WithClock(s.clock.Now), outbox.WithWidth(32), outbox.WithWait(shortly)),
 		Wait:   shortly,

@@ -173,8 +173,8 @@ func (a *Adapter) takenIn(ctx context.Context, id training.MessageID, edited tim
 	return taken, err
 }
 
-// seeCoach writes down that somebody is a coach by the role, or no longer, so
-// that what is said to coaches reaches those who are.
+// seeCoach writes down that somebody has become a coach by the role, or is one no
+// longer, so that what is said to coaches reaches them. The bot hears of a new one.
 func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot.Author, at time.Time) error {
 	a.memory.mu.Lock()
 	was, known := a.memory.coaches[team][snowflake(author.ID)]
@@ -232,7 +232,7 @@ func (a *Adapter) queueDeletion(gone deletion) {
 		a.queues.add(a.work, queueKey{intakeQueue, gone.Guild}, func(ctx context.Context) { a.gone(ctx, gone) })
 		return
 	}
-	// whose it was stands in the store: the deletion goes to that team's queue
+	// the store knows whose it was: the deletion goes to the queue of that team
 	a.queues.add(a.work, queueKey{housekeepingQueue, gone.Channel}, func(ctx context.Context) {
 		for _, id := range gone.IDs {
 			one := gone
@@ -257,7 +257,7 @@ func (a *Adapter) sourceOf(ctx context.Context, id snowflake) (team training.Tea
 	return team, person, ok, err
 }
 
-// gone meets messages deleted: those that gave nothing mean nothing.
+// gone meets deleted messages. One that gave no log means nothing.
 func (a *Adapter) gone(ctx context.Context, gone deletion) {
 	for _, id := range gone.IDs {
 		if !a.memory.meet(gone.Channel, id, deleted) {

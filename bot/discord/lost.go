@@ -16,9 +16,10 @@ import (
 // reached.
 const toldEvery = 20 * time.Hour
 
-// Lost is told of posts that will never be sent. Somebody whose direct messages
-// are closed is told so where the team talks, in words that say nothing of what
-// it was about.
+// Lost is told of posts that will never be sent. Coaches hear of one that was
+// stored and may not be sent, or may not have arrived. Somebody whose direct
+// messages are closed is told so in the team's channel, in words that say nothing
+// of what it was about.
 func (s *sender) Lost(ctx context.Context, l outbox.Lost) error {
 	s.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
 	switch l.Why {

@@ -18,8 +18,8 @@ import (
 type sender struct {
 	*Adapter
 	origin    *origin
-	completes training.MessageID // the message that is answered once the post is out; 0 for none
-	noted     bool               // and that is noted
+	completes training.MessageID // the message that counts as answered once the post is out; 0 for none
+	noted     bool               // it was written down that completes is answered
 }
 
 var _ outbox.Sender = (*sender)(nil)
@@ -162,11 +162,10 @@ func partNonce(nonce string, part int) string {
 	return nonce + string(rune('a'+(part-1)%26))
 }
 
-// note keeps which messages say a post: those that answer a log, so that they
-// can be revised and withdrawn; those about somebody, so that they can be
-// removed when that one is erased. What was said privately in answer to
-// something said in public is kept without what it answers: that would tell that
-// there was something to say.
+// note writes down which messages say a post. Those that answer a log are needed
+// to revise and withdraw the answer, those about somebody to remove them when that
+// person is erased. A private answer to something said in public is kept without
+// what it answers, which would tell that there was something to say.
 func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids []training.MessageID) error {
 	erased, late := false, false
 	err := s.write(ctx, func(tx Tx) error {
@@ -206,8 +205,8 @@ func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids [
 	return nil
 }
 
-// asksAlone reports whether the post asks somebody alone about themselves: it is
-// beside the answer to what they said, not in its place.
+// asksAlone reports whether the post asks somebody alone how they are. It comes
+// beside the answer to what they said, and is not that answer.
 func asksAlone(post bot.Post) bool { return slices.Contains(post.Buttons, bot.TapHurts) }
 
 func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err error) {
@@ -258,8 +257,8 @@ func (a *Adapter) answerOf(ctx context.Context, id training.MessageID) (channel 
 	return channel, ids, err
 }
 
-// revise puts a post in the place of the earlier answer, piece by piece; where
-// that is gone, or there was none, it is said anew.
+// revise changes the earlier answer into the post, piece by piece. Where that
+// answer is gone, or there was none, the post is said anew.
 func (s *sender) revise(ctx context.Context, post bot.Post, nonce string) (snowflake, error) {
 	channel, ids, err := s.answerOf(ctx, post.Answers)
 	if err != nil {

@@ -7,7 +7,11 @@ import (
 	"rungbook/training"
 )
 
-// Store runs a function in one transaction, as the bot's store does.
+// Store runs a function in one transaction, as the bot's store does: what the
+// function returns as an error comes back as it is, and nothing of it is kept. An
+// error of the store's own ends the event at hand: the channel is read again later,
+// and an answer that is not noted as out is looked for before it is sent again. None
+// is told from another here.
 type Store interface {
 	Update(ctx context.Context, do func(Tx) error) error
 	View(ctx context.Context, do func(Tx) error) error
@@ -15,7 +19,7 @@ type Store interface {
 
 // Tx is all that the adapter asks of the store. Numbers of channels and roles
 // are the platform's, 0 for none. A look-up of something that is not there
-// returns ok false and no error.
+// returns ok false, or the zero value where there is no ok, and no error.
 type Tx interface {
 	Team(id training.TeamID) (team training.Team, ok bool, err error)
 	Teams() ([]training.TeamID, error)

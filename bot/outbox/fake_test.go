@@ -117,20 +117,19 @@ func (p *platform) seen(text string) (times int) {
 	return times
 }
 
-// fate is what becomes of one request.
-type fate int
+// reaction is what becomes of one request.
+type reaction int
 
 const (
-	arrives    fate = iota // and so does its answer
-	answerLost             // the post is there, an error comes back: a 502 after accept
-	comesLate              // the answer is given up, the request arrives all the same
-	vanishes               // nothing arrives, and nobody can know
+	arrives    reaction = iota // and so does its answer
+	answerLost                 // the post is there, an error comes back: a 502 after accept
+	comesLate                  // the answer is given up, the request arrives all the same
+	vanishes                   // nothing arrives, and nobody can know
 	neverLeft
 	limited
 	limitedAll
 	closed
 	refused
-	fates
 )
 
 // errWire is an error that tells nothing of what became of the request.
@@ -169,73 +168,73 @@ func (f *fuse) step(work func() error) error {
 	return err
 }
 
-// line is the way from one process to the platform.
-type line struct {
+// connection is the way from one process to the platform.
+type connection struct {
 	*platform
 	*fuse
-	send func(bot.Post) fate // nil: all arrives
-	find func() error        // nil: history can be read
-	lost func(Lost) error    // nil: nobody hears of it
-	sent []string            // nonces, one an attempt
+	send func(bot.Post) reaction // nil: all arrives
+	find func() error            // nil: history can be read
+	lost func(Lost) error        // nil: nobody hears of it
+	sent []string                // nonces, one an attempt
 }
 
-func (l *line) Send(_ context.Context, post bot.Post, nonce string) (id training.MessageID, err error) {
-	l.sent = append(l.sent, nonce)
-	err = l.step(func() error {
-		id, err = l.carry(post, nonce)
+func (c *connection) Send(_ context.Context, post bot.Post, nonce string) (id training.MessageID, err error) {
+	c.sent = append(c.sent, nonce)
+	err = c.step(func() error {
+		id, err = c.carry(post, nonce)
 		return err
 	})
 	return id, err
 }
 
-func (l *line) carry(post bot.Post, nonce string) (training.MessageID, error) {
-	fate := arrives
-	if l.send != nil {
-		fate = l.send(post)
+func (c *connection) carry(post bot.Post, nonce string) (training.MessageID, error) {
+	reaction := arrives
+	if c.send != nil {
+		reaction = c.send(post)
 	}
-	switch fate {
+	switch reaction {
 	case answerLost:
-		_, _ = l.create(post, nonce) // whatever it says is lost
+		_, _ = c.create(post, nonce) // whatever it says is lost
 		return 0, errWire
 	case comesLate:
-		l.delay(post, nonce, 50*time.Second)
+		c.delay(post, nonce, 50*time.Second)
 		return 0, errWire
 	case vanishes:
 		return 0, errWire
 	case neverLeft:
 		return 0, fmt.Errorf("connect: %w", ErrUnsent)
 	case limited, limitedAll:
-		return 0, fmt.Errorf("429: %w", &RateError{After: 3 * time.Second, All: fate == limitedAll})
+		return 0, fmt.Errorf("429: %w", &RateError{After: 3 * time.Second, All: reaction == limitedAll})
 	case closed:
 		return 0, fmt.Errorf("50007: %w", ErrClosed)
 	case refused:
 		return 0, fmt.Errorf("403: %w", ErrRefused)
 	}
-	return l.create(post, nonce)
+	return c.create(post, nonce)
 }
 
-func (l *line) Find(_ context.Context, post bot.Post, _ string, since time.Time) (id training.MessageID, found bool, err error) {
-	err = l.step(func() error {
-		if l.find != nil {
-			if err := l.find(); err != nil {
+func (c *connection) Find(_ context.Context, post bot.Post, _ string, since time.Time) (id training.MessageID, found bool, err error) {
+	err = c.step(func() error {
+		if c.find != nil {
+			if err := c.find(); err != nil {
 				return err
 			}
 		}
-		id, found = l.history(post, since)
+		id, found = c.history(post, since)
 		return nil
 	})
 	return id, found, err
 }
 
-func (l *line) Lost(_ context.Context, lost Lost) error {
-	if l.lost == nil {
+func (c *connection) Lost(_ context.Context, lost Lost) error {
+	if c.lost == nil {
 		return nil
 	}
-	return l.step(func() error { return l.lost(lost) })
+	return c.step(func() error { return c.lost(lost) })
 }
 
-// ledger is a store in memory: what it holds outlives every process.
-type ledger struct {
+// memoryStore is a store in memory: what it holds outlives every process.
+type memoryStore struct {
 	mu   sync.Mutex
 	rows []row
 }
@@ -257,7 +256,7 @@ type failer interface {
 	Fatal(...any)
 }
 
-func (l *ledger) form(t failer, post bot.Post) bot.Post {
+func (l *memoryStore) form(t failer, post bot.Post) bot.Post {
 	t.Helper()
 	payload, err := bot.EncodePost(post)
 	if err != nil {
@@ -270,14 +269,14 @@ func (l *ledger) form(t failer, post bot.Post) bot.Post {
 	return post
 }
 
-func (l *ledger) row(id int64) row {
+func (l *memoryStore) row(id int64) row {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.rows[id-1]
 }
 
 // change alters a row that is not settled yet.
-func (l *ledger) change(id int64, do func(*row)) error {
+func (l *memoryStore) change(id int64, do func(*row)) error {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	row := &l.rows[id-1]
@@ -288,13 +287,13 @@ func (l *ledger) change(id int64, do func(*row)) error {
 	return nil
 }
 
-// book is one process's access to the ledger.
-type book struct {
-	*ledger
+// processStore is one process's access to the store.
+type processStore struct {
+	*memoryStore
 	*fuse
 }
 
-func (b *book) Unsent(context.Context) (ids []int64, err error) {
+func (b *processStore) Unsent(context.Context) (ids []int64, err error) {
 	err = b.step(func() error {
 		b.mu.Lock()
 		defer b.mu.Unlock()
@@ -308,42 +307,42 @@ func (b *book) Unsent(context.Context) (ids []int64, err error) {
 	return ids, err
 }
 
-func (b *book) Post(_ context.Context, id int64) (training.TeamID, []byte, string, time.Time, error) {
+func (b *processStore) Post(_ context.Context, id int64) (training.TeamID, []byte, string, time.Time, error) {
 	var got row
 	err := b.step(func() error { got = b.row(id); return nil })
 	return team, got.payload, got.state, got.claimed, err
 }
 
-func (b *book) Claim(_ context.Context, id int64, at time.Time) error {
+func (b *processStore) Claim(_ context.Context, id int64, at time.Time) error {
 	return b.step(func() error { return b.change(id, func(r *row) { r.state, r.claimed = "sending", at }) })
 }
 
-func (b *book) Sent(_ context.Context, id int64, message training.MessageID, _ time.Time) error {
+func (b *processStore) Sent(_ context.Context, id int64, message training.MessageID, _ time.Time) error {
 	return b.step(func() error {
 		return b.change(id, func(r *row) { r.state, r.message, r.payload = "sent", message, nil })
 	})
 }
 
-func (b *book) Dropped(_ context.Context, id int64, why string, _ time.Time) error {
+func (b *processStore) Dropped(_ context.Context, id int64, why string, _ time.Time) error {
 	return b.step(func() error { return b.change(id, func(r *row) { r.state, r.why, r.payload = "dropped", why, nil }) })
 }
 
-func (b *book) Missed(_ context.Context, id int64, why string, _ time.Time) error {
+func (b *processStore) Missed(_ context.Context, id int64, why string, _ time.Time) error {
 	return b.step(func() error {
 		return b.change(id, func(r *row) { r.state, r.why, r.payload, r.missed = "dropped", why, nil, true })
 	})
 }
 
-// world is a clock, a platform and a ledger, on which processes come and go.
+// world is a clock, a platform and a store, on which processes come and go.
 type world struct {
 	time     time.Time
 	platform *platform
-	ledger   *ledger
+	store    *memoryStore
 	lost     map[string]Result // by text: what the bot was told of
 }
 
 func newWorld() *world {
-	w := &world{time: time.Date(2026, 10, 5, 16, 30, 0, 0, time.UTC), ledger: &ledger{}, lost: map[string]Result{}}
+	w := &world{time: time.Date(2026, 10, 5, 16, 30, 0, 0, time.UTC), store: &memoryStore{}, lost: map[string]Result{}}
 	w.platform = &platform{now: func() time.Time { return w.time }}
 	return w
 }
@@ -351,14 +350,14 @@ func newWorld() *world {
 // process is one start of the program.
 type process struct {
 	outbox *Outbox
-	line   *line
+	conn   *connection
 	fuse   *fuse
 }
 
 func (w *world) start() *process {
 	f := &fuse{}
-	l := &line{platform: w.platform, fuse: f, lost: func(lost Lost) error { w.lost[lost.Post.Text] = lost.Why; return nil }}
-	return &process{line: l, fuse: f, outbox: New(&book{w.ledger, f},
+	l := &connection{platform: w.platform, fuse: f, lost: func(lost Lost) error { w.lost[lost.Post.Text] = lost.Why; return nil }}
+	return &process{conn: l, fuse: f, outbox: New(&processStore{w.store, f},
 		WithClock(func() time.Time { return w.time }),
 		WithWait(func(_ context.Context, d time.Duration) error {
 			if f.armed && f.left == 0 {
@@ -370,15 +369,15 @@ func (w *world) start() *process {
 }
 
 func (p *process) Deliver(ctx context.Context, posts []bot.Post, at time.Time) error {
-	return unsettled(p.outbox.Deliver(ctx, p.line, posts, at))
+	return unsettled(p.outbox.Deliver(ctx, p.conn, posts, at))
 }
 
 func (p *process) Redeliver(ctx context.Context, posts []bot.Post, at time.Time) error {
-	return unsettled(p.outbox.Redeliver(ctx, p.line, posts, at))
+	return unsettled(p.outbox.Redeliver(ctx, p.conn, posts, at))
 }
 
 func (p *process) Resume(ctx context.Context, at time.Time) error {
-	outcomes, err := p.outbox.Resume(ctx, p.line, at)
+	outcomes, err := p.outbox.Resume(ctx, p.conn, at)
 	return errors.Join(err, unsettled(outcomes))
 }
 

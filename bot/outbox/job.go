@@ -78,7 +78,7 @@ func (r *run) stored(ctx context.Context, id int64) Outcome {
 // load reads a stored post. It returns nil and the outcome for one that is
 // settled, or lost because it can't be read.
 func (r *run) load(ctx context.Context, id int64) (*job, Outcome) {
-	team, payload, state, claimed, err := r.book.Post(ctx, id)
+	team, payload, state, claimed, err := r.store.Post(ctx, id)
 	if err != nil {
 		return nil, Outcome{Result: Pending, Err: fmt.Errorf("load post %d: %w", id, err)}
 	}
@@ -114,7 +114,7 @@ func (j *job) settle(ctx context.Context) Outcome {
 			return j.lose(ctx, Closed, err)
 		case errors.Is(err, ErrRefused):
 			return j.lose(ctx, Refused, err)
-		case ctx.Err() != nil || errors.As(err, new(bookError)):
+		case ctx.Err() != nil || errors.As(err, new(storeError)):
 			return j.pending(err)
 		case errors.As(err, &rate):
 			err = j.yield(ctx, rate)
@@ -179,8 +179,8 @@ func (j *job) claim(ctx context.Context, now time.Time) error {
 	if j.post.Unasked == 0 {
 		return nil
 	}
-	if err := j.book.Claim(ctx, j.post.Unasked, now); err != nil {
-		return bookError{err}
+	if err := j.store.Claim(ctx, j.post.Unasked, now); err != nil {
+		return storeError{err}
 	}
 	return nil
 }
@@ -198,7 +198,7 @@ func (j *job) yield(ctx context.Context, rate *RateError) error {
 func (j *job) sent(ctx context.Context, message training.MessageID) Outcome {
 	if j.post.Unasked != 0 {
 		// What is out is out: that is noted even while the process is being stopped.
-		if err := j.book.Sent(context.WithoutCancel(ctx), j.post.Unasked, message, j.now()); err != nil {
+		if err := j.store.Sent(context.WithoutCancel(ctx), j.post.Unasked, message, j.now()); err != nil {
 			return j.pending(err)
 		}
 	}
@@ -212,9 +212,9 @@ func (j *job) lose(ctx context.Context, why Result, cause error) Outcome {
 		return j.pending(fmt.Errorf("tell that it is lost: %w", err))
 	}
 	if j.post.Unasked != 0 {
-		drop := j.book.Dropped
+		drop := j.store.Dropped
 		if why == TooLate {
-			drop = j.book.Missed
+			drop = j.store.Missed
 		}
 		if err := drop(ctx, j.post.Unasked, string(why), lost.At); err != nil {
 			return j.pending(err)
@@ -233,10 +233,10 @@ func (j *job) named(err error) error {
 	return fmt.Errorf("send post %d: %w", j.post.Unasked, err)
 }
 
-// bookError is the store's own failure: it is not for the sender's retries.
-type bookError struct{ error }
+// storeError is the store's own failure: it is not for the sender's retries.
+type storeError struct{ error }
 
-func (e bookError) Unwrap() error { return e.error }
+func (e storeError) Unwrap() error { return e.error }
 
 // holds reports whether the platform still knows the nonce of an attempt. A
 // claim from the future means that the clock was set back: nobody knows.

@@ -14,19 +14,19 @@ import (
 // true of it whatever does.
 type trial struct {
 	*world
-	r       *rapid.T
-	bots    []*process // two by mistake, on one database
-	posts   []bot.Post
-	late    map[string]bool // a request for the text came late
-	deleted map[string]int
-	fates   *rapid.Generator[fate]
+	r         *rapid.T
+	bots      []*process // two by mistake, on one database
+	posts     []bot.Post
+	late      map[string]bool // a request for the text came late
+	deleted   map[string]int
+	reactions *rapid.Generator[reaction]
 }
 
 func newTrial(t *rapid.T) *trial {
 	tr := &trial{world: newWorld(), r: t, late: map[string]bool{}, deleted: map[string]int{}}
 	// Half of all requests arrive; a recipient who is closed for good, or a
 	// refusal, is rare.
-	tr.fates = rapid.SampledFrom([]fate{arrives, arrives, arrives, arrives, arrives, arrives, arrives,
+	tr.reactions = rapid.SampledFrom([]reaction{arrives, arrives, arrives, arrives, arrives, arrives, arrives,
 		answerLost, answerLost, comesLate, vanishes, neverLeft, limited, limitedAll, closed, refused})
 	tr.bots = []*process{tr.boot(), tr.boot()}
 	return tr
@@ -34,12 +34,12 @@ func newTrial(t *rapid.T) *trial {
 
 func (tr *trial) boot() *process {
 	p := tr.start()
-	p.line.send = func(post bot.Post) fate {
-		f := tr.fates.Draw(tr.r, "fate")
+	p.conn.send = func(post bot.Post) reaction {
+		f := tr.reactions.Draw(tr.r, "reaction")
 		tr.late[post.Text] = tr.late[post.Text] || f == comesLate
 		return f
 	}
-	p.line.find = func() error {
+	p.conn.find = func() error {
 		return rapid.SampledFrom([]error{nil, nil, nil, errWire, &RateError{After: time.Second}, ErrRefused}).Draw(tr.r, "history")
 	}
 	return p
@@ -56,7 +56,7 @@ func (tr *trial) say(t *rapid.T) {
 		if rapid.Bool().Draw(t, "goes stale") {
 			post.Until = tr.time.Add(time.Duration(rapid.IntRange(0, 1200).Draw(t, "seconds")) * time.Second)
 		}
-		post = tr.ledger.form(tr.r, post)
+		post = tr.store.form(tr.r, post)
 		tr.posts = append(tr.posts, post)
 		batch = append(batch, post)
 	}
@@ -108,7 +108,7 @@ func (tr *trial) check() {
 		}
 	}
 	for _, post := range tr.posts {
-		row, seen, told := tr.ledger.row(post.Unasked), tr.platform.seen(post.Text), tr.lost[post.Text]
+		row, seen, told := tr.store.row(post.Unasked), tr.platform.seen(post.Text), tr.lost[post.Text]
 		state := fmt.Sprintf("%s: %s %s, shown %d times, told %q", post.Text, row.state, row.why, seen, told)
 		if seen > 1+tr.deleted[post.Text] {
 			tr.r.Fatalf("shown twice: %s", state)
@@ -158,8 +158,8 @@ func TestEachAnswerVisiblyOnce(t *testing.T) {
 		}
 		begun := tr.time
 		outcomes := [][]Outcome{
-			tr.bots[0].outbox.Deliver(r.Context(), tr.bots[0].line, batch, begun),
-			tr.bots[1].outbox.Deliver(r.Context(), tr.bots[1].line, batch, begun),
+			tr.bots[0].outbox.Deliver(r.Context(), tr.bots[0].conn, batch, begun),
+			tr.bots[1].outbox.Deliver(r.Context(), tr.bots[1].conn, batch, begun),
 		}
 		took := tr.time.Sub(begun)
 		tr.time = tr.time.Add(2 * time.Minute)

@@ -73,8 +73,8 @@ func deliver(t *testing.T, o Bound, posts ...bot.Post) *sync.WaitGroup {
 
 func TestTheUrgentPassFirst(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		s, l := newSlow(time.Second), &ledger{}
-		o := New(&book{l, &fuse{}}, WithClock(time.Now), WithWidth(1)).To(s)
+		s, l := newSlow(time.Second), &memoryStore{}
+		o := New(&processStore{l, &fuse{}}, WithClock(time.Now), WithWidth(1)).To(s)
 		digest := l.form(t, bot.Post{Kind: bot.Digest, To: bot.ToCoach, Text: "digest"})
 		pain := bot.Post{Kind: bot.Reply, To: bot.ToPrivate, Answers: 12, Text: "to one person"}
 		deliver(t, o, reply("under way", 10), digest, l.form(t, nudge("nudge 1")), reply("reply", 11), l.form(t, nudge("nudge 2")), l.form(t, notice("notice")), pain).Wait()
@@ -91,7 +91,7 @@ func TestTheUrgentPassFirst(t *testing.T) {
 func TestAsManyAtOnceAsAreLetIn(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s, begun := newSlow(time.Second), time.Now()
-		o := New(&book{&ledger{}, &fuse{}}, WithClock(time.Now)).To(s)
+		o := New(&processStore{&memoryStore{}, &fuse{}}, WithClock(time.Now)).To(s)
 		var posts []bot.Post
 		for i := range training.MessageID(24) {
 			posts = append(posts, reply(fmt.Sprint(i), i+1))
@@ -110,7 +110,7 @@ func TestRateLimits(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			s, begun := newSlow(0), time.Now()
 			s.limits["limited"] = &RateError{After: 10 * time.Second, All: all}
-			o := New(&book{&ledger{}, &fuse{}}, WithClock(time.Now)).To(s)
+			o := New(&processStore{&memoryStore{}, &fuse{}}, WithClock(time.Now)).To(s)
 			deliver(t, o, reply("limited", 10), reply("other", 11)).Wait()
 			for _, shown := range s.shown {
 				after := shown.at.Sub(begun)
@@ -129,14 +129,14 @@ func TestRateLimits(t *testing.T) {
 // P7 with two programs by mistake on one database, and two goroutines in each.
 func TestFourAtOnce(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		s, l := newSlow(100*time.Millisecond), &ledger{}
+		s, l := newSlow(100*time.Millisecond), &memoryStore{}
 		var posts []bot.Post
 		for i := range 50 {
 			posts = append(posts, l.form(t, notice(fmt.Sprint("post ", i))))
 		}
 		var all sync.WaitGroup
 		for range 2 {
-			o := New(&book{l, &fuse{}}, WithClock(time.Now)).To(s)
+			o := New(&processStore{l, &fuse{}}, WithClock(time.Now)).To(s)
 			all.Go(func() { _ = o.Resume(t.Context(), time.Now()) }) // it may find a post settled by the other
 			all.Go(func() { _ = o.Deliver(t.Context(), posts, time.Now()) })
 		}
@@ -156,12 +156,12 @@ func TestFourAtOnce(t *testing.T) {
 func TestStop(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		ctx, stop := context.WithCancel(t.Context())
-		l := &ledger{}
+		l := &memoryStore{}
 		s := newSlow(0)
 		for _, text := range []string{"limited", "limited too"} {
 			s.limits[text] = &RateError{After: time.Hour, All: true}
 		}
-		o := New(&book{l, &fuse{}}, WithClock(time.Now), WithWidth(1)).To(s)
+		o := New(&processStore{l, &fuse{}}, WithClock(time.Now), WithWidth(1)).To(s)
 		var all sync.WaitGroup
 		for _, text := range []string{"limited", "behind it"} {
 			post := l.form(t, notice(text))
@@ -196,22 +196,22 @@ func (s stopping) Send(ctx context.Context, post bot.Post, nonce string) (traini
 	return id, err
 }
 
-// heedful is a book that does nothing once its context is done, as a store does.
-type heedful struct{ *book }
+// heedful is a store that does nothing once its context is done, as a store does.
+type heedful struct{ *processStore }
 
 func (b heedful) Sent(ctx context.Context, id int64, message training.MessageID, at time.Time) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	return b.book.Sent(ctx, id, message, at)
+	return b.processStore.Sent(ctx, id, message, at)
 }
 
 func TestWhatIsOutIsNoted(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		ctx, stop := context.WithCancel(t.Context())
-		l := &ledger{}
+		l := &memoryStore{}
 		post := l.form(t, notice("a word"))
-		o := New(heedful{&book{l, &fuse{}}}, WithClock(time.Now)).To(stopping{newSlow(0), stop})
+		o := New(heedful{&processStore{l, &fuse{}}}, WithClock(time.Now)).To(stopping{newSlow(0), stop})
 		if err := o.Deliver(ctx, []bot.Post{post}, time.Now()); err != nil || l.row(post.Unasked).state != "sent" {
 			t.Errorf("%v, noted as %s", err, l.row(post.Unasked).state)
 		}

@@ -8,7 +8,7 @@
 // once, with a nonce too.
 //
 // The package must not decide what is said, and knows no platform and no SQL:
-// they stand behind Sender and Book. A Sender comes with each call, so that it
+// they stand behind Sender and Store. A Sender comes with each call, so that it
 // may know what the posts of that call go back to.
 package outbox
 
@@ -69,16 +69,26 @@ type RateError struct {
 
 func (e *RateError) Error() string { return fmt.Sprintf("rate limit: again after %s", e.After) }
 
-// Book is the store's part: posts by number, in the states formed, sending,
-// sent and dropped. Claim notes that an attempt to send begins; after a claim
-// Post returns its instant.
-type Book interface {
-	Unsent(ctx context.Context) ([]int64, error) // formed or sending, oldest first
+// Store is what the outbox asks of the store: posts by number, in the states
+// formed, sending, sent and dropped. A post is settled when it is sent or dropped;
+// Claim, Dropped and Missed fail for one that is. After an error, of whatever
+// kind, nothing is sent that was not claimed, and a post that is not settled stays
+// as it is for the next Resume.
+type Store interface {
+	// Unsent lists the posts that are formed or sending, oldest first.
+	Unsent(ctx context.Context) ([]int64, error)
+	// Post reads a post as bot.EncodePost wrote it; nil once it is sent or dropped.
+	// claimed is the instant of the latest claim; zero where there is none.
 	Post(ctx context.Context, id int64) (team training.TeamID, payload []byte, state string, claimed time.Time, err error)
+	// Claim makes a post sending: an attempt begins of which it may never be known
+	// whether it got through.
 	Claim(ctx context.Context, id int64, at time.Time) error
+	// Sent makes a post sent, as that message; 0 where nobody knows which.
 	Sent(ctx context.Context, id int64, message training.MessageID, at time.Time) error
+	// Dropped makes a post dropped: it will never be sent. why is a Result.
 	Dropped(ctx context.Context, id int64, why string, at time.Time) error
-	Missed(ctx context.Context, id int64, why string, at time.Time) error // Dropped, and what was decided to be said counts as missed
+	// Missed is Dropped for a post that was decided to be said and is too late.
+	Missed(ctx context.Context, id int64, why string, at time.Time) error
 }
 
 // Result says what became of a post. All but Sent, Pending and Skipped say why
@@ -130,7 +140,7 @@ func WithWidth(posts int) Option { return func(o *Outbox) { o.queue = priority.N
 // Outbox sends posts. Its methods may be called by several goroutines: one that
 // delivers for each team, and one that resumes.
 type Outbox struct {
-	book  Book
+	store Store
 	clock func() time.Time
 	wait  func(context.Context, time.Duration) error
 	queue *priority.Queue
@@ -140,8 +150,8 @@ type Outbox struct {
 }
 
 // New returns an outbox. It touches nothing.
-func New(book Book, options ...Option) *Outbox {
-	o := &Outbox{book: book, wait: sleep, queue: priority.New(8), busy: map[int64]bool{}}
+func New(store Store, options ...Option) *Outbox {
+	o := &Outbox{store: store, wait: sleep, queue: priority.New(8), busy: map[int64]bool{}}
 	for _, option := range options {
 		option(o)
 	}
@@ -190,7 +200,7 @@ func (o *Outbox) deliver(ctx context.Context, sender Sender, posts []bot.Post, a
 // come first, then nudges, then digests. The outcomes are in that order; the
 // error is of listing the posts.
 func (o *Outbox) Resume(ctx context.Context, sender Sender, at time.Time) ([]Outcome, error) {
-	ids, err := o.book.Unsent(ctx)
+	ids, err := o.store.Unsent(ctx)
 	if err != nil {
 		return nil, fmt.Errorf("resume: %w", err)
 	}

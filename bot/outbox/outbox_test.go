@@ -29,7 +29,7 @@ func reply(text string, answers training.MessageID) bot.Post {
 // once fails unless the text was shown once and the post is noted as that message.
 func (w *world) once(t *testing.T, post bot.Post, why string) {
 	t.Helper()
-	row := w.ledger.row(post.Unasked)
+	row := w.store.row(post.Unasked)
 	if seen := w.platform.seen(post.Text); seen != 1 || row.state != "sent" || row.message == 0 || row.payload != nil {
 		t.Errorf("%s: shown %d times, noted as %s, message %d", why, seen, row.state, row.message)
 	}
@@ -38,7 +38,7 @@ func (w *world) once(t *testing.T, post bot.Post, why string) {
 func TestDeliverSendsAndNotes(t *testing.T) {
 	w := newWorld()
 	p := w.start()
-	posts := []bot.Post{reply("3 x 30 s deep hang", 11), w.ledger.form(t, notice("Priya logged a first time")), w.ledger.form(t, nudge("Tomé, Wen: team day"))}
+	posts := []bot.Post{reply("3 x 30 s deep hang", 11), w.store.form(t, notice("Priya logged a first time")), w.store.form(t, nudge("Tomé, Wen: team day"))}
 	if err := p.Deliver(t.Context(), posts, w.time); err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func TestStoredPostComesWhole(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	post = w.ledger.form(t, post)
+	post = w.store.form(t, post)
 	if err := w.start().Resume(t.Context(), w.time); err != nil {
 		t.Fatal(err)
 	}
@@ -93,7 +93,7 @@ func TestStoredPostComesWhole(t *testing.T) {
 // What a Sender says decides what becomes of a post.
 func TestClassesOfErrors(t *testing.T) {
 	for _, c := range []struct {
-		fate     fate
+		reaction reaction
 		state    string
 		attempts int
 		lost     Result
@@ -108,30 +108,30 @@ func TestClassesOfErrors(t *testing.T) {
 		{comesLate, "sent", 2, ""},
 	} {
 		w := newWorld()
-		post := w.ledger.form(t, notice("a word"))
+		post := w.store.form(t, notice("a word"))
 		p := w.start()
-		fates := []fate{c.fate}
-		p.line.send = func(bot.Post) fate {
-			if len(fates) == 0 {
+		reactions := []reaction{c.reaction}
+		p.conn.send = func(bot.Post) reaction {
+			if len(reactions) == 0 {
 				return arrives
 			}
-			fates = nil
-			return c.fate
+			reactions = nil
+			return c.reaction
 		}
-		got := p.outbox.Deliver(t.Context(), p.line, []bot.Post{post}, w.time)[0]
+		got := p.outbox.Deliver(t.Context(), p.conn, []bot.Post{post}, w.time)[0]
 		want := c.lost
 		if want == "" {
 			want = Sent
 		}
 		if got.Result != want || (got.Err == nil) != (want == Sent) || (got.Message != 0) != (want == Sent) {
-			t.Errorf("fate %d: outcome %v", c.fate, got)
+			t.Errorf("reaction %d: outcome %v", c.reaction, got)
 		}
-		if row := w.ledger.row(post.Unasked); row.state != c.state || row.why != string(c.lost) || len(p.line.sent) != c.attempts || w.lost["a word"] != c.lost {
-			t.Errorf("fate %d: %d attempts, %v, told %v", c.fate, len(p.line.sent), row, w.lost)
+		if row := w.store.row(post.Unasked); row.state != c.state || row.why != string(c.lost) || len(p.conn.sent) != c.attempts || w.lost["a word"] != c.lost {
+			t.Errorf("reaction %d: %d attempts, %v, told %v", c.reaction, len(p.conn.sent), row, w.lost)
 		}
 		if c.state == "sent" {
 			w.time = w.time.Add(2 * time.Minute)
-			w.once(t, post, fmt.Sprintf("fate %d", c.fate))
+			w.once(t, post, fmt.Sprintf("reaction %d", c.reaction))
 		}
 	}
 }
@@ -139,10 +139,10 @@ func TestClassesOfErrors(t *testing.T) {
 // Sent, its answer lost, and deleted by somebody before the second attempt.
 func TestDeletedMeanwhile(t *testing.T) {
 	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
+	post := w.store.form(t, notice("a word"))
 	p := w.start()
-	p.line.send = func(bot.Post) fate {
-		if len(p.line.sent) == 1 {
+	p.conn.send = func(bot.Post) reaction {
+		if len(p.conn.sent) == 1 {
 			return answerLost
 		}
 		w.platform.erase("a word")
@@ -151,7 +151,7 @@ func TestDeletedMeanwhile(t *testing.T) {
 	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil {
 		t.Error(err)
 	}
-	if row := w.ledger.row(post.Unasked); row.state != "sent" || w.platform.seen("a word") != 1 {
+	if row := w.store.row(post.Unasked); row.state != "sent" || w.platform.seen("a word") != 1 {
 		t.Errorf("%v, shown %d times", row, w.platform.seen("a word"))
 	}
 }
@@ -166,7 +166,7 @@ func TestResumeSendsTheUrgentFirst(t *testing.T) {
 		{Kind: bot.Digest, To: bot.ToCoach, Text: "digest"}, nudge("nudge"), notice("notice 1"),
 		{Kind: bot.Reply, To: bot.ToChannel, Text: "reply"}, notice("notice 2"),
 	} {
-		w.ledger.form(t, post)
+		w.store.form(t, post)
 	}
 	if err := w.start().Resume(t.Context(), w.time); err != nil {
 		t.Fatal(err)
@@ -208,17 +208,17 @@ func TestNonces(t *testing.T) {
 func TestHarmlessTwice(t *testing.T) {
 	w := newWorld()
 	p := w.start()
-	p.line.find = func() error { t.Error("history was asked"); return nil }
-	p.line.send = func(bot.Post) fate {
-		if len(p.line.sent) > 1 {
+	p.conn.find = func() error { t.Error("history was asked"); return nil }
+	p.conn.send = func(bot.Post) reaction {
+		if len(p.conn.sent) > 1 {
 			return arrives
 		}
 		w.time = w.time.Add(2 * time.Minute)
 		return answerLost
 	}
 	post := bot.Post{Kind: bot.Withdraw, To: bot.ToChannel, Answers: 11}
-	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil || len(p.line.sent) != 2 {
-		t.Errorf("%v, %d attempts", err, len(p.line.sent))
+	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); err != nil || len(p.conn.sent) != 2 {
+		t.Errorf("%v, %d attempts", err, len(p.conn.sent))
 	}
 }
 
@@ -229,14 +229,14 @@ func TestHarmlessTwice(t *testing.T) {
 func TestWaitsAsLongAsAsked(t *testing.T) {
 	w := newWorld()
 	p := w.start()
-	p.line.send = func(bot.Post) fate {
-		if len(p.line.sent) <= 40 {
+	p.conn.send = func(bot.Post) reaction {
+		if len(p.conn.sent) <= 40 {
 			return limited
 		}
 		return arrives
 	}
 	begun := w.time
-	if err := p.Deliver(t.Context(), []bot.Post{w.ledger.form(t, notice("a word"))}, begun); err != nil {
+	if err := p.Deliver(t.Context(), []bot.Post{w.store.form(t, notice("a word"))}, begun); err != nil {
 		t.Fatal(err)
 	}
 	if took := w.time.Sub(begun); took != 2*time.Minute {

@@ -16,12 +16,12 @@ func TestCrashBetweenEveryTwoSteps(t *testing.T) {
 			for first := range 10 {
 				for second := range 12 {
 					w := newWorld()
-					post := w.ledger.form(t, notice("a word"))
+					post := w.store.form(t, notice("a word"))
 					for i, after := range []int{first, second} {
 						p := w.start()
 						p.fuse.armed, p.fuse.left = true, after
 						if lost {
-							p.line.send = func(bot.Post) fate { return answerLost }
+							p.conn.send = func(bot.Post) reaction { return answerLost }
 						}
 						if i == 0 {
 							_ = p.Deliver(t.Context(), []bot.Post{post}, w.time) // it dies on the way
@@ -46,19 +46,19 @@ func TestResumeByAgeOfTheClaim(t *testing.T) {
 		looked bool
 	}{{0, false}, {59 * time.Second, false}, {time.Minute, true}, {time.Hour, true}, {-time.Second, true}} {
 		w := newWorld()
-		post := w.ledger.form(t, notice("a word"))
+		post := w.store.form(t, notice("a word"))
 		p := w.start()
-		p.line.send = func(bot.Post) fate { return answerLost }
+		p.conn.send = func(bot.Post) reaction { return answerLost }
 		p.fuse.armed, p.fuse.left = true, 5 // Post, Claim, and Send's work
 		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
 		w.time = w.time.Add(c.age)
 		next, looked := w.start(), false
-		next.line.find = func() error { looked = true; return nil }
+		next.conn.find = func() error { looked = true; return nil }
 		if err := next.Resume(t.Context(), w.time); err != nil {
 			t.Fatal(err)
 		}
-		if looked != c.looked || !looked && next.line.sent[0] != p.line.sent[0] {
-			t.Errorf("claim of age %s: looked for %t, nonces %v then %v", c.age, looked, p.line.sent, next.line.sent)
+		if looked != c.looked || !looked && next.conn.sent[0] != p.conn.sent[0] {
+			t.Errorf("claim of age %s: looked for %t, nonces %v then %v", c.age, looked, p.conn.sent, next.conn.sent)
 		}
 		if c.age > -time.Second {
 			w.once(t, post, fmt.Sprint("claim of age ", c.age))
@@ -68,41 +68,41 @@ func TestResumeByAgeOfTheClaim(t *testing.T) {
 
 func TestUnreadableHistory(t *testing.T) {
 	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
+	post := w.store.form(t, notice("a word"))
 	p := w.start()
-	p.line.send = func(bot.Post) fate { return vanishes }
+	p.conn.send = func(bot.Post) reaction { return vanishes }
 	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, errWire) {
 		t.Fatalf("deliver: %v", err)
 	}
 	w.time = w.time.Add(5 * time.Minute)
 	p = w.start()
-	p.line.find = func() error { return errWire }
-	if err := p.Resume(t.Context(), w.time); !errors.Is(err, errWire) || w.ledger.row(post.Unasked).state != "sending" || len(p.line.sent) > 0 {
-		t.Errorf("history not to be had for now: %v, %v", err, w.ledger.row(post.Unasked))
+	p.conn.find = func() error { return errWire }
+	if err := p.Resume(t.Context(), w.time); !errors.Is(err, errWire) || w.store.row(post.Unasked).state != "sending" || len(p.conn.sent) > 0 {
+		t.Errorf("history not to be had for now: %v, %v", err, w.store.row(post.Unasked))
 	}
-	p.line.find = func() error { return ErrRefused }
+	p.conn.find = func() error { return ErrRefused }
 	if err := p.Resume(t.Context(), w.time); err != nil {
 		t.Error(err)
 	}
-	if row := w.ledger.row(post.Unasked); row.state != "dropped" || row.why != "unreadable" || w.lost["a word"] != Unreadable || len(p.line.sent) > 0 {
+	if row := w.store.row(post.Unasked); row.state != "dropped" || row.why != "unreadable" || w.lost["a word"] != Unreadable || len(p.conn.sent) > 0 {
 		t.Errorf("history may not be read: %v, told %v", row, w.lost)
 	}
 }
 
 func TestHistoryThatIsNeverToBeHad(t *testing.T) {
 	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
+	post := w.store.form(t, notice("a word"))
 	p := w.start()
-	p.line.send = func(bot.Post) fate { return answerLost }
+	p.conn.send = func(bot.Post) reaction { return answerLost }
 	p.fuse.armed, p.fuse.left = true, 5
 	_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
 	p = w.start()
-	p.line.find = func() error { return errWire }
+	p.conn.find = func() error { return errWire }
 	for range 59 {
 		w.time = w.time.Add(time.Minute)
 		_ = p.Resume(t.Context(), w.time)
 	}
-	if row := w.ledger.row(post.Unasked); row.state != "sending" {
+	if row := w.store.row(post.Unasked); row.state != "sending" {
 		t.Errorf("after 59 minutes: %v", row)
 	}
 	w.time = w.time.Add(2 * time.Minute)
@@ -116,11 +116,11 @@ func TestOutage(t *testing.T) {
 	begun := w.time
 	stale, fresh := nudge("team day"), notice("a word")
 	stale.Until = begun.Add(10 * time.Minute)
-	stale, fresh = w.ledger.form(t, stale), w.ledger.form(t, fresh)
+	stale, fresh = w.store.form(t, stale), w.store.form(t, fresh)
 	p := w.start()
-	p.line.send = func(bot.Post) fate { return neverLeft }
-	p.line.find = func() error { return errWire }
-	for i, got := range p.outbox.Deliver(t.Context(), p.line, []bot.Post{stale, fresh, reply("a read-back", 11)}, w.time) {
+	p.conn.send = func(bot.Post) reaction { return neverLeft }
+	p.conn.find = func() error { return errWire }
+	for i, got := range p.outbox.Deliver(t.Context(), p.conn, []bot.Post{stale, fresh, reply("a read-back", 11)}, w.time) {
 		if got.Result != Pending || !errors.Is(got.Err, ErrUnsent) || len(w.lost) > 0 {
 			t.Errorf("deliver %d: %v, told %v", i, got, w.lost)
 		}
@@ -132,12 +132,12 @@ func TestOutage(t *testing.T) {
 		w.time = w.time.Add(30 * time.Second)
 		_ = p.Resume(t.Context(), w.time)
 	}
-	p.line.send, p.line.find = nil, nil
+	p.conn.send, p.conn.find = nil, nil
 	if err := p.Resume(t.Context(), w.time); err != nil {
 		t.Error(err)
 	}
 	w.once(t, fresh, "after the outage")
-	if row := w.ledger.row(stale.Unasked); row.why != "too late" || !row.missed || w.platform.seen("team day") != 0 || w.lost["team day"] != TooLate {
+	if row := w.store.row(stale.Unasked); row.why != "too late" || !row.missed || w.platform.seen("team day") != 0 || w.lost["team day"] != TooLate {
 		t.Errorf("stale nudge: %v, told %v", row, w.lost)
 	}
 }
@@ -165,14 +165,14 @@ func TestRedeliver(t *testing.T) {
 	}
 	w := newWorld()
 	p := w.start()
-	p.line.find = func() error { return ErrRefused }
-	if err := p.Redeliver(t.Context(), []bot.Post{reply("a read-back", 11)}, w.time); err != nil || len(p.line.sent) > 0 || w.lost["a read-back"] != Unreadable {
-		t.Errorf("history may not be read: %v, sent %v, told %v", err, p.line.sent, w.lost)
+	p.conn.find = func() error { return ErrRefused }
+	if err := p.Redeliver(t.Context(), []bot.Post{reply("a read-back", 11)}, w.time); err != nil || len(p.conn.sent) > 0 || w.lost["a read-back"] != Unreadable {
+		t.Errorf("history may not be read: %v, sent %v, told %v", err, p.conn.sent, w.lost)
 	}
 	w = newWorld()
 	w.time = w.time.Add(6 * time.Hour)
 	p = w.start()
-	p.line.find = func() error { return errWire } // not to be had for now: it stays owed, whoever asks again
+	p.conn.find = func() error { return errWire } // not to be had for now: it stays owed, whoever asks again
 	if err := p.Redeliver(t.Context(), []bot.Post{reply("a read-back", 11)}, w.time.Add(-6*time.Hour)); !errors.Is(err, errWire) || len(w.lost) > 0 {
 		t.Errorf("history not to be had: %v, told %v", err, w.lost)
 	}
@@ -182,9 +182,9 @@ func TestStaleButOut(t *testing.T) {
 	w := newWorld()
 	post := nudge("team day")
 	post.Until = w.time.Add(20 * time.Second)
-	post = w.ledger.form(t, post)
+	post = w.store.form(t, post)
 	p := w.start()
-	p.line.send = func(bot.Post) fate { return answerLost }
+	p.conn.send = func(bot.Post) reaction { return answerLost }
 	p.fuse.armed, p.fuse.left = true, 5
 	_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
 	w.time = w.time.Add(30 * time.Second)
@@ -197,17 +197,17 @@ func TestStaleButOut(t *testing.T) {
 func TestLossIsToldThoughTheProcessEnds(t *testing.T) {
 	for after := range 12 {
 		w := newWorld()
-		post := w.ledger.form(t, notice("a word"))
+		post := w.store.form(t, notice("a word"))
 		p := w.start()
 		p.fuse.armed, p.fuse.left = true, after
-		p.line.send = func(bot.Post) fate { return closed }
+		p.conn.send = func(bot.Post) reaction { return closed }
 		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
 		next := w.start()
-		next.line.send = p.line.send
+		next.conn.send = p.conn.send
 		if err := next.Resume(t.Context(), w.time); err != nil {
 			t.Error(err)
 		}
-		if row := w.ledger.row(post.Unasked); row.state != "dropped" || w.lost["a word"] != Closed {
+		if row := w.store.row(post.Unasked); row.state != "dropped" || w.lost["a word"] != Closed {
 			t.Errorf("ended after %d steps: %v, told %v", after, row, w.lost)
 		}
 	}
@@ -215,27 +215,27 @@ func TestLossIsToldThoughTheProcessEnds(t *testing.T) {
 
 func TestLossThatCannotBeTold(t *testing.T) {
 	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
+	post := w.store.form(t, notice("a word"))
 	cause := errors.New("disk full")
-	l := &line{platform: w.platform, fuse: &fuse{}, send: func(bot.Post) fate { return closed }, lost: func(Lost) error { return cause }}
-	o := New(&book{w.ledger, &fuse{}}).To(l)
-	if err := o.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, cause) || w.ledger.row(1).state != "sending" {
-		t.Errorf("%v, %v", err, w.ledger.row(1))
+	l := &connection{platform: w.platform, fuse: &fuse{}, send: func(bot.Post) reaction { return closed }, lost: func(Lost) error { return cause }}
+	o := New(&processStore{w.store, &fuse{}}).To(l)
+	if err := o.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, cause) || w.store.row(1).state != "sending" {
+		t.Errorf("%v, %v", err, w.store.row(1))
 	}
 	l.lost = nil
-	if err := o.Resume(t.Context(), w.time); !errors.Is(err, ErrClosed) || w.ledger.row(1).state != "dropped" {
-		t.Errorf("with nobody to tell: %v, %v", err, w.ledger.row(1))
+	if err := o.Resume(t.Context(), w.time); !errors.Is(err, ErrClosed) || w.store.row(1).state != "dropped" {
+		t.Errorf("with nobody to tell: %v, %v", err, w.store.row(1))
 	}
 }
 
 func TestDamagedPost(t *testing.T) {
 	w := newWorld()
-	w.ledger.rows = []row{{payload: []byte("{"), state: "formed"}}
-	good := w.ledger.form(t, notice("a word"))
+	w.store.rows = []row{{payload: []byte("{"), state: "formed"}}
+	good := w.store.form(t, notice("a word"))
 	if err := w.start().Resume(t.Context(), w.time); err != nil {
 		t.Error(err)
 	}
-	if row := w.ledger.row(1); row.state != "dropped" || row.why != "damaged" {
+	if row := w.store.row(1); row.state != "dropped" || row.why != "damaged" {
 		t.Errorf("%v", row)
 	}
 	w.once(t, good, "the one behind it")
@@ -243,10 +243,10 @@ func TestDamagedPost(t *testing.T) {
 
 func TestDoubtOutlivesLaterAttempts(t *testing.T) {
 	w := newWorld()
-	post := w.ledger.form(t, notice("a word"))
+	post := w.store.form(t, notice("a word"))
 	p := w.start()
-	p.line.send = func(bot.Post) fate {
-		switch len(p.line.sent) {
+	p.conn.send = func(bot.Post) reaction {
+		switch len(p.conn.sent) {
 		case 1:
 			return answerLost
 		case 9:
@@ -264,11 +264,11 @@ func TestDoubtOutlivesLaterAttempts(t *testing.T) {
 func TestStoreFails(t *testing.T) {
 	for _, c := range []struct{ steps, sent int }{{0, 0}, {2, 0}, {3, 0}, {4, 1}} { // reading, claiming, claimed all the same, noting
 		w := newWorld()
-		post := w.ledger.form(t, notice("a word"))
+		post := w.store.form(t, notice("a word"))
 		full := &fuse{armed: true, left: c.steps}
-		l := &line{platform: w.platform, fuse: &fuse{}}
+		l := &connection{platform: w.platform, fuse: &fuse{}}
 		waits := 0
-		o := New(&book{w.ledger, full}, WithWait(func(context.Context, time.Duration) error { waits++; return nil })).To(l)
+		o := New(&processStore{w.store, full}, WithWait(func(context.Context, time.Duration) error { waits++; return nil })).To(l)
 		if err := o.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, errDead) || waits > 0 || len(l.sent) != c.sent {
 			t.Errorf("store fails after %d steps: %v, %d waits, %d attempts", c.steps, err, waits, len(l.sent))
 		}
