@@ -164,6 +164,7 @@ const mostBeats = 4
 // others.
 const beatPatience = time.Second
 
+// beatAll puts a beat into the queue of each team to which one could do something.
 func (a *Adapter) beatAll(ctx context.Context, teams []training.TeamID, at time.Time) {
 	slots := make(chan struct{}, mostBeats)
 	for _, team := range teams {

@@ -106,6 +106,7 @@ const (
 	codeInvalidToken   = 50027
 )
 
+// refusedFor reports whether the platform refused with one of its error codes.
 func refusedFor(err error, codes ...int) bool {
 	var r *refusal
 	if !errors.As(err, &r) {

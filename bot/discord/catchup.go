@@ -139,6 +139,7 @@ type storedMessages struct {
 	unanswered map[snowflake]bool // their answers are not out
 }
 
+// storedOf looks up what a channel's messages have given to the team so far.
 func (a *Adapter) storedOf(ctx context.Context, team training.TeamID, read channelHistory) (storedMessages, error) {
 	all := storedMessages{logs: map[snowflake]storedLog{}}
 	var ids []snowflake
@@ -194,7 +195,7 @@ func (a *Adapter) compare(
 			continue
 		}
 		if read.direct && !a.aloneIn(ctx, m, team, now) {
-			if m.again = stored.unanswered[m.ID]; m.again || !read.replied(m.ID, a.me()) {
+			if m.redelivered = stored.unanswered[m.ID]; m.redelivered || !read.replied(m.ID, a.me()) {
 				a.missedAlone(ctx, team, m, now)
 			}
 			continue

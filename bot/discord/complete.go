@@ -34,6 +34,7 @@ func kindOf(command, option string) slash.Kind {
 	return ""
 }
 
+// choices are how the option that is being typed may go on.
 func (a *Adapter) choices(kind slash.Kind, typed string, i *interaction) []choice {
 	switch kind {
 	case slash.Gate:

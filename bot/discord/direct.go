@@ -29,6 +29,8 @@ func (a *Adapter) direct(ctx context.Context, m message, edit bool) {
 	a.report("take a direct message in", a.toTeam(ctx, m, edit))
 }
 
+// toTeam hands what somebody said to the bot alone to the team it is for, or asks
+// which that is. An edit goes to the team that took the message in.
 func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 	person := training.PersonID(m.Author.ID)
 	if edit {
@@ -60,7 +62,7 @@ func (a *Adapter) toTeam(ctx context.Context, m message, edit bool) error {
 func (a *Adapter) undecided(ctx context.Context, team training.TeamID, m message) error {
 	author := authorOf(*m.Author, nil, 0)
 	said := a.message(m, team, bot.Private, author)
-	said.Redelivered = m.again
+	said.Redelivered = m.redelivered
 	posts, ask, err := a.bot.BeforeTeamChosen(ctx, said)
 	if len(posts) > 0 {
 		a.follow(ctx, team, said, posts, &origin{source: said.ID, channel: m.Channel, direct: true})

@@ -16,6 +16,9 @@ func (a *Adapter) deleteErasedPosts() {
 	})
 }
 
+// deleteErased removes the messages that the store lists for removal, and then has
+// their traces scrubbed from its files. A message that may not be removed counts as
+// removed. After another error the rest stays for the next call.
 func (a *Adapter) deleteErased(ctx context.Context) error {
 	var channels []int64
 	var ids []training.MessageID

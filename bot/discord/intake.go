@@ -25,6 +25,8 @@ func (a *Adapter) hear(kind string, data json.RawMessage) {
 	}
 }
 
+// route decodes an event and puts it into its queue. Kinds of events that the bot
+// does not act on are ignored; the error is of decoding.
 func (a *Adapter) route(kind string, data json.RawMessage) error {
 	switch kind {
 	case "MESSAGE_CREATE", "MESSAGE_UPDATE":
@@ -79,6 +81,9 @@ type deletion struct {
 	Guild   snowflake   `json:"guild_id"`
 }
 
+// queueMessage takes a message or an edit: into the queue of its team, or of its
+// author where that one is alone with the bot. What nobody typed is only noted as
+// taken in.
 func (a *Adapter) queueMessage(m message, edit bool) {
 	if !m.typed(a.me()) || edit && m.Edited == nil {
 		if m.Guild != 0 {
@@ -198,6 +203,8 @@ func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot
 	return nil
 }
 
+// noteCoach writes down whether somebody is a coach by the role. A coach who is no
+// member yet becomes one.
 func noteCoach(tx Tx, team training.TeamID, author bot.Author, at time.Time) error {
 	if blocked, err := tx.Blocked(author.ID); err != nil || blocked {
 		return err
@@ -224,6 +231,7 @@ func noteCoach(tx Tx, team training.TeamID, author bot.Author, at time.Time) err
 	return tx.PutCoachByRole(team, author.ID, author.Coach)
 }
 
+// queueDeletion takes a deletion of one or several messages.
 func (a *Adapter) queueDeletion(gone deletion) {
 	if gone.ID != 0 {
 		gone.IDs = append(gone.IDs, gone.ID)

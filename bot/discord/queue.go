@@ -60,6 +60,7 @@ func (q *queues) add(ctx context.Context, key queueKey, job func(context.Context
 	}
 }
 
+// run works a queue off.
 func (q *queues) run(ctx context.Context, key queueKey) {
 	for {
 		q.mu.Lock()

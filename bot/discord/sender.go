@@ -45,6 +45,7 @@ func (s *sender) Send(ctx context.Context, post bot.Post, nonce string) (trainin
 	return training.MessageID(id), s.class(err)
 }
 
+// send carries out a post as its kind asks, with the platform's own errors.
 func (s *sender) send(ctx context.Context, post bot.Post, nonce string) (snowflake, error) {
 	switch post.Kind {
 	case bot.Mark:
@@ -209,6 +210,7 @@ func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids [
 // beside the answer to what they said, and is not that answer.
 func asksAlone(post bot.Post) bool { return slices.Contains(post.Buttons, bot.TapHurts) }
 
+// unblocked leaves out those who have been erased and want to stay so.
 func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err error) {
 	for _, id := range people {
 		blocked, err := tx.Blocked(id)

@@ -86,7 +86,7 @@ type message struct {
 	Nonce     any        `json:"nonce"` // a string or a number
 	Reference *reference `json:"message_reference"`
 
-	again bool // it was met before, and what it was answered is not out
+	redelivered bool // it was met before, and its answer is not out
 }
 
 type reference struct {

@@ -50,6 +50,7 @@ const (
 	opHello     = 10
 )
 
+// Read gives the library whole frames alone, after the handshake.
 func (c *watchedConn) Read(into []byte) (int, error) {
 	for len(c.ready) == 0 {
 		c.mu.Lock()

@@ -174,6 +174,7 @@ func (o *Outbox) Redeliver(ctx context.Context, sender Sender, posts []bot.Post,
 	return o.deliver(ctx, sender, posts, at, true)
 }
 
+// deliver is Deliver and Redeliver.
 func (o *Outbox) deliver(ctx context.Context, sender Sender, posts []bot.Post, at time.Time, redelivered bool) []Outcome {
 	r := &run{Outbox: o, sender: sender, at: at, patience: patience}
 	parts := map[training.MessageID]int{}

@@ -10,8 +10,8 @@ import (
 	"github.com/gorilla/websocket"
 )
 
-// gateFaults is what is to go wrong at the gateway.
-type gateFaults struct {
+// gatewayState is what is to go wrong at the gateway.
+type gatewayState struct {
 	identifies, resumes, dials int
 
 	silent  int   // connections that get no Hello
@@ -58,41 +58,41 @@ const (
 )
 
 // SilentHello lets the next n connections wait for a Hello that never comes.
-func (s *Server) SilentHello(n int) { s.set(func(g *gateFaults) { g.silent = n }) }
+func (s *Server) SilentHello(n int) { s.set(func(g *gatewayState) { g.silent = n }) }
 
 // EarlyReconnect asks the next n connections to reconnect before they are ready.
-func (s *Server) EarlyReconnect(n int) { s.set(func(g *gateFaults) { g.early = n }) }
+func (s *Server) EarlyReconnect(n int) { s.set(func(g *gatewayState) { g.early = n }) }
 
 // Invalid answers the next n identifies or resumes with an invalid session.
-func (s *Server) Invalid(n int) { s.set(func(g *gateFaults) { g.invalid = n }) }
+func (s *Server) Invalid(n int) { s.set(func(g *gatewayState) { g.invalid = n }) }
 
 // Refuse closes the next identifies with these codes, one each.
-func (s *Server) Refuse(codes ...int) { s.set(func(g *gateFaults) { g.refuse = codes }) }
+func (s *Server) Refuse(codes ...int) { s.set(func(g *gatewayState) { g.refuse = codes }) }
 
 // Deaf says whether heartbeats go unanswered and events unsent.
-func (s *Server) Deaf(deaf bool) { s.set(func(g *gateFaults) { g.deaf = deaf }) }
+func (s *Server) Deaf(deaf bool) { s.set(func(g *gatewayState) { g.deaf = deaf }) }
 
 // Drop loses the events for which lose is true; nil loses none.
-func (s *Server) Drop(lose func(kind string) bool) { s.set(func(g *gateFaults) { g.drop = lose }) }
+func (s *Server) Drop(lose func(kind string) bool) { s.set(func(g *gatewayState) { g.drop = lose }) }
 
 // Double sends every event twice.
-func (s *Server) Double(twice bool) { s.set(func(g *gateFaults) { g.double = twice }) }
+func (s *Server) Double(twice bool) { s.set(func(g *gatewayState) { g.double = twice }) }
 
 // Hold keeps events back until Release.
-func (s *Server) Hold() { s.set(func(g *gateFaults) { g.hold = true }) }
+func (s *Server) Hold() { s.set(func(g *gatewayState) { g.hold = true }) }
 
-func (s *Server) set(change func(*gateFaults)) {
+func (s *Server) set(change func(*gatewayState)) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	change(&s.gate)
+	change(&s.state)
 }
 
 // Release sends the events held back, the last first if reversed.
 func (s *Server) Release(reversed bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	held := s.gate.held
-	s.gate.hold, s.gate.held = false, nil
+	held := s.state.held
+	s.state.hold, s.state.held = false, nil
 	if reversed {
 		slices.Reverse(held)
 	}
@@ -146,10 +146,10 @@ func (s *Server) gateway(w http.ResponseWriter, r *http.Request) {
 	l := &link{conn: conn, out: make(chan any, 1<<15), done: make(chan struct{})}
 	s.mu.Lock()
 	s.links = append(s.links, l)
-	s.gate.dials++
-	silent := s.gate.silent > 0
+	s.state.dials++
+	silent := s.state.silent > 0
 	if silent {
-		s.gate.silent--
+		s.state.silent--
 	}
 	s.stir()
 	s.mu.Unlock()
@@ -173,6 +173,7 @@ func (s *Server) gateway(w http.ResponseWriter, r *http.Request) {
 	close(l.done)
 }
 
+// write sends a client what is queued for it.
 func (l *link) write() {
 	for what := range l.out {
 		if code, ok := what.(closing); ok {
@@ -205,7 +206,7 @@ func (s *Server) read(l *link) {
 		s.mu.Lock()
 		switch packet.Op {
 		case 1:
-			if !s.gate.deaf {
+			if !s.state.deaf {
 				l.send(map[string]any{"op": 11})
 			}
 		case 2:
@@ -218,6 +219,7 @@ func (s *Server) read(l *link) {
 	}
 }
 
+// identify begins a session, where the token and the intents allow it.
 func (s *Server) identify(l *link, data json.RawMessage) {
 	var who struct {
 		Token   string
@@ -227,11 +229,11 @@ func (s *Server) identify(l *link, data json.RawMessage) {
 		l.send(closing(4002))
 		return
 	}
-	s.gate.identifies++
+	s.state.identifies++
 	switch {
-	case len(s.gate.refuse) > 0:
-		l.send(closing(s.gate.refuse[0]))
-		s.gate.refuse = s.gate.refuse[1:]
+	case len(s.state.refuse) > 0:
+		l.send(closing(s.state.refuse[0]))
+		s.state.refuse = s.state.refuse[1:]
 		return
 	case strings.TrimPrefix(who.Token, "Bot ") != Token:
 		l.send(closing(4004))
@@ -239,12 +241,12 @@ func (s *Server) identify(l *link, data json.RawMessage) {
 	case who.Intents&messageContent != 0 && s.options.NoContent:
 		l.send(closing(4014))
 		return
-	case s.gate.invalid > 0:
-		s.gate.invalid--
+	case s.state.invalid > 0:
+		s.state.invalid--
 		l.send(map[string]any{"op": 9, "d": false})
 		return
-	case s.gate.early > 0:
-		s.gate.early--
+	case s.state.early > 0:
+		s.state.early--
 		l.send(map[string]any{"op": 7, "d": nil})
 		return
 	}
@@ -258,6 +260,7 @@ func (s *Server) identify(l *link, data json.RawMessage) {
 	s.ready(l)
 }
 
+// ready tells a client of the session that begins.
 func (s *Server) ready(l *link) {
 	guilds := []any{}
 	for _, id := range s.order {
@@ -270,12 +273,13 @@ func (s *Server) ready(l *link) {
 		"resume_gateway_url": s.wsURL(), "application": map[string]any{"id": ApplicationID, "flags": 0},
 	})
 	for _, id := range s.order {
-		if g := s.guilds[id]; g.in(ApplicationID) && (s.gate.drop == nil || !s.gate.drop("GUILD_CREATE")) {
+		if g := s.guilds[id]; g.in(ApplicationID) && (s.state.drop == nil || !s.state.drop("GUILD_CREATE")) {
 			l.tell("GUILD_CREATE", s.guildEvent(g))
 		}
 	}
 }
 
+// resume goes on with a session after the last event that the client has seen.
 func (s *Server) resume(l *link, data json.RawMessage) {
 	var who struct {
 		Token     string
@@ -284,12 +288,12 @@ func (s *Server) resume(l *link, data json.RawMessage) {
 	}
 	err := json.Unmarshal(data, &who)
 	known := s.sessions[who.SessionID]
-	if err != nil || known == nil || strings.TrimPrefix(who.Token, "Bot ") != Token || s.gate.invalid > 0 || who.Seq > known.seq {
-		s.gate.invalid = max(0, s.gate.invalid-1)
+	if err != nil || known == nil || strings.TrimPrefix(who.Token, "Bot ") != Token || s.state.invalid > 0 || who.Seq > known.seq {
+		s.state.invalid = max(0, s.state.invalid-1)
 		l.send(map[string]any{"op": 9, "d": false})
 		return
 	}
-	s.gate.resumes++
+	s.state.resumes++
 	l.session = known
 	for _, packet := range known.log[who.Seq:] {
 		l.send(packet)
@@ -302,6 +306,7 @@ func (l *link) tell(kind string, data map[string]any) {
 	l.session.tell(kind, data, l)
 }
 
+// tell sends an event.
 func (n *session) tell(kind string, data map[string]any, l *link) {
 	n.seq++
 	packet := map[string]any{"op": 0, "t": kind, "s": n.seq, "d": data}
@@ -321,16 +326,16 @@ func (s *Server) dispatch(kind string, data map[string]any, place *Channel, guil
 	if place != nil && s.may(ApplicationID, place)&ViewChannel == 0 || guild != nil && !guild.in(ApplicationID) {
 		return
 	}
-	if s.gate.hold {
-		s.gate.held = append(s.gate.held, event{kind, data, place, guild})
+	if s.state.hold {
+		s.state.held = append(s.state.held, event{kind, data, place, guild})
 		return
 	}
-	if s.gate.deaf || s.gate.drop != nil && s.gate.drop(kind) {
+	if s.state.deaf || s.state.drop != nil && s.state.drop(kind) {
 		return
 	}
 	s.options.Schema.event(s, kind, data)
 	times := 1
-	if s.gate.double {
+	if s.state.double {
 		times = 2
 	}
 	for _, n := range s.sessions {

@@ -69,6 +69,7 @@ func (s *Server) Submit(place *Channel, by *User, customID string, values map[st
 	})
 }
 
+// ask makes an interaction and tells the clients of it.
 func (s *Server) ask(place *Channel, by *User, kind int, on *Message, data func(*Interaction) map[string]any) *Interaction {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -219,6 +220,7 @@ func (s *Server) byToken(c *call) *Interaction {
 	return nil
 }
 
+// followUp takes a further answer to an interaction.
 func (s *Server) followUp(c *call) answer {
 	i := s.byToken(c)
 	if i == nil {
@@ -243,6 +245,7 @@ func (s *Server) original(c *call) answer {
 	return ok(s.messageJSON(i.Answer))
 }
 
+// editOriginal puts an answer in the place of the first.
 func (s *Server) editOriginal(c *call) answer {
 	i := s.byToken(c)
 	if i == nil || i.Answer == nil {

@@ -90,6 +90,7 @@ func (s *Server) getMessage(c *call) answer {
 	return ok(s.messageJSON(m))
 }
 
+// createMessage makes a message, or returns the one made with its nonce before.
 func (s *Server) createMessage(c *call) answer {
 	place, no := s.place(c, SendMessages)
 	if no == nil {
@@ -264,6 +265,7 @@ func list(value any) []any {
 	return values
 }
 
+// editMessage changes a message of the bot's own.
 func (s *Server) editMessage(c *call) answer {
 	place, no := s.place(c, 0)
 	if no != nil {
@@ -285,6 +287,7 @@ func (s *Server) editMessage(c *call) answer {
 	return ok(s.messageJSON(m))
 }
 
+// deleteMessage removes a message.
 func (s *Server) deleteMessage(c *call) answer {
 	place, no := s.place(c, 0)
 	if no != nil {
@@ -301,6 +304,7 @@ func (s *Server) deleteMessage(c *call) answer {
 	return none
 }
 
+// react puts a reaction on a message.
 func (s *Server) react(c *call) answer {
 	place, no := s.place(c, AddReactions|ReadHistory)
 	if no != nil {

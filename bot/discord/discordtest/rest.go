@@ -233,6 +233,7 @@ func (c *call) json(raw []byte) error {
 	return json.Unmarshal(raw, &c.Body)
 }
 
+// form reads a form with JSON and files.
 func (c *call) form(form *multipart.Reader) error {
 	for {
 		part, err := form.NextPart()
@@ -259,9 +260,9 @@ func (c *call) form(form *multipart.Reader) error {
 func (s *Server) getGateway(*call) answer { return ok(map[string]any{"url": s.wsURL()}) }
 
 func (s *Server) getGatewayBot(*call) answer {
-	left := 1000 - s.gate.identifies
-	if s.gate.allowed > 0 {
-		left = s.gate.allowed - s.gate.identifies
+	left := 1000 - s.state.identifies
+	if s.state.allowed > 0 {
+		left = s.state.allowed - s.state.identifies
 	}
 	return ok(map[string]any{"url": s.wsURL(), "shards": 1, "session_start_limit": map[string]any{
 		"total": 1000, "remaining": max(0, left), "reset_after": 14400000, "max_concurrency": 1,
@@ -269,7 +270,7 @@ func (s *Server) getGatewayBot(*call) answer {
 }
 
 // AllowIdentifies says how many identifies the day has, from the first on.
-func (s *Server) AllowIdentifies(n int) { s.set(func(g *gateFaults) { g.allowed = n }) }
+func (s *Server) AllowIdentifies(n int) { s.set(func(g *gatewayState) { g.allowed = n }) }
 
 func (s *Server) getMe(*call) answer {
 	me := s.userJSON(s.users[ApplicationID])
@@ -277,6 +278,7 @@ func (s *Server) getMe(*call) answer {
 	return ok(me)
 }
 
+// getApplication describes the application.
 func (s *Server) getApplication(*call) answer {
 	flags := 1 << 19 // message content, as a bot in few servers has it
 	if s.options.NoContent {
@@ -315,6 +317,7 @@ func (s *Server) getThreads(c *call) answer {
 	return ok(map[string]any{"threads": s.threadsJSON(g), "members": []any{}, "has_more": false})
 }
 
+// getMember describes somebody in a server.
 func (s *Server) getMember(c *call) answer {
 	g, id := s.guilds[c.id("guild_id")], c.id("user_id")
 	if g == nil || !g.in(ApplicationID) {
@@ -336,6 +339,7 @@ func (s *Server) getCommands(c *call) answer {
 	return ok(g.commands)
 }
 
+// putCommands sets a server's commands.
 func (s *Server) putCommands(c *call) answer {
 	g := s.guilds[c.id("guild_id")]
 	if g == nil || !g.in(ApplicationID) {

@@ -73,7 +73,7 @@ type Server struct {
 	requests []Request
 	plans    []*plan
 	limits   limits
-	gate     gateFaults
+	state    gatewayState
 	swept    func(*Message) bool
 }
 
@@ -181,13 +181,13 @@ func (v View) Links() int {
 }
 
 // Identifies counts the identifies ever taken, Resumes the resumes.
-func (v View) Identifies() int { return v.s.gate.identifies }
+func (v View) Identifies() int { return v.s.state.identifies }
 
 // Resumes counts the resumes ever taken.
-func (v View) Resumes() int { return v.s.gate.resumes }
+func (v View) Resumes() int { return v.s.state.resumes }
 
 // Dials counts the gateway connections ever made.
-func (v View) Dials() int { return v.s.gate.dials }
+func (v View) Dials() int { return v.s.state.dials }
 
 // Requests are the REST requests so far, in order.
 func (v View) Requests() []Request { return v.s.requests }

@@ -26,6 +26,7 @@ func (s *Server) memberJSON(g *Guild, id Snowflake) map[string]any {
 	}
 }
 
+// messageJSON is a message as the platform sends it.
 func (s *Server) messageJSON(m *Message) map[string]any {
 	mentions, files, parts := []any{}, []any{}, m.Parts
 	for _, u := range s.mentioned(m.Text) {
@@ -87,6 +88,7 @@ func (s *Server) roleJSON(r *Role, position int) map[string]any {
 	}
 }
 
+// channelJSON is a channel or a thread as the platform sends it.
 func (s *Server) channelJSON(c *Channel) map[string]any {
 	switch {
 	case c.Guild == nil:
