@@ -67,7 +67,7 @@ func TestServe(t *testing.T) {
 	}
 	await("connection", func(v discordtest.View) bool { return v.Links() > 0 })
 	asked := fake.Slash(rings, rui, "setup",
-		discordtest.Option{Name: "channel", Value: discordtest.Place(rings)}, discordtest.Option{Name: "coach-role", Value: coaches},
+		discordtest.Option{Name: "channel", Value: discordtest.ChannelValue(rings)}, discordtest.Option{Name: "coach-role", Value: coaches},
 		discordtest.Option{Name: "zone", Value: "Europe/Lisbon"}, discordtest.Option{Name: "days", Value: "Mon Thu"},
 		discordtest.Option{Name: "nudge", Value: "17:30"}, discordtest.Option{Name: "digest", Value: "Sun 18:00"})
 	await("answer to /setup", func(discordtest.View) bool { return asked.Callback != 0 && len(asked.More) > 0 })

@@ -77,16 +77,16 @@ func crowd(t *testing.T, servers int) (*stage, []*discordtest.Channel) {
 	places := []*discordtest.Channel{s.rings}
 	for i := range servers {
 		guild := s.fake.Guild(fmt.Sprintf("Tidewater Rings %d", i+2))
-		place := s.fake.Channel(guild, "rings")
+		channel := s.fake.Channel(guild, "rings")
 		s.fake.Join(guild, s.cast["Rui"], s.fake.Role(guild, "steward", discordtest.ManageGuild))
 		s.fake.Join(guild, s.cast["Wen"])
-		made := s.fake.Slash(place, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"})
+		made := s.fake.Slash(channel, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"})
 		s.await("another team", func(discordtest.View) bool { return len(made.More) > 0 })
-		places = append(places, place)
+		places = append(places, channel)
 	}
 	s.clock.add(time.Minute)
-	for _, place := range places {
-		s.fake.Say(place, s.cast["Wen"], "who brings the tape?")
+	for _, channel := range places {
+		s.fake.Say(channel, s.cast["Wen"], "who brings the tape?")
 	}
 	s.quiet()
 	s.adapter.Rest()
@@ -143,10 +143,10 @@ func TestDirectMessagesKeepTheirOrder(t *testing.T) {
 	s.end()
 	s.options = func(o *discord.Options) { discord.Slowly(o, 200*time.Millisecond) }
 	s.clock.add(time.Minute)
-	place := s.fake.Direct(s.cast["Priya"])
-	missed := s.fake.Say(place, s.cast["Priya"], "2x21s support")
+	channel := s.fake.Direct(s.cast["Priya"])
+	missed := s.fake.Say(channel, s.cast["Priya"], "2x21s support")
 	s.start()
-	said := s.fake.Say(place, s.cast["Priya"], "2x22s support")
+	said := s.fake.Say(channel, s.cast["Priya"], "2x22s support")
 	s.await("an answer", func(v discordtest.View) bool { return len(answersTo(v, said)) == 1 })
 	s.fake.Look(func(v discordtest.View) {
 		before := answersTo(v, missed)
@@ -202,7 +202,7 @@ func TestAFormerChannelIsNotRead(t *testing.T) {
 	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	other := s.fake.Channel(s.tide, "training")
-	s.ask(s.rings, "Rui", "setup", opt{Name: "channel", Value: discordtest.Place(other)})
+	s.ask(s.rings, "Rui", "setup", opt{Name: "channel", Value: discordtest.ChannelValue(other)})
 	s.end()
 	s.clock.add(time.Minute)
 	old, now := s.fake.Say(s.rings, s.cast["Priya"], "3x18s high hold"), s.fake.Say(other, s.cast["Wen"], "3x18s high hold")

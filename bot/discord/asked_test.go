@@ -18,10 +18,10 @@ import (
 type opt = discordtest.Option
 
 // ask gives a slash command and waits for its first answer.
-func (s *stage) ask(place *discordtest.Channel, name, command string, options ...opt) *discordtest.Interaction {
+func (s *stage) ask(channel *discordtest.Channel, name, command string, options ...opt) *discordtest.Interaction {
 	s.t.Helper()
 	s.clock.add(time.Second)
-	asked := s.fake.Slash(place, s.cast[name], command, options...)
+	asked := s.fake.Slash(channel, s.cast[name], command, options...)
 	s.await(fmt.Sprintf("answer to %s's /%s %v", name, command, options), func(discordtest.View) bool {
 		return asked.Callback != 0 && (asked.Callback != discordtest.Defers || asked.Answer.Text != "")
 	})

@@ -114,8 +114,8 @@ func TestABeatPassesTeamsThatAreBusy(t *testing.T) {
 	s.quiet()
 	s.adapter.Rest()
 	done := make(chan struct{})
-	for _, place := range places[:len(places)-1] {
-		s.adapter.Block(training.TeamID(place.Guild.ID), done)
+	for _, channel := range places[:len(places)-1] {
+		s.adapter.Block(training.TeamID(channel.Guild.ID), done)
 	}
 	s.clock.set(thursday.AddDate(0, 0, 1))
 	s.adapter.Beat(t.Context(), s.clock.Now())

@@ -39,14 +39,14 @@ func (c *chat) spoken(m bot.Message) string {
 // platform's form as far as that lets them.
 func (c *chat) says(m bot.Message) {
 	c.hold(m.Author)
-	by, place := c.user(m.Author.ID), c.rings
+	by, channel := c.user(m.Author.ID), c.rings
 	if m.Place == bot.Private {
-		place = c.fake.Direct(by)
+		channel = c.fake.Direct(by)
 	} else if name, options, ok := c.slash(m.Text); ok {
-		c.note(m.ID, c.fake.Slash(place, by, name, options...).ID)
+		c.note(m.ID, c.fake.Slash(channel, by, name, options...).ID)
 		return
 	}
-	c.said[m.ID] = c.fake.Say(place, by, c.spoken(m))
+	c.said[m.ID] = c.fake.Say(channel, by, c.spoken(m))
 	c.note(m.ID, c.said[m.ID].ID)
 }
 
@@ -61,9 +61,9 @@ func (c *chat) press(e bot.Tap) error {
 	c.hold(e.Author)
 	by, on := c.user(e.Author.ID), c.theirs[e.On]
 	head := fmt.Sprintf("tap:%s:%d:", e.Button, on)
-	for _, place := range []*discordtest.Channel{c.fake.Direct(by), c.rings} {
+	for _, channel := range []*discordtest.Channel{c.fake.Direct(by), c.rings} {
 		for key, m := range c.pressable {
-			if id, here := strings.CutPrefix(key, place.ID.String()+" "); here && strings.HasPrefix(id, head) {
+			if id, here := strings.CutPrefix(key, channel.ID.String()+" "); here && strings.HasPrefix(id, head) {
 				c.note(e.ID, c.fake.Press(m, by, id).ID)
 				return nil
 			}

@@ -221,10 +221,10 @@ func (c *chat) rest() {
 	c.await("completion", func(discordtest.View) bool { return asked.Callback != 0 })
 	c.adapter.Rest()
 	c.fake.Look(func(v discordtest.View) {
-		for _, place := range c.places(v) {
-			for _, m := range v.Messages(place) {
+		for _, channel := range c.places(v) {
+			for _, m := range v.Messages(channel) {
 				for _, id := range customIDs(m) {
-					c.pressable[place.ID.String()+" "+id] = m
+					c.pressable[channel.ID.String()+" "+id] = m
 				}
 			}
 		}
@@ -345,8 +345,8 @@ func (o overheard) Send(ctx context.Context, post bot.Post, nonce string) (train
 func (c *chat) standing(post bot.Post, id discordtest.Snowflake) {
 	c.fake.Look(func(v discordtest.View) {
 		var found *discordtest.Message
-		for _, place := range c.places(v) {
-			for _, m := range v.Messages(place) {
+		for _, channel := range c.places(v) {
+			for _, m := range v.Messages(channel) {
 				if m.ID == id {
 					found = m
 				}
@@ -376,11 +376,11 @@ func (c *chat) stands(post bot.Post, m *discordtest.Message, v discordtest.View)
 	if !strings.HasPrefix(post.Text, text) || len(m.Files) != len(post.Files) && text == post.Text {
 		c.t.Errorf("stands as %q with %d files, was %q with %d", text, len(m.Files), post.Text, len(post.Files))
 	}
-	public := m.Place == c.rings && !m.Ephemeral
+	public := m.Channel == c.rings && !m.Ephemeral
 	if public != (post.To == bot.ToChannel) {
 		c.t.Errorf("%s to %s stands in public: %t: %q", post.Kind, post.To, public, text)
 	}
-	if m.Place != c.rings && m.Place != v.Direct(c.user(c.back(post.Person))) {
+	if m.Channel != c.rings && m.Channel != v.Direct(c.user(c.back(post.Person))) {
 		c.t.Errorf("%s to %s stands before somebody else: %q", post.Kind, post.Name, text)
 	}
 }

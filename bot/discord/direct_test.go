@@ -12,8 +12,8 @@ import (
 func (s *stage) saysAlone(name, text string, answers int) *discordtest.Message {
 	s.t.Helper()
 	s.clock.add(time.Minute)
-	place := s.fake.Direct(s.cast[name])
-	m := s.fake.Say(place, s.cast[name], text)
+	channel := s.fake.Direct(s.cast[name])
+	m := s.fake.Say(channel, s.cast[name], text)
 	s.await("answer to "+text, func(v discordtest.View) bool { return len(answersTo(v, m)) >= answers })
 	return m
 }
@@ -34,7 +34,7 @@ func TestDirectMessagesOfOneTeam(t *testing.T) {
 	s.end()
 	s.clock.add(time.Minute)
 	s.fake.Delete(m)
-	late := s.fake.Say(m.Place, s.cast["Priya"], "2x25s support")
+	late := s.fake.Say(m.Channel, s.cast["Priya"], "2x25s support")
 	s.start()
 	s.await("what was missed", func(v discordtest.View) bool { return len(answersTo(v, m)) == 0 && len(answersTo(v, late)) == 1 })
 	if m := s.saysAlone("Priya", "/gates", 1); !strings.Contains(s.only(m), "support") {
@@ -74,20 +74,20 @@ func TestSeveralTeamsAreAskedOnce(t *testing.T) {
 	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	other := s.fake.Guild("Saltmarsh Climbers")
-	place := s.fake.Channel(other, "training")
+	channel := s.fake.Channel(other, "training")
 	s.fake.Join(other, s.cast["Rui"], s.fake.Role(other, "steward", discordtest.ManageGuild))
 	s.fake.Join(other, s.cast["Priya"])
-	made := s.fake.Slash(place, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"})
+	made := s.fake.Slash(channel, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"})
 	s.await("second team", func(discordtest.View) bool { return len(made.More) > 0 })
 	s.says("Priya", "3x18s high hold", 1)
-	m := s.fake.Say(place, s.cast["Priya"], "3x17s high hold")
+	m := s.fake.Say(channel, s.cast["Priya"], "3x17s high hold")
 	s.await("answer", func(v discordtest.View) bool { return len(answersTo(v, m)) == 1 })
 
 	first := s.saysAlone("Priya", "2x20s support", 1)
 	if !strings.Contains(s.only(first), "several teams") {
 		t.Fatalf("%q", s.only(first))
 	}
-	second := s.fake.Say(first.Place, s.cast["Priya"], "2x21s support")
+	second := s.fake.Say(first.Channel, s.cast["Priya"], "2x21s support")
 	var id string
 	var asked *discordtest.Message
 	s.fake.Look(func(v discordtest.View) {
@@ -137,8 +137,8 @@ func TestClosedDirectMessages(t *testing.T) {
 	}
 }
 
-func neutral(v discordtest.View, place *discordtest.Channel) (n int) {
-	for _, m := range v.Messages(place) {
+func neutral(v discordtest.View, channel *discordtest.Channel) (n int) {
+	for _, m := range v.Messages(channel) {
 		if strings.Contains(m.Text, "cannot write to you directly") {
 			n++
 		}
@@ -154,11 +154,11 @@ func TestButtonsUnderPrivateTexts(t *testing.T) {
 	s.says("Priya", "3x18s high hold", 1)
 	press := func(name, word string) string {
 		t.Helper()
-		place := s.fake.Direct(s.cast[name])
+		channel := s.fake.Direct(s.cast[name])
 		var on *discordtest.Message
 		var id string
 		s.await("a button", func(v discordtest.View) bool {
-			for _, m := range v.Messages(place) {
+			for _, m := range v.Messages(channel) {
 				for _, one := range customIDs(m) {
 					if strings.Contains(one, word) {
 						on, id = m, one

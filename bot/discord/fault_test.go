@@ -118,11 +118,11 @@ func TestUnknownComponentTypes(t *testing.T) {
 	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	s.clock.add(time.Minute)
-	odd := s.fake.Post(&discordtest.Message{Place: s.rings, Author: s.cast["Priya"], Text: "3x18s high hold", Odd: true})
+	odd := s.fake.Post(&discordtest.Message{Channel: s.rings, Author: s.cast["Priya"], Text: "3x18s high hold", Odd: true})
 	s.await("answer", func(v discordtest.View) bool { return len(answersTo(v, odd)) == 1 })
 	s.end()
 	s.clock.add(time.Minute)
-	s.fake.Post(&discordtest.Message{Place: s.rings, Author: s.cast["Priya"], Text: "no log at all", Odd: true})
+	s.fake.Post(&discordtest.Message{Channel: s.rings, Author: s.cast["Priya"], Text: "no log at all", Odd: true})
 	m := s.fake.Say(s.rings, s.cast["Wen"], "3x20s high hold")
 	s.start()
 	s.await("answer", func(v discordtest.View) bool { return len(answersTo(v, m)) == 1 })
@@ -194,7 +194,7 @@ func TestNobodyElseIsReadIn(t *testing.T) {
 	for _, m := range []*discordtest.Message{
 		{Author: machine}, {Author: s.cast["Wen"], Webhook: true}, {Author: s.cast["Wen"], Type: 7}, {Author: s.cast["Wen"], Forward: true},
 	} {
-		m.Place, m.Text = s.rings, text
+		m.Channel, m.Text = s.rings, text
 		s.fake.Post(m)
 	}
 	other := s.fake.Channel(s.tide, "elsewhere")
@@ -206,7 +206,7 @@ func TestNobodyElseIsReadIn(t *testing.T) {
 	if logs := s.logged("Wen"); len(logs) != 0 {
 		t.Errorf("read in: %+v", logs)
 	}
-	reply := s.fake.Post(&discordtest.Message{Place: s.rings, Author: s.cast["Wen"], Text: text, Type: 19})
+	reply := s.fake.Post(&discordtest.Message{Channel: s.rings, Author: s.cast["Wen"], Text: text, Type: 19})
 	s.await("answer", func(v discordtest.View) bool { return len(answersTo(v, reply)) == 1 })
 }
 

@@ -14,14 +14,14 @@ func TestNoticeWaitsForTheFirstCoach(t *testing.T) {
 	s := newStage(t, discordtest.Options{})
 	s.start()
 	asked := s.fake.Slash(s.rings, s.cast["Rui"], "setup",
-		discordtest.Option{Name: "channel", Value: discordtest.Place(s.rings)}, discordtest.Option{Name: "coach-role", Value: s.coaches},
+		discordtest.Option{Name: "channel", Value: discordtest.ChannelValue(s.rings)}, discordtest.Option{Name: "coach-role", Value: s.coaches},
 		discordtest.Option{Name: "zone", Value: "Europe/Lisbon"}, discordtest.Option{Name: "days", Value: "Mon Thu"})
 	s.await("an answer to /setup", func(discordtest.View) bool { return len(asked.More) > 0 })
 	s.says("Priya", "3x18s high hold", 1)
 	s.saysAlone("Priya", "my left elbow hurts", 1)
 
-	heard := func(v discordtest.View, place *discordtest.Channel) (n int) {
-		for _, m := range v.Messages(place) {
+	heard := func(v discordtest.View, channel *discordtest.Channel) (n int) {
+		for _, m := range v.Messages(channel) {
 			if m.Author.Bot && strings.Contains(m.Text, "Priya is paused") {
 				n++
 			}

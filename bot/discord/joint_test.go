@@ -29,8 +29,8 @@ func (a asking) Step(ctx context.Context, event bot.Event) ([]bot.Post, error) {
 }
 
 // asked is the question of a joint that stands in a place, nil for none.
-func asked(v discordtest.View, place *discordtest.Channel) *discordtest.Message {
-	for _, m := range v.Messages(place) {
+func asked(v discordtest.View, channel *discordtest.Channel) *discordtest.Message {
+	for _, m := range v.Messages(channel) {
 		if m.Text == jointQuestion {
 			return m
 		}
@@ -39,10 +39,10 @@ func asked(v discordtest.View, place *discordtest.Channel) *discordtest.Message 
 }
 
 // press presses a button of the question in a place and waits for its answer.
-func (s *stage) press(name, button string, place *discordtest.Channel) *discordtest.Interaction {
+func (s *stage) press(name, button string, channel *discordtest.Channel) *discordtest.Interaction {
 	s.t.Helper()
 	var question *discordtest.Message
-	s.await("a question", func(v discordtest.View) bool { question = asked(v, place); return question != nil })
+	s.await("a question", func(v discordtest.View) bool { question = asked(v, channel); return question != nil })
 	ids := customIDs(question)
 	at := slices.IndexFunc(ids, func(id string) bool { return strings.HasPrefix(id, "tap:"+button+":") })
 	if len(ids) != 2 || at < 0 {

@@ -76,13 +76,13 @@ func TestALimitBindsWhatItSays(t *testing.T) {
 				_ = l.pass(t.Context(), "channels/1/messages") // learns the limit
 				var rate *outbox.RateError
 				if err := l.pass(t.Context(), "channels/1/messages"); !errors.As(err, &rate) || rate.All != c.all || rate.After != c.after {
-					t.Errorf("the same place: %v", err)
+					t.Errorf("the same channel: %v", err)
 				}
 				if c.answer.seen != 1 {
 					t.Errorf("%d requests left", c.answer.seen)
 				}
 				if _ = l.pass(t.Context(), "channels/2/messages"); c.all != (c.answer.seen == 1) {
-					t.Errorf("another place: %d requests left, all %t", c.answer.seen, c.all)
+					t.Errorf("another channel: %d requests left, all %t", c.answer.seen, c.all)
 				}
 				time.Sleep(c.after + time.Millisecond)
 				before := c.answer.seen

@@ -72,7 +72,7 @@ type load struct {
 // server is one with a team: somebody who logs, and somebody who asks.
 type server struct {
 	guild        *discordtest.Guild
-	place        *discordtest.Channel
+	channel      *discordtest.Channel
 	coaches      *discordtest.Role
 	coach        *discordtest.User
 	logger, asks *discordtest.User
@@ -99,7 +99,7 @@ func newLoad(t *testing.T) *load {
 	}
 	for i := range loadServers - 1 {
 		guild := l.fake.Guild(fmt.Sprintf("Tidewater Rings %d", i+2))
-		s := &server{guild: guild, place: l.fake.Channel(guild, "rings"), coaches: l.fake.Role(guild, "coach", 0)}
+		s := &server{guild: guild, channel: l.fake.Channel(guild, "rings"), coaches: l.fake.Role(guild, "coach", 0)}
 		for _, who := range []struct {
 			name string
 			as   **discordtest.User
@@ -110,7 +110,7 @@ func newLoad(t *testing.T) *load {
 		l.fake.Grant(guild, s.coach, s.coaches)
 		l.servers = append(l.servers, s)
 	}
-	l.servers = append(l.servers, &server{guild: l.tide, place: l.rings, coaches: l.coaches, coach: l.cast["Ilda"], logger: l.cast["Priya"], asks: l.cast["Sanna"]})
+	l.servers = append(l.servers, &server{guild: l.tide, channel: l.rings, coaches: l.coaches, coach: l.cast["Ilda"], logger: l.cast["Priya"], asks: l.cast["Sanna"]})
 	return l
 }
 
@@ -191,8 +191,8 @@ func (s *server) settle(tx *store.Tx, at time.Time) error {
 	}
 	err = errors.Join(
 		tx.PutTeam(training.Team{ID: s.team(), Name: s.guild.Name, Zone: zone, Days: days, Nudge: 18 * 60, DigestDay: time.Sunday, Digest: 18 * 60}),
-		tx.PutPlace(s.team(), int64(s.place.ID), int64(s.coaches.ID)),
-		tx.Watch(s.team(), int64(s.place.ID), training.MessageID(s.place.ID)),
+		tx.PutPlace(s.team(), int64(s.channel.ID), int64(s.coaches.ID)),
+		tx.Watch(s.team(), int64(s.channel.ID), training.MessageID(s.channel.ID)),
 		tx.PutMember(s.team(), training.Member{ID: training.PersonID(s.coach.ID), Name: "Ilda", Zone: zone, Since: at, Coach: true}),
 		tx.PutCoachByRole(s.team(), training.PersonID(s.coach.ID), true))
 	for _, u := range []*discordtest.User{s.logger, s.asks} {
@@ -234,18 +234,18 @@ func (l *load) talk(began time.Time) {
 		time.Sleep(time.Until(began.Add(time.Duration(i) * every)))
 		s := l.servers[i*7919%len(l.servers)] // a prime: every server once before any twice
 		s.when = append(s.when, time.Now())
-		s.said = append(s.said, l.fake.Say(s.place, s.logger, fmt.Sprintf("3x%ds high hold", 10+i%10)))
+		s.said = append(s.said, l.fake.Say(s.channel, s.logger, fmt.Sprintf("3x%ds high hold", 10+i%10)))
 		if i%perAsked != 0 {
 			continue
 		}
 		other := l.servers[(i*7919+1)%len(l.servers)]
 		switch i / perAsked % 3 {
 		case 0:
-			l.asked = append(l.asked, l.fake.Slash(other.place, other.asks, "gates"))
+			l.asked = append(l.asked, l.fake.Slash(other.channel, other.asks, "gates"))
 		case 1:
-			l.asked = append(l.asked, l.fake.Slash(other.place, other.asks, "log", discordtest.Option{Name: "text", Value: "3x20s support"}))
+			l.asked = append(l.asked, l.fake.Slash(other.channel, other.asks, "log", discordtest.Option{Name: "text", Value: "3x20s support"}))
 		case 2:
-			l.asked = append(l.asked, l.fake.Slash(other.place, other.asks, "me", discordtest.Option{Name: "nudges", Value: "on"}))
+			l.asked = append(l.asked, l.fake.Slash(other.channel, other.asks, "me", discordtest.Option{Name: "nudges", Value: "on"}))
 		}
 	}
 }

@@ -20,8 +20,8 @@ func trained(t testing.TB, options discordtest.Options) *stage {
 }
 
 // nudges are what the bot says in the channel at its own accord.
-func nudges(v discordtest.View, place *discordtest.Channel) (found []*discordtest.Message) {
-	for _, m := range v.Messages(place) {
+func nudges(v discordtest.View, channel *discordtest.Channel) (found []*discordtest.Message) {
+	for _, m := range v.Messages(channel) {
 		if m.Author.Bot && !m.Ephemeral && len(m.Pings) > 0 {
 			found = append(found, m)
 		}
@@ -188,8 +188,8 @@ func TestNothingIsKeptOfBodiesAndOfTheErased(t *testing.T) {
 	}
 }
 
-func own(v discordtest.View, place *discordtest.Channel) (found []*discordtest.Message) {
-	for _, m := range v.Messages(place) {
+func own(v discordtest.View, channel *discordtest.Channel) (found []*discordtest.Message) {
+	for _, m := range v.Messages(channel) {
 		if m.Author.Bot && !m.Ephemeral {
 			found = append(found, m)
 		}

@@ -24,13 +24,13 @@ func TestReturn(t *testing.T) {
 	l.settle()
 	l.back() // with teams there now
 	for _, s := range l.servers {
-		l.fake.Say(s.place, s.asks, "who brings the tape?")
+		l.fake.Say(s.channel, s.asks, "who brings the tape?")
 	}
 	l.rest()
 	l.end()
 	for i := 0; i < len(l.servers); i += eachLogged {
 		s := l.servers[i]
-		s.when, s.said = append(s.when, time.Now()), append(s.said, l.fake.Say(s.place, s.logger, "3x18s high hold"))
+		s.when, s.said = append(s.when, time.Now()), append(s.said, l.fake.Say(s.channel, s.logger, "3x18s high hold"))
 	}
 	start, began := l.requests(), time.Now()
 	l.open()
@@ -38,7 +38,7 @@ func TestReturn(t *testing.T) {
 	l.await("connection", func(v discordtest.View) bool { return v.Links() > 0 })
 	for i := 1; i < len(l.servers); i += eachAsks {
 		s := l.servers[i]
-		l.asked = append(l.asked, l.fake.Slash(s.place, s.asks, "gates"))
+		l.asked = append(l.asked, l.fake.Slash(s.channel, s.asks, "gates"))
 	}
 	l.await("answers to what was logged", func(v discordtest.View) bool {
 		for i := 0; i < len(l.servers); i += eachLogged {

@@ -73,8 +73,8 @@ func TestAnInteractionThatIsOver(t *testing.T) {
 	})
 }
 
-func textsOf(v discordtest.View, place *discordtest.Channel) (texts []string) {
-	for _, m := range v.Messages(place) {
+func textsOf(v discordtest.View, channel *discordtest.Channel) (texts []string) {
+	for _, m := range v.Messages(channel) {
 		if m.Author.Bot && !m.Ephemeral {
 			texts = append(texts, m.Text)
 		}

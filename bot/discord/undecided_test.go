@@ -14,15 +14,15 @@ func TestPainBeforeATeamIsChosen(t *testing.T) {
 	t.Parallel()
 	s := settled(t, discordtest.Options{})
 	other := s.fake.Guild("Saltmarsh Climbers")
-	place := s.fake.Channel(other, "training")
+	channel := s.fake.Channel(other, "training")
 	s.fake.Join(other, s.cast["Rui"], s.fake.Role(other, "steward", discordtest.ManageGuild))
 	s.fake.Join(other, s.cast["Priya"])
 	s.fake.Join(other, s.cast["Wen"])
-	made := s.fake.Slash(place, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"},
+	made := s.fake.Slash(channel, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"},
 		opt{Name: "coach", Value: s.cast["Wen"]})
 	s.await("second team", func(discordtest.View) bool { return len(made.More) > 0 })
 	s.says("Priya", "3x18s high hold", 1)
-	m := s.fake.Say(place, s.cast["Priya"], "3x17s high hold")
+	m := s.fake.Say(channel, s.cast["Priya"], "3x17s high hold")
 	s.await("answer", func(v discordtest.View) bool { return len(answersTo(v, m)) == 1 })
 
 	alone := map[string]*discordtest.Channel{"Ilda": s.fake.Direct(s.cast["Ilda"]), "Wen": s.fake.Direct(s.cast["Wen"])}
@@ -47,8 +47,8 @@ func TestPainBeforeATeamIsChosen(t *testing.T) {
 	// and what is said while the bot is away
 	s.end()
 	s.clock.add(time.Minute)
-	missed := s.fake.Say(both.Place, s.cast["Priya"], "my right shoulder hurts too")
-	asks := s.fake.Say(both.Place, s.cast["Priya"], "2x21s support")
+	missed := s.fake.Say(both.Channel, s.cast["Priya"], "my right shoulder hurts too")
+	asks := s.fake.Say(both.Channel, s.cast["Priya"], "2x21s support")
 	s.start()
 	s.await("both", func(v discordtest.View) bool { return len(answersTo(v, missed)) == 1 && len(answersTo(v, asks)) == 1 })
 	if text := s.only(missed); !strings.Contains(text, "Please stop") {

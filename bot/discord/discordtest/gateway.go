@@ -10,7 +10,7 @@ import (
 	"github.com/gorilla/websocket"
 )
 
-// gatewayState is what is to go wrong at the gateway.
+// gatewayState is what is to go wrong at the gateway, and what has happened there.
 type gatewayState struct {
 	identifies, resumes, dials int
 
@@ -28,10 +28,10 @@ type gatewayState struct {
 
 // event is one dispatch on its way to whom it concerns.
 type event struct {
-	kind  string
-	data  map[string]any
-	place *Channel
-	guild *Guild
+	kind    string
+	data    map[string]any
+	channel *Channel
+	guild   *Guild
 }
 
 // session is what a client may resume.
@@ -97,7 +97,7 @@ func (s *Server) Release(reversed bool) {
 		slices.Reverse(held)
 	}
 	for _, e := range held {
-		s.dispatch(e.kind, e.data, e.place, e.guild)
+		s.dispatch(e.kind, e.data, e.channel, e.guild)
 	}
 }
 
@@ -321,13 +321,13 @@ func (n *session) tell(kind string, data map[string]any, l *link) {
 }
 
 // dispatch tells every session that may know of it; the lock must be held.
-func (s *Server) dispatch(kind string, data map[string]any, place *Channel, guild *Guild) {
+func (s *Server) dispatch(kind string, data map[string]any, channel *Channel, guild *Guild) {
 	defer s.stir()
-	if place != nil && s.may(ApplicationID, place)&ViewChannel == 0 || guild != nil && !guild.in(ApplicationID) {
+	if channel != nil && s.may(ApplicationID, channel)&ViewChannel == 0 || guild != nil && !guild.in(ApplicationID) {
 		return
 	}
 	if s.state.hold {
-		s.state.held = append(s.state.held, event{kind, data, place, guild})
+		s.state.held = append(s.state.held, event{kind, data, channel, guild})
 		return
 	}
 	if s.state.deaf || s.state.drop != nil && s.state.drop(kind) {
@@ -339,11 +339,11 @@ func (s *Server) dispatch(kind string, data map[string]any, place *Channel, guil
 		times = 2
 	}
 	for _, n := range s.sessions {
-		if !n.wants(kind, place) {
+		if !n.wants(kind, channel) {
 			continue
 		}
 		for range times {
-			n.tell(kind, n.visible(data, place), s.linkOf(n))
+			n.tell(kind, n.visible(data, channel), s.linkOf(n))
 		}
 	}
 }
@@ -357,20 +357,20 @@ func (s *Server) linkOf(n *session) *link {
 	return nil
 }
 
-func (n *session) wants(kind string, place *Channel) bool {
+func (n *session) wants(kind string, channel *Channel) bool {
 	if !strings.HasPrefix(kind, "MESSAGE_") {
 		return true
 	}
-	if place.Guild == nil {
+	if channel.Guild == nil {
 		return n.intent&directMessages != 0
 	}
 	return n.intent&guildMessages != 0
 }
 
 // visible is the event as a client without the privileged intent sees it.
-func (n *session) visible(data map[string]any, place *Channel) map[string]any {
+func (n *session) visible(data map[string]any, channel *Channel) map[string]any {
 	text, said := data["content"].(string)
-	if !said || n.intent&messageContent != 0 || place.Guild == nil || strings.Contains(text, "<@"+ApplicationID.String()+">") {
+	if !said || n.intent&messageContent != 0 || channel.Guild == nil || strings.Contains(text, "<@"+ApplicationID.String()+">") {
 		return data
 	}
 	blank := map[string]any{}

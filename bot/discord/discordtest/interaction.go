@@ -12,7 +12,7 @@ type Interaction struct {
 	ID       Snowflake
 	Token    string
 	Kind     int // 2 command, 3 component, 4 completion, 5 form
-	Place    *Channel
+	Channel  *Channel
 	By       *User
 	At       time.Time
 	Callback int            // type of the first answer; 0: none yet
@@ -41,25 +41,25 @@ type Option struct {
 }
 
 // Slash gives a command, as "coach witness", in a place.
-func (s *Server) Slash(place *Channel, by *User, command string, options ...Option) *Interaction {
-	return s.ask(place, by, 2, nil, func(i *Interaction) map[string]any { return s.commandData(command, options) })
+func (s *Server) Slash(channel *Channel, by *User, command string, options ...Option) *Interaction {
+	return s.ask(channel, by, 2, nil, func(i *Interaction) map[string]any { return s.commandData(command, options) })
 }
 
 // Complete asks how an option might go on.
-func (s *Server) Complete(place *Channel, by *User, command string, options ...Option) *Interaction {
-	return s.ask(place, by, 4, nil, func(i *Interaction) map[string]any { return s.commandData(command, options) })
+func (s *Server) Complete(channel *Channel, by *User, command string, options ...Option) *Interaction {
+	return s.ask(channel, by, 4, nil, func(i *Interaction) map[string]any { return s.commandData(command, options) })
 }
 
 // Press presses a button under a message of the bot's.
 func (s *Server) Press(m *Message, by *User, customID string) *Interaction {
-	return s.ask(m.Place, by, 3, m, func(*Interaction) map[string]any {
+	return s.ask(m.Channel, by, 3, m, func(*Interaction) map[string]any {
 		return map[string]any{"custom_id": customID, "component_type": 2, "id": 1}
 	})
 }
 
 // Submit sends a form back with a value for each of its fields.
-func (s *Server) Submit(place *Channel, by *User, customID string, values map[string]string) *Interaction {
-	return s.ask(place, by, 5, nil, func(*Interaction) map[string]any {
+func (s *Server) Submit(channel *Channel, by *User, customID string, values map[string]string) *Interaction {
+	return s.ask(channel, by, 5, nil, func(*Interaction) map[string]any {
 		rows := []any{}
 		for name, value := range values {
 			field := map[string]any{"type": 4, "id": 2, "custom_id": name, "value": value}
@@ -70,29 +70,29 @@ func (s *Server) Submit(place *Channel, by *User, customID string, values map[st
 }
 
 // ask makes an interaction and tells the clients of it.
-func (s *Server) ask(place *Channel, by *User, kind int, on *Message, data func(*Interaction) map[string]any) *Interaction {
+func (s *Server) ask(channel *Channel, by *User, kind int, on *Message, data func(*Interaction) map[string]any) *Interaction {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	i := &Interaction{ID: s.next(), Kind: kind, Place: place, By: by, At: time.Now(), on: on}
+	i := &Interaction{ID: s.next(), Kind: kind, Channel: channel, By: by, At: time.Now(), on: on}
 	i.Token = fmt.Sprintf("asked-%d", i.ID)
 	s.asked[i.ID] = i
 	event := map[string]any{
-		"id": i.ID, "application_id": ApplicationID, "type": kind, "token": i.Token, "version": 1, "channel_id": place.ID,
+		"id": i.ID, "application_id": ApplicationID, "type": kind, "token": i.Token, "version": 1, "channel_id": channel.ID,
 		"data": data(i), "locale": "en-US", "entitlements": []any{}, "authorizing_integration_owners": map[string]any{}, "context": 0,
-		"app_permissions": Snowflake(s.may(ApplicationID, place)), "channel": s.channelJSON(place), "attachment_size_limit": 10 << 20,
+		"app_permissions": Snowflake(s.may(ApplicationID, channel)), "channel": s.channelJSON(channel), "attachment_size_limit": 10 << 20,
 	}
 	if on != nil {
 		event["message"] = s.messageJSON(on)
 	}
-	if g := place.Guild; g != nil {
+	if g := channel.Guild; g != nil {
 		member := s.memberJSON(g, by.ID)
-		member["user"], member["permissions"] = s.userJSON(by), Snowflake(s.may(by.ID, place))
+		member["user"], member["permissions"] = s.userJSON(by), Snowflake(s.may(by.ID, channel))
 		event["member"], event["guild_id"] = member, g.ID
 		event["guild"] = map[string]any{"id": g.ID, "locale": "en-US", "features": []any{}}
 	} else {
 		event["user"], event["context"] = s.userJSON(by), 1
 	}
-	s.dispatch("INTERACTION_CREATE", event, nil, place.Guild)
+	s.dispatch("INTERACTION_CREATE", event, nil, channel.Guild)
 	return i
 }
 
@@ -107,7 +107,7 @@ func (s *Server) commandData(command string, options []Option) map[string]any {
 		case *User:
 			shape["type"], shape["value"] = 6, value.ID
 			users[value.ID.String()] = s.userJSON(value)
-		case place:
+		case channelValue:
 			shape["type"], shape["value"] = 7, value.id
 		case *Role:
 			shape["type"], shape["value"] = 8, value.ID
@@ -184,7 +184,7 @@ func (s *Server) first(i *Interaction, kind int, data map[string]any, c *call) *
 		i.Answer = m
 		return wrong
 	case Defers:
-		i.Answer = &Message{ID: s.next(), Place: i.Place, Author: s.users[ApplicationID], At: s.now(), Ephemeral: ephemeral(data)}
+		i.Answer = &Message{ID: s.next(), Channel: i.Channel, Author: s.users[ApplicationID], At: s.now(), Ephemeral: ephemeral(data)}
 	case Touches:
 		if i.on != nil {
 			return s.fill(i.on, c, data, c.files)
@@ -195,7 +195,7 @@ func (s *Server) first(i *Interaction, kind int, data map[string]any, c *call) *
 
 // response puts an answer into the place, unless it is for one alone.
 func (s *Server) response(i *Interaction, data map[string]any, c *call) (*Message, *answer) {
-	m := &Message{ID: s.next(), Place: i.Place, Author: s.users[ApplicationID], At: s.now(), Ephemeral: ephemeral(data)}
+	m := &Message{ID: s.next(), Channel: i.Channel, Author: s.users[ApplicationID], At: s.now(), Ephemeral: ephemeral(data)}
 	if wrong := s.fill(m, c, data, c.files); wrong != nil {
 		return nil, wrong
 	}
@@ -204,9 +204,9 @@ func (s *Server) response(i *Interaction, data map[string]any, c *call) (*Messag
 }
 
 func (s *Server) show(m *Message) {
-	m.Place.put(m)
+	m.Channel.put(m)
 	if !m.Ephemeral {
-		s.dispatch("MESSAGE_CREATE", s.messageEvent(m), m.Place, m.Place.Guild)
+		s.dispatch("MESSAGE_CREATE", s.messageEvent(m), m.Channel, m.Channel.Guild)
 	}
 }
 
@@ -263,8 +263,8 @@ func (s *Server) editOriginal(c *call) answer {
 	return ok(s.messageJSON(i.Answer))
 }
 
-// place is a channel as an option's value.
-type place struct{ id Snowflake }
+// channelValue is a channel as an option's value.
+type channelValue struct{ id Snowflake }
 
-// Place gives a channel as an option's value.
-func Place(c *Channel) any { return place{c.ID} }
+// ChannelValue gives a channel as an option's value.
+func ChannelValue(c *Channel) any { return channelValue{c.ID} }

@@ -14,25 +14,25 @@ const (
 )
 
 // place finds the channel of a request and checks what the bot may do there.
-func (s *Server) place(c *call, needs int64) (*Channel, *answer) {
-	place := s.channels[c.id("channel_id")]
+func (s *Server) channel(c *call, needs int64) (*Channel, *answer) {
+	channel := s.channels[c.id("channel_id")]
 	switch {
-	case place == nil:
+	case channel == nil:
 		return nil, &unknownChannel
-	case s.may(ApplicationID, place)&ViewChannel == 0:
+	case s.may(ApplicationID, channel)&ViewChannel == 0:
 		return nil, &noAccess
-	case s.may(ApplicationID, place)&needs != needs:
+	case s.may(ApplicationID, channel)&needs != needs:
 		return nil, &notAllowed
 	}
-	return place, nil
+	return channel, nil
 }
 
 func (s *Server) getChannel(c *call) answer {
-	place, no := s.place(c, 0)
+	channel, no := s.channel(c, 0)
 	if no != nil {
 		return *no
 	}
-	return ok(s.channelJSON(place))
+	return ok(s.channelJSON(channel))
 }
 
 func (s *Server) openDirect(c *call) answer {
@@ -46,7 +46,7 @@ func (s *Server) openDirect(c *call) answer {
 // history gives a page, newest first. With after it is the page next to that
 // message; with before the one before it.
 func (s *Server) history(c *call) answer {
-	place, no := s.place(c, ReadHistory)
+	channel, no := s.channel(c, ReadHistory)
 	if no != nil {
 		return *no
 	}
@@ -59,7 +59,7 @@ func (s *Server) history(c *call) answer {
 	}
 	first, last := number(c.query.Get("after")), number(c.query.Get("before"))
 	var page []*Message
-	for _, m := range place.messages {
+	for _, m := range channel.messages {
 		if m.ID > first && (last == 0 || m.ID < last) && !m.Ephemeral {
 			page = append(page, m)
 		}
@@ -79,11 +79,11 @@ func (s *Server) history(c *call) answer {
 }
 
 func (s *Server) getMessage(c *call) answer {
-	place, no := s.place(c, ReadHistory)
+	channel, no := s.channel(c, ReadHistory)
 	if no != nil {
 		return *no
 	}
-	m := place.find(c.id("message_id"))
+	m := channel.find(c.id("message_id"))
 	if m == nil {
 		return unknownMessage
 	}
@@ -92,9 +92,9 @@ func (s *Server) getMessage(c *call) answer {
 
 // createMessage makes a message, or returns the one made with its nonce before.
 func (s *Server) createMessage(c *call) answer {
-	place, no := s.place(c, SendMessages)
+	channel, no := s.channel(c, SendMessages)
 	if no == nil {
-		no = s.refuses(place, c)
+		no = s.refuses(channel, c)
 	}
 	if no != nil {
 		return *no
@@ -103,13 +103,13 @@ func (s *Server) createMessage(c *call) answer {
 	if utf8.RuneCountInString(nonce) > 25 {
 		return refusal(http.StatusBadRequest, 50035, "Invalid Form Body: nonce")
 	}
-	if earlier, known := place.nonces[nonce]; known && c.Body["enforce_nonce"] == true && s.now().Sub(earlier.at) < nonceKept {
-		if m := place.find(earlier.id); m != nil {
+	if earlier, known := channel.nonces[nonce]; known && c.Body["enforce_nonce"] == true && s.now().Sub(earlier.at) < nonceKept {
+		if m := channel.find(earlier.id); m != nil {
 			return ok(s.messageJSON(m))
 		}
 		return unknownMessage
 	}
-	m := &Message{ID: s.next(), Place: place, Author: s.users[ApplicationID], At: s.now(), Nonce: nonce}
+	m := &Message{ID: s.next(), Channel: channel, Author: s.users[ApplicationID], At: s.now(), Nonce: nonce}
 	wrong := s.fill(m, c, c.Body, c.files)
 	if wrong == nil {
 		wrong = m.refer(c.Body)
@@ -118,21 +118,21 @@ func (s *Server) createMessage(c *call) answer {
 		return *wrong
 	}
 	if nonce != "" {
-		place.nonces[nonce] = said{m.ID, s.now()}
+		channel.nonces[nonce] = said{m.ID, s.now()}
 	}
 	if s.swept == nil || !s.swept(m) {
-		place.put(m)
+		channel.put(m)
 	}
-	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), place, place.Guild)
+	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), channel, channel.Guild)
 	return ok(s.messageJSON(m))
 }
 
 // refuses tells why the bot may not send this there; nil if it may.
-func (s *Server) refuses(place *Channel, c *call) *answer {
-	if len(c.files) > 0 && s.may(ApplicationID, place)&AttachFiles == 0 {
+func (s *Server) refuses(channel *Channel, c *call) *answer {
+	if len(c.files) > 0 && s.may(ApplicationID, channel)&AttachFiles == 0 {
 		return &notAllowed
 	}
-	u := place.With
+	u := channel.With
 	if u == nil || !u.Closed && s.shares(u) {
 		return nil
 	}
@@ -152,7 +152,7 @@ func (m *Message) refer(body map[string]any) *answer {
 	}
 	answered, _ := reference["message_id"].(string)
 	m.Answers = number(answered)
-	if m.Place.find(m.Answers) != nil {
+	if m.Channel.find(m.Answers) != nil {
 		return nil
 	}
 	if reference["fail_if_not_exists"] != false {
@@ -267,11 +267,11 @@ func list(value any) []any {
 
 // editMessage changes a message of the bot's own.
 func (s *Server) editMessage(c *call) answer {
-	place, no := s.place(c, 0)
+	channel, no := s.channel(c, 0)
 	if no != nil {
 		return *no
 	}
-	m := place.find(c.id("message_id"))
+	m := channel.find(c.id("message_id"))
 	switch {
 	case m == nil:
 		return unknownMessage
@@ -283,34 +283,34 @@ func (s *Server) editMessage(c *call) answer {
 	}
 	m.Edited = s.now()
 	m.Edits++
-	s.dispatch("MESSAGE_UPDATE", s.messageEvent(m), place, place.Guild)
+	s.dispatch("MESSAGE_UPDATE", s.messageEvent(m), channel, channel.Guild)
 	return ok(s.messageJSON(m))
 }
 
 // deleteMessage removes a message.
 func (s *Server) deleteMessage(c *call) answer {
-	place, no := s.place(c, 0)
+	channel, no := s.channel(c, 0)
 	if no != nil {
 		return *no
 	}
-	m := place.find(c.id("message_id"))
+	m := channel.find(c.id("message_id"))
 	switch {
 	case m == nil:
 		return unknownMessage
 	case m.Author.ID != ApplicationID:
 		return notAllowed
 	}
-	place.drop(m.ID)
+	channel.drop(m.ID)
 	return none
 }
 
 // react puts a reaction on a message.
 func (s *Server) react(c *call) answer {
-	place, no := s.place(c, AddReactions|ReadHistory)
+	channel, no := s.channel(c, AddReactions|ReadHistory)
 	if no != nil {
 		return *no
 	}
-	m := place.find(c.id("message_id"))
+	m := channel.find(c.id("message_id"))
 	if m == nil {
 		return unknownMessage
 	}

@@ -123,17 +123,17 @@ func sendTo(t *testing.T, schema *Schema, route, body string, form bool) []strin
 	s := New(Options{Schema: schema})
 	defer s.Close()
 	guild := s.Guild("Tidewater Rings")
-	place, priya := s.Channel(guild, "rings"), s.Person("Priya")
+	channel, priya := s.Channel(guild, "rings"), s.Person("Priya")
 	s.Join(guild, priya)
-	asked := s.Slash(place, priya, "gates")
-	own := s.Post(&Message{Place: place, Author: s.users[ApplicationID], Text: "x"})
+	asked := s.Slash(channel, priya, "gates")
+	own := s.Post(&Message{Channel: channel, Author: s.users[ApplicationID], Text: "x"})
 	if !strings.Contains(route, "callback") {
 		s.mu.Lock()
 		asked.Callback, asked.Answer = Says, own
 		s.mu.Unlock()
 	}
 	method, path, _ := strings.Cut(route, " ")
-	path = strings.NewReplacer("{interaction}", asked.ID.String(), "{token}", asked.Token, "{app}", ApplicationID.String(), "{channel}", place.ID.String(),
+	path = strings.NewReplacer("{interaction}", asked.ID.String(), "{token}", asked.Token, "{app}", ApplicationID.String(), "{channel}", channel.ID.String(),
 		"{message}", own.ID.String(), "{guild}", guild.ID.String()).Replace(path)
 	kind, raw := "application/json", []byte(body)
 	if form {

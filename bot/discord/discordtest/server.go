@@ -193,7 +193,7 @@ func (v View) Dials() int { return v.s.state.dials }
 func (v View) Requests() []Request { return v.s.requests }
 
 // Messages are what stands in the place, oldest first.
-func (v View) Messages(place *Channel) []*Message { return place.messages }
+func (v View) Messages(channel *Channel) []*Message { return channel.messages }
 
 // Commands are those registered in the server.
 func (v View) Commands(g *Guild) []map[string]any { return g.commands }

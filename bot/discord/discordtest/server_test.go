@@ -121,18 +121,18 @@ func (c *client) login() {
 func TestAnotherClientLogsInIsCutAndResumes(t *testing.T) {
 	s := newServer(t, discordtest.Options{})
 	g := s.Guild("Tidewater Rings")
-	place, priya := s.Channel(g, "rings"), s.Person("Priya")
+	channel, priya := s.Channel(g, "rings"), s.Person("Priya")
 	s.Join(g, priya)
 	c := &client{t: t, s: s}
 	c.login()
-	s.Say(place, priya, "one")
+	s.Say(channel, priya, "one")
 	if p := c.next(); p.Kind != "MESSAGE_CREATE" || !strings.Contains(string(p.Data), `"one"`) {
 		t.Fatalf("%+v", p)
 	}
 	seq := c.seq
 	c.conn.Close()
 	s.Await(10*time.Second, func(v discordtest.View) bool { return v.Links() == 0 })
-	s.Say(place, priya, "two")
+	s.Say(channel, priya, "two")
 	c.dial()
 	c.send(6, map[string]any{"token": discordtest.Token, "session_id": c.id, "seq": seq})
 	if p := c.next(); p.Kind != "MESSAGE_CREATE" || !strings.Contains(string(p.Data), `"two"`) {
@@ -152,9 +152,9 @@ func TestAnotherClientLogsInIsCutAndResumes(t *testing.T) {
 func TestNonces(t *testing.T) {
 	now := time.Date(2026, 10, 5, 18, 0, 0, 0, time.UTC)
 	s := newServer(t, discordtest.Options{Clock: func() time.Time { return now }})
-	place := s.Channel(s.Guild("Tidewater Rings"), "rings")
+	channel := s.Channel(s.Guild("Tidewater Rings"), "rings")
 	c := &client{t: t, s: s}
-	path := "/channels/" + place.ID.String() + "/messages"
+	path := "/channels/" + channel.ID.String() + "/messages"
 	body := map[string]any{"content": "hello", "nonce": "n1", "enforce_nonce": true, "allowed_mentions": map[string]any{"parse": []string{}}}
 	_, first := c.call("POST", path, body)
 	if _, again := c.call("POST", path, body); again["id"] != first["id"] {
@@ -179,7 +179,7 @@ func TestNonces(t *testing.T) {
 		t.Errorf("the answer was not lost: %d", status)
 	}
 	s.Look(func(v discordtest.View) {
-		if n := len(v.Messages(place)); n != 2 {
+		if n := len(v.Messages(channel)); n != 2 {
 			t.Errorf("%d messages", n)
 		}
 	})
@@ -188,20 +188,20 @@ func TestNonces(t *testing.T) {
 func TestPermissionsAndLimits(t *testing.T) {
 	now := time.Date(2026, 10, 5, 18, 0, 0, 0, time.UTC)
 	s := newServer(t, discordtest.Options{PerRoute: 2, Clock: func() time.Time { return now }})
-	place := s.Channel(s.Guild("Tidewater Rings"), "rings")
+	channel := s.Channel(s.Guild("Tidewater Rings"), "rings")
 	c := &client{t: t, s: s}
-	path := "/channels/" + place.ID.String() + "/messages"
+	path := "/channels/" + channel.ID.String() + "/messages"
 	body := map[string]any{"content": "hello", "allowed_mentions": map[string]any{"parse": []string{}}}
 	for try, want := range []int{200, 200, 429} {
 		if status, _ := c.call("POST", path, body); status != want {
 			t.Errorf("try %d: %d, want %d", try, status, want)
 		}
 	}
-	place.Denied = discordtest.ReadHistory
+	channel.Denied = discordtest.ReadHistory
 	if status, said := c.call("GET", path, nil); status != 403 || said["code"] != float64(50013) {
 		t.Errorf("history: %d %v", status, said)
 	}
-	place.Denied = discordtest.ViewChannel
+	channel.Denied = discordtest.ViewChannel
 	if status, said := c.call("GET", path, nil); status != 403 || said["code"] != float64(50001) {
 		t.Errorf("hidden: %d %v", status, said)
 	}

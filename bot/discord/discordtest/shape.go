@@ -43,7 +43,7 @@ func (s *Server) messageJSON(m *Message) map[string]any {
 		parts = []any{map[string]any{"type": 4242, "id": 1, "wonder": []int{1, 2}}}
 	}
 	shape := map[string]any{
-		"id": m.ID, "channel_id": m.Place.ID, "type": m.Type, "content": m.Text, "timestamp": stamp(m.At), "edited_timestamp": nil,
+		"id": m.ID, "channel_id": m.Channel.ID, "type": m.Type, "content": m.Text, "timestamp": stamp(m.At), "edited_timestamp": nil,
 		"author": s.userJSON(m.Author), "mentions": mentions, "mention_roles": []any{}, "attachments": files, "embeds": []any{},
 		"flags": 0, "components": parts, "pinned": false, "mention_everyone": false, "tts": false,
 	}
@@ -60,10 +60,10 @@ func (s *Server) messageJSON(m *Message) map[string]any {
 		shape["flags"] = 64
 	}
 	if m.Answers != 0 {
-		shape["message_reference"] = map[string]any{"type": 0, "channel_id": m.Place.ID, "message_id": m.Answers}
+		shape["message_reference"] = map[string]any{"type": 0, "channel_id": m.Channel.ID, "message_id": m.Answers}
 	}
 	if m.Forward {
-		shape["message_reference"] = map[string]any{"type": 1, "channel_id": m.Place.ID, "message_id": m.ID - 1}
+		shape["message_reference"] = map[string]any{"type": 1, "channel_id": m.Channel.ID, "message_id": m.ID - 1}
 	}
 	return shape
 }
@@ -71,7 +71,7 @@ func (s *Server) messageJSON(m *Message) map[string]any {
 // messageEvent is a message as the gateway tells it, with its author's roles.
 func (s *Server) messageEvent(m *Message) map[string]any {
 	shape := s.messageJSON(m)
-	if g := m.Place.Guild; g != nil {
+	if g := m.Channel.Guild; g != nil {
 		shape["guild_id"] = g.ID
 		if _, in := g.members[m.Author.ID]; in && !m.Webhook {
 			shape["member"] = s.memberJSON(g, m.Author.ID)

@@ -70,7 +70,7 @@ type said struct {
 // bot's: components, mentions, attachments.
 type Message struct {
 	ID        Snowflake
-	Place     *Channel
+	Channel   *Channel
 	Author    *User
 	Text      string
 	At        time.Time
@@ -213,8 +213,8 @@ func (s *Server) direct(u *User) *Channel {
 }
 
 // Say has somebody say something.
-func (s *Server) Say(place *Channel, u *User, text string) *Message {
-	return s.Post(&Message{Place: place, Author: u, Text: text})
+func (s *Server) Say(channel *Channel, u *User, text string) *Message {
+	return s.Post(&Message{Channel: channel, Author: u, Text: text})
 }
 
 // Post puts a message of any make into its place.
@@ -222,8 +222,8 @@ func (s *Server) Post(m *Message) *Message {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	m.ID, m.At = s.next(), s.now()
-	m.Place.put(m)
-	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), m.Place, m.Place.Guild)
+	m.Channel.put(m)
+	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), m.Channel, m.Channel.Guild)
 	return m
 }
 
@@ -232,14 +232,14 @@ func (s *Server) Edit(m *Message, text string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	m.Text, m.Edited = text, s.now()
-	s.dispatch("MESSAGE_UPDATE", s.messageEvent(m), m.Place, m.Place.Guild)
+	s.dispatch("MESSAGE_UPDATE", s.messageEvent(m), m.Channel, m.Channel.Guild)
 }
 
 // Touch shows a message again without an edit, as a link's preview does.
 func (s *Server) Touch(m *Message) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.dispatch("MESSAGE_UPDATE", s.messageEvent(m), m.Place, m.Place.Guild)
+	s.dispatch("MESSAGE_UPDATE", s.messageEvent(m), m.Channel, m.Channel.Guild)
 }
 
 // Delete removes messages of one place: several at once as a bulk deletion.
@@ -247,22 +247,22 @@ func (s *Server) Delete(messages ...*Message) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	ids := []Snowflake{}
-	place := messages[0].Place
+	channel := messages[0].Channel
 	for _, m := range messages {
-		place.drop(m.ID)
+		channel.drop(m.ID)
 		ids = append(ids, m.ID)
 	}
-	event := map[string]any{"channel_id": place.ID}
-	if place.Guild != nil {
-		event["guild_id"] = place.Guild.ID
+	event := map[string]any{"channel_id": channel.ID}
+	if channel.Guild != nil {
+		event["guild_id"] = channel.Guild.ID
 	}
 	if len(ids) == 1 {
 		event["id"] = ids[0]
-		s.dispatch("MESSAGE_DELETE", event, place, place.Guild)
+		s.dispatch("MESSAGE_DELETE", event, channel, channel.Guild)
 		return
 	}
 	event["ids"] = ids
-	s.dispatch("MESSAGE_DELETE_BULK", event, place, place.Guild)
+	s.dispatch("MESSAGE_DELETE_BULK", event, channel, channel.Guild)
 }
 
 // put shows a message in its place.

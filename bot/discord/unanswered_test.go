@@ -153,8 +153,8 @@ func TestWhatPainIsAnsweredOutlivesItsProcess(t *testing.T) {
 			s.says("Priya", "my elbow hurts, 5/10", 0)
 			s.dies(n, 5*time.Minute)
 			told := func(name, words string) (n int) {
-				place := s.fake.Direct(s.cast[name])
-				for _, text := range s.texts(place) {
+				channel := s.fake.Direct(s.cast[name])
+				for _, text := range s.texts(channel) {
 					if strings.Contains(text, words) {
 						n++
 					}
@@ -184,13 +184,13 @@ func TestWhatPainIsAnsweredBeforeATeamIsChosen(t *testing.T) {
 			s.start()
 			s.setup()
 			other := s.fake.Guild("Saltmarsh Climbers")
-			place := s.fake.Channel(other, "training")
+			channel := s.fake.Channel(other, "training")
 			s.fake.Join(other, s.cast["Rui"], s.fake.Role(other, "steward", discordtest.ManageGuild))
 			s.fake.Join(other, s.cast["Priya"])
-			made := s.fake.Slash(place, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"})
+			made := s.fake.Slash(channel, s.cast["Rui"], "setup", opt{Name: "zone", Value: "Europe/Lisbon"}, opt{Name: "days", Value: "Tue Fri"})
 			s.await("second team", func(discordtest.View) bool { return len(made.More) > 0 })
 			s.says("Priya", "3x18s high hold", 1)
-			m := s.fake.Say(place, s.cast["Priya"], "3x17s high hold")
+			m := s.fake.Say(channel, s.cast["Priya"], "3x17s high hold")
 			s.await("answer", func(v discordtest.View) bool { return len(answersTo(v, m)) == 1 })
 			s.saysAlone("Priya", "2x20s support", 1) // the place where they are alone is known
 			s.quiet()

@@ -264,7 +264,7 @@ func settled(t testing.TB, options discordtest.Options) *stage {
 func (s *stage) setup() {
 	s.t.Helper()
 	asked := s.fake.Slash(s.rings, s.cast["Rui"], "setup",
-		discordtest.Option{Name: "channel", Value: discordtest.Place(s.rings)}, discordtest.Option{Name: "coach-role", Value: s.coaches},
+		discordtest.Option{Name: "channel", Value: discordtest.ChannelValue(s.rings)}, discordtest.Option{Name: "coach-role", Value: s.coaches},
 		discordtest.Option{Name: "zone", Value: "Europe/Lisbon"}, discordtest.Option{Name: "days", Value: "Mon Thu"},
 		discordtest.Option{Name: "nudge", Value: "17:30"}, discordtest.Option{Name: "digest", Value: "Sun 18:00"},
 		discordtest.Option{Name: "coach", Value: s.cast["Ilda"]})
@@ -299,7 +299,7 @@ func (s *stage) says(name, text string, answers int) *discordtest.Message {
 // answersTo are the bot's messages that answer one.
 func answersTo(v discordtest.View, m *discordtest.Message) []*discordtest.Message {
 	var found []*discordtest.Message
-	for _, one := range v.Messages(m.Place) {
+	for _, one := range v.Messages(m.Channel) {
 		if one.Author.ID == discordtest.ApplicationID && one.Answers == m.ID {
 			found = append(found, one)
 		}
@@ -308,10 +308,10 @@ func answersTo(v discordtest.View, m *discordtest.Message) []*discordtest.Messag
 }
 
 // texts are what the bot has said in a place.
-func (s *stage) texts(place *discordtest.Channel) []string {
+func (s *stage) texts(channel *discordtest.Channel) []string {
 	var all []string
 	s.fake.Look(func(v discordtest.View) {
-		for _, m := range v.Messages(place) {
+		for _, m := range v.Messages(channel) {
 			if m.Author.ID == discordtest.ApplicationID && !m.Ephemeral {
 				all = append(all, m.Text)
 			}
