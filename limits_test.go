@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -20,6 +21,8 @@ const (
 	maxLine       = 140 // characters
 	maxOperators  = 5   // && and || in one condition
 	maxFile       = 400 // lines
+	maxMost       = 45  // lines of a function, for nine in ten of a package's
+	maxUntold     = 30  // lines of a function without a doc
 )
 
 // TestLimits holds every Go file of the project to the limits.
@@ -51,6 +54,44 @@ func TestLimits(t *testing.T) {
 	})
 	if err != nil {
 		t.Fatal(err)
+	}
+}
+
+// TestFunctionLength holds nine functions in ten of each package to a length, and
+// each longer one to a doc. Tests may be longer.
+func TestFunctionLength(t *testing.T) {
+	lengths := map[string][]int{}
+	err := filepath.WalkDir(".", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		files := token.NewFileSet()
+		file, err := parser.ParseFile(files, path, nil, parser.ParseComments|parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		for _, declared := range file.Decls {
+			f, ok := declared.(*ast.FuncDecl)
+			if !ok || f.Body == nil {
+				continue
+			}
+			n := files.Position(f.End()).Line - files.Position(f.Pos()).Line + 1
+			if n > maxUntold && f.Doc == nil {
+				t.Errorf("%s: a function of %d lines without a doc", files.Position(f.Pos()), n)
+			}
+			dir := filepath.Dir(path)
+			lengths[dir] = append(lengths[dir], n)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for dir, all := range lengths {
+		slices.Sort(all)
+		if n := all[len(all)*9/10]; n > maxMost {
+			t.Errorf("%s: one function in ten has %d lines or more", dir, n)
+		}
 	}
 }
 

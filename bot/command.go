@@ -114,8 +114,8 @@ func (s *step) obey(cmd *command, text, rest string) error {
 		err = cmd.run(s, args{step: s, command: cmd, values: values})
 	}
 	if cmd.takesFreeText && errors.As(err, new(refusal)) {
-		if ails := s.painIn(cmd, rest); ails != nil {
-			return ails
+		if found := s.painIn(cmd, rest); found != nil {
+			return found
 		}
 	}
 	return err

@@ -37,6 +37,7 @@ func commands() []command {
 	return append(memberCommands(), coachCommands()...)
 }
 
+// memberCommands are for everybody in the team, and some for strangers too.
 func memberCommands() []command {
 	return []command{
 		{Command: grammar("help", words.WhatHelp,
@@ -68,6 +69,7 @@ func memberCommands() []command {
 	}
 }
 
+// coachCommands are for a team's coaches, and /setup for whoever manages the server.
 func coachCommands() []command {
 	return []command{
 		{Command: grammar("coach digest", words.WhatDigest), who: coach, readOnly: true, run: digestNow},

@@ -22,6 +22,8 @@ func (b *Bot) tap(ctx context.Context, e Tap) ([]Post, error) {
 	})
 }
 
+// tapped acts on a button by who may press it and in which state. Whatever it
+// refuses, it refuses privately.
 func (s *step) tapped(e Tap) error {
 	switch e.Button {
 	case TapWithdraw:

@@ -25,6 +25,7 @@ func (p *Parser) Format(list []training.Set) string {
 	return strings.Join(parts, ", ")
 }
 
+// formatSets writes n equal sets of a rung as they could be typed: 3x30s deep hang.
 func (p *Parser) formatSets(r *words.Rung, s training.Set, n int) string {
 	var b strings.Builder
 	if r.Unit == training.Tried {
@@ -62,6 +63,7 @@ func (p *Parser) formatSets(r *words.Rung, s training.Set, n int) string {
 	return b.String()
 }
 
+// formatMods writes what qualifies a set behind it: load, help, side, rest, effort.
 func formatMods(b *strings.Builder, s training.Set) {
 	if s.LoadHg > 0 {
 		b.WriteString(" +" + training.Hecto(s.LoadHg).String() + "kg")

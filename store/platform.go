@@ -8,17 +8,17 @@ import (
 
 // The numbers of channels and roles are the platform's; zero is none.
 
-// Place returns where the team is on the platform: its channel, and the role
-// that makes a coach, 0 for none.
-func (tx *Tx) Place(team training.TeamID) (channel, coaches int64, ok bool, err error) {
-	ok, err = tx.one("read place", "SELECT channel, coalesce(coaches, 0) FROM server WHERE team = ? AND channel IS NOT NULL",
+// TeamChannel returns the team's channel, and the role that makes a coach, 0 for
+// none.
+func (tx *Tx) TeamChannel(team training.TeamID) (channel, coaches int64, ok bool, err error) {
+	ok, err = tx.one("read team channel", "SELECT channel, coalesce(coaches, 0) FROM server WHERE team = ? AND channel IS NOT NULL",
 		[]any{int64(team)}, &channel, &coaches)
 	return channel, coaches, ok, err
 }
 
-// PutPlace settles where the team is on the platform.
-func (tx *Tx) PutPlace(team training.TeamID, channel, coaches int64) error {
-	_, err := tx.exec("store place", `INSERT INTO server (team, channel, coaches) VALUES (?1, ?2, nullif(?3, 0))
+// PutTeamChannel settles the team's channel and coach role.
+func (tx *Tx) PutTeamChannel(team training.TeamID, channel, coaches int64) error {
+	_, err := tx.exec("store team channel", `INSERT INTO server (team, channel, coaches) VALUES (?1, ?2, nullif(?3, 0))
 		ON CONFLICT (team) DO UPDATE SET channel = excluded.channel, coaches = excluded.coaches`, int64(team), channel, coaches)
 	return err
 }

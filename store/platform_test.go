@@ -35,10 +35,10 @@ func TestPlacesAndHowFarTheyWereRead(t *testing.T) {
 		if err := tx.PutRegistered(7, "abc"); err != nil {
 			return err
 		}
-		if _, _, ok, err := tx.Place(7); ok || err != nil {
+		if _, _, ok, err := tx.TeamChannel(7); ok || err != nil {
 			t.Error("a place before it is settled", err)
 		}
-		if err := tx.PutPlace(7, 21, 0); err != nil {
+		if err := tx.PutTeamChannel(7, 21, 0); err != nil {
 			return err
 		}
 		if err := tx.Watch(7, 21, 5); err != nil {
@@ -53,7 +53,7 @@ func TestPlacesAndHowFarTheyWereRead(t *testing.T) {
 		return tx.Watch(7, 21, 0)
 	})
 	view(t, db, func(tx *store.Tx) error {
-		channel, coaches, ok, err := tx.Place(7)
+		channel, coaches, ok, err := tx.TeamChannel(7)
 		if channel != 21 || coaches != 0 || !ok || err != nil {
 			t.Error("place", channel, coaches, ok, err)
 		}
@@ -78,7 +78,7 @@ func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 		if err := tx.PutAnswer(7, 100, 11, 21, []training.MessageID{101}); err != nil {
 			return err
 		}
-		if err := tx.PutSaid(7, 12, 22, 103); err != nil {
+		if err := tx.PutBotMessage(7, 12, 22, 103); err != nil {
 			return err
 		}
 		if err := tx.PutDirect(11, 23); err != nil {

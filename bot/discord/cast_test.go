@@ -192,7 +192,7 @@ func (x cast) Team(training.TeamID) (training.Team, bool, error) { return x.raw.
 func (x cast) PutTeam(team training.Team) error {
 	team.ID = x.c.team()
 	channel := int64(x.c.rings.ID)
-	return errors.Join(x.raw.PutTeam(team), x.raw.PutPlace(team.ID, channel, int64(x.c.coaches.ID)),
+	return errors.Join(x.raw.PutTeam(team), x.raw.PutTeamChannel(team.ID, channel, int64(x.c.coaches.ID)),
 		x.raw.Watch(team.ID, channel, training.MessageID(channel)))
 }
 

@@ -200,19 +200,10 @@ func (a *Adapter) compare(
 			}
 			continue
 		}
-		taken, gave := stored.logs[m.ID]
 		said := a.message(m, team, where, m.author(0))
 		said.Redelivered = stored.unanswered[m.ID]
-		switch {
-		case gave && m.edited().After(taken.Edited):
-			a.memory.meet(read.channel, m.ID, changed)
-			found = append(found, happening{m.edited(), bot.Edit{Message: said}})
-		case said.Redelivered && taken.answered: // what stands there is not what was said last
-			a.memory.meet(read.channel, m.ID, changed)
-			said.Edited = later(said.At, said.Edited)
-			found = append(found, happening{said.At, bot.Edit{Message: said}})
-		case !gave && a.memory.meet(read.channel, m.ID, created), said.Redelivered:
-			found = append(found, happening{said.At, said})
+		if one, ok := a.compareMessage(read, m, said, stored); ok {
+			found = append(found, one)
 		}
 	}
 	for _, before := range read.before {
@@ -226,6 +217,24 @@ func (a *Adapter) compare(
 	}
 	slices.SortStableFunc(found, func(x, y happening) int { return cmp.Compare(eventID(x.event), eventID(y.event)) })
 	return found
+}
+
+// compareMessage finds what has happened to a message that stands in its channel: it
+// is new, it was edited, or it is to be met again; ok is false for none of these.
+func (a *Adapter) compareMessage(read channelHistory, m message, said bot.Message, stored storedMessages) (one happening, ok bool) {
+	taken, gave := stored.logs[m.ID]
+	switch {
+	case gave && m.edited().After(taken.Edited):
+		a.memory.meet(read.channel, m.ID, changed)
+		return happening{m.edited(), bot.Edit{Message: said}}, true
+	case said.Redelivered && taken.answered: // the answer that stands there is not the latest
+		a.memory.meet(read.channel, m.ID, changed)
+		said.Edited = later(said.At, said.Edited)
+		return happening{said.At, bot.Edit{Message: said}}, true
+	case !gave && a.memory.meet(read.channel, m.ID, created), said.Redelivered:
+		return happening{said.At, said}, true
+	}
+	return happening{}, false
 }
 
 func later(x, y time.Time) time.Time {

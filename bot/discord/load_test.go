@@ -191,7 +191,7 @@ func (s *server) settle(tx *store.Tx, at time.Time) error {
 	}
 	err = errors.Join(
 		tx.PutTeam(training.Team{ID: s.team(), Name: s.guild.Name, Zone: zone, Days: days, Nudge: 18 * 60, DigestDay: time.Sunday, Digest: 18 * 60}),
-		tx.PutPlace(s.team(), int64(s.channel.ID), int64(s.coaches.ID)),
+		tx.PutTeamChannel(s.team(), int64(s.channel.ID), int64(s.coaches.ID)),
 		tx.Watch(s.team(), int64(s.channel.ID), training.MessageID(s.channel.ID)),
 		tx.PutMember(s.team(), training.Member{ID: training.PersonID(s.coach.ID), Name: "Ilda", Zone: zone, Since: at, Coach: true}),
 		tx.PutCoachByRole(s.team(), training.PersonID(s.coach.ID), true))

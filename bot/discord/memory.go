@@ -138,7 +138,7 @@ func (a *Adapter) teamChannelOf(ctx context.Context, team training.TeamID) (team
 		return p, p.channel != 0, nil
 	}
 	err := a.store.View(ctx, func(tx Tx) error {
-		channel, coaches, _, err := tx.Place(team)
+		channel, coaches, _, err := tx.TeamChannel(team)
 		p = teamChannel{snowflake(channel), snowflake(coaches)}
 		return err
 	})

@@ -227,7 +227,7 @@ func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err
 func noteSaid(tx Tx, team training.TeamID, people []training.PersonID, at conversation, ids []training.MessageID) error {
 	for _, person := range people {
 		for _, id := range ids {
-			if err := tx.PutSaid(team, person, int64(at.channel), id); err != nil {
+			if err := tx.PutBotMessage(team, person, int64(at.channel), id); err != nil {
 				return err
 			}
 		}

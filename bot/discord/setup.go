@@ -80,7 +80,7 @@ func (a *Adapter) settleTeam(ctx context.Context, i *interaction, team training.
 				return err
 			}
 		}
-		if err := tx.PutPlace(team, int64(at.channel), int64(at.coaches)); err != nil {
+		if err := tx.PutTeamChannel(team, int64(at.channel), int64(at.coaches)); err != nil {
 			return err
 		}
 		first, err = watchOnly(tx, team, at.channel, i.ID)

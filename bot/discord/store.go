@@ -30,8 +30,8 @@ type Tx interface {
 	Blocked(id training.PersonID) (bool, error)
 	Log(id training.MessageID) (log training.Log, ok bool, err error)
 
-	Place(team training.TeamID) (channel, coaches int64, ok bool, err error)
-	PutPlace(team training.TeamID, channel, coaches int64) error
+	TeamChannel(team training.TeamID) (channel, coaches int64, ok bool, err error)
+	PutTeamChannel(team training.TeamID, channel, coaches int64) error
 	Registered(server training.TeamID) (hash string, err error)
 	PutRegistered(server training.TeamID, hash string) error
 
@@ -52,7 +52,7 @@ type Tx interface {
 
 	ChannelLogs(channel training.ChannelID, from training.MessageID) ([]training.Log, error)
 	PutAnswer(team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID) error
-	PutSaid(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error
+	PutBotMessage(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error
 	Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error)
 	DropAnswer(source training.MessageID) error
 	Unanswered(id training.MessageID) (bool, error)

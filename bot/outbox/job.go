@@ -149,14 +149,14 @@ func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
 	if late {
 		return 0, errTooLate
 	}
-	anew := j.doubt.IsZero()
-	if anew {
+	first := j.doubt.IsZero()
+	if first {
 		if err := j.claim(ctx, now); err != nil {
 			return 0, err
 		}
 	}
 	message, err := j.sender.Send(ctx, j.post, j.nonce)
-	if anew && (errors.Is(err, ErrUnsent) || errors.As(err, new(*RateError))) {
+	if first && (errors.Is(err, ErrUnsent) || errors.As(err, new(*RateError))) {
 		j.doubt = time.Time{}
 	}
 	return message, err

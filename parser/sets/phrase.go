@@ -177,7 +177,8 @@ type wordRule struct {
 	rule rule
 }
 
-func init() { // the rules call one another
+// init fills the tables of rules, which call one another.
+func init() {
 	figureOnly = []rule{(*reader).lineMark, (*reader).falseStart, (*reader).dayPhrase, (*reader).whichSets}
 	numberRules = []rule{
 		(*reader).onOff, (*reader).partOfRep, (*reader).timedRest, (*reader).numberedEffort, (*reader).noSize, (*reader).madeOf,

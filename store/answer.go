@@ -19,27 +19,27 @@ func (tx *Tx) PutAnswer(
 		return err
 	}
 	for part, message := range answers {
-		if err := tx.putSaid("store answer", team, person, said{channel, message, int64(source), part}); err != nil {
+		if err := tx.putBotMessage("store answer", team, person, botMessage{channel, message, int64(source), part}); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// PutSaid notes a message of the bot's about the person that answers nothing.
-func (tx *Tx) PutSaid(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error {
-	return tx.putSaid("store what was said", team, person, said{channel: channel, message: message})
+// PutBotMessage notes a message of the bot's about the person that answers nothing.
+func (tx *Tx) PutBotMessage(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error {
+	return tx.putBotMessage("store bot message", team, person, botMessage{channel: channel, message: message})
 }
 
-// said is a message of the bot's.
-type said struct {
+// botMessage is a message of the bot's.
+type botMessage struct {
 	channel int64
 	message training.MessageID
 	source  any // the number of the message it answers, nil for none
 	part    int // which of the messages of one answer, from 0 on
 }
 
-func (tx *Tx) putSaid(verb string, team training.TeamID, person training.PersonID, one said) error {
+func (tx *Tx) putBotMessage(verb string, team training.TeamID, person training.PersonID, one botMessage) error {
 	key, err := tx.personKey(verb, team, person)
 	if err != nil {
 		return err
