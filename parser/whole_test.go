@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"rungbook/parser"
+	"rungbook/training"
 )
 
 // goods are parts that are read as sets.
@@ -45,26 +46,41 @@ func TestNothingDropped(t *testing.T) {
 	})
 }
 
+// separators join parts of a message.
+var separators = []string{", ", "; ", "\n", ". ", " + ", " then ", " and ", " & ", " / ", "\n- "}
+
 // TestParts holds that good parts are read alike alone and together, whatever
-// joins them: as many sets, in order.
+// joins them: every two of them, with a third. It draws nothing, so that it
+// fails for a change of the reader alone; FuzzParts draws.
 func TestParts(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		parts := rapid.SliceOfN(rapid.SampledFrom(goods), 1, 6).Draw(t, "parts")
-		text := strings.Join(parts, rapid.SampledFrom([]string{", ", "; ", "\n", ". ", " + ", " then ", " and ", " & ", " / ", "\n- "}).Draw(t, "separator"))
-		got := read(text)
-		n := 0
-		for _, part := range parts {
-			for _, set := range read(part).Sets() {
-				if n >= len(got.Sets()) || got.Sets()[n] != set {
-					t.Fatalf("%q is read as %s", text, shown(got))
-				}
-				n++
+	for s, separator := range separators {
+		for i, first := range goods {
+			for j, second := range goods {
+				third := goods[(5*i+3*j+s)%len(goods)]
+				readsAlike(t, []string{first, second, third}, separator)
 			}
 		}
-		if n != len(got.Sets()) {
-			t.Fatalf("%q holds %d sets; %d are read", text, n, len(got.Sets()))
-		}
-	})
+	}
+}
+
+// FuzzParts holds the same of up to six parts that are drawn from its input.
+func FuzzParts(f *testing.F) {
+	f.Fuzz(rapid.MakeFuzz(func(t *rapid.T) {
+		parts := rapid.SliceOfN(rapid.SampledFrom(goods), 1, 6).Draw(t, "parts")
+		readsAlike(t, parts, rapid.SampledFrom(separators).Draw(t, "separator"))
+	}))
+}
+
+// readsAlike holds that parts give as many sets joined as alone, in order.
+func readsAlike(t interface{ Fatalf(string, ...any) }, parts []string, separator string) {
+	var alone []training.Set
+	for _, part := range parts {
+		alone = append(alone, read(part).Sets()...)
+	}
+	text := strings.Join(parts, separator)
+	if got := read(text); !slices.Equal(got.Sets(), alone) {
+		t.Fatalf("%q is read as %s", text, shown(got))
+	}
 }
 
 // TestCase holds that case, blanks and look-alike signs change nothing.
