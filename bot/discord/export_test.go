@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"rungbook/bot/priority"
 	"rungbook/training"
 )
 
@@ -27,6 +28,37 @@ func (a *Adapter) Block(team training.TeamID, done <-chan struct{}) {
 
 // Width is width, for its tests.
 var Width = width
+
+// FillReading takes all the room there is for teams' channels to be read at once;
+// each call of free gives back what one team needs.
+func (a *Adapter) FillReading() (free func()) {
+	var held []*priority.Ticket
+	for range mostReading {
+		held = append(held, a.reads.queue.Join(newMessages))
+	}
+	return func() {
+		held[0].Leave()
+		held = held[1:]
+	}
+}
+
+// ToBeRead is how many teams wait for their channels to be read.
+func (a *Adapter) ToBeRead() int {
+	a.reads.mu.Lock()
+	defer a.reads.mu.Unlock()
+	waiting := 0
+	for _, team := range a.reads.all {
+		for _, one := range team {
+			if one.ticket != nil && !one.begun {
+				waiting++
+			}
+		}
+	}
+	return waiting
+}
+
+// MostReading is mostReading, for its tests.
+const MostReading = mostReading
 
 // Rest returns when all that has come in was met and answered.
 func (a *Adapter) Rest() { a.queues.wait() }

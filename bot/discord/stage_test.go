@@ -88,7 +88,8 @@ type stage struct {
 	cast    map[string]*discordtest.User
 	out     *lockedBuffer
 	options func(*discord.Options)
-	defers  time.Duration // when the bot asks for time; 0: when it does on the platform
+	prepare func(*discord.Adapter) // before it runs; nil for nothing
+	defers  time.Duration          // when the bot asks for time; 0: when it does on the platform
 
 	adapter *discord.Adapter
 	stop    context.CancelFunc
@@ -196,6 +197,9 @@ func (s *stage) run() {
 		s.t.Fatal(err)
 	}
 	ctx, stop := context.WithCancel(context.Background())
+	if s.prepare != nil {
+		s.prepare(adapter)
+	}
 	s.adapter, s.stop, s.ended = adapter, stop, make(chan error, 1)
 	go func() { s.ended <- adapter.Run(ctx) }()
 	s.t.Cleanup(s.end)
@@ -281,6 +285,17 @@ func (s *stage) await(what string, holds func(discordtest.View) bool) {
 			}
 		})
 		s.t.Fatalf("no %s in %s; log:\n%s", what, patience, s.out)
+	}
+}
+
+// awaitBot waits for the bot itself to come into a state: the fake has no word
+// of it, so that it is looked at again and again.
+func (s *stage) awaitBot(what string, holds func() bool) {
+	s.t.Helper()
+	for end := time.Now().Add(patience); !s.fake.Await(10*time.Millisecond, func(discordtest.View) bool { return holds() }); {
+		if time.Now().After(end) {
+			s.t.Fatalf("no %s in %s; log:\n%s", what, patience, s.out)
+		}
 	}
 }
 
