@@ -6,16 +6,16 @@ import (
 	"rungbook/training"
 )
 
-// reach is wider than any offset from UTC that a zone has ever had (Manila's
-// local mean time was 15:56 behind): what a date covers lies within its own
-// 24 hours of UTC and this much on either side.
+// reach is wider than any offset from UTC that a zone has ever had; the widest
+// was Manila's local mean time, 15:56 behind. So a local date lies within the 24
+// hours that the date has in UTC and reach on either side.
 const reach = 16 * time.Hour
 
-// Instant returns when a clock in zone first shows the date with the time of
-// day at or after clock. Where the time is skipped that is the first instant
-// after the gap; where it comes twice, the first time; where nothing is left of
-// the date, the start of its last minute. ok is false for a date that does not
-// exist in the zone: its clocks jumped over it whole.
+// Instant returns when a clock in zone first shows the date and a time of day
+// at or after clock. If the clocks skip that time, it is the first instant after
+// the gap; if the time comes twice, it is the first; if the date ends before the
+// time comes, it is the start of the date's last minute. ok is false for a date
+// that does not exist in the zone because its clocks jumped over it.
 func Instant(day training.Day, clock training.Clock, zone *time.Location) (at time.Time, ok bool) {
 	midnight := time.Unix(int64(day-training.Date(1970, time.January, 1))*86400, 0).In(zone)
 	for t := midnight.Add(-reach); !t.After(midnight.Add(24*time.Hour + reach)); {
@@ -41,7 +41,8 @@ func Instant(day training.Day, clock training.Clock, zone *time.Location) (at ti
 	return at, ok
 }
 
-// later returns the later of the two; a zero bound is no bound.
+// later returns the later of the two. A zero bound, which is earlier than
+// anything, leaves t.
 func later(t, bound time.Time) time.Time {
 	if bound.After(t) {
 		return bound
@@ -49,15 +50,15 @@ func later(t, bound time.Time) time.Time {
 	return t
 }
 
-// clockAt is the reading of a clock in zone.
+// clockAt returns what a clock in zone shows at the instant, in whole minutes.
 func clockAt(at time.Time, zone *time.Location) training.Clock {
 	local := at.In(zone)
 	return training.Clock(local.Hour()*60 + local.Minute())
 }
 
-// quietEnd returns the first instant after now at which a clock in zone is no
-// longer in the quiet stretch; it is to be asked only within one. Clock changes
-// inside the stretch shorten or lengthen it, for it goes by readings.
+// quietEnd returns the first instant after now at which a clock in zone has left
+// the quiet stretch. At now it must be in it. The stretch goes by what clocks
+// show, so that a clock change within it makes it shorter or longer.
 func quietEnd(quiet training.Quiet, zone *time.Location, now time.Time) time.Time {
 	t := now.In(zone)
 	for {
@@ -75,8 +76,8 @@ func quietEnd(quiet training.Quiet, zone *time.Location, now time.Time) time.Tim
 }
 
 // quietStart returns the first instant after now at which a clock in zone is in
-// the quiet stretch; it is to be asked only outside of one, and of a stretch
-// that is not empty.
+// the quiet stretch. At now it must not be in it, and the stretch must not be
+// empty.
 func quietStart(quiet training.Quiet, zone *time.Location, now time.Time) time.Time {
 	return quietEnd(training.Quiet{From: quiet.Until, Until: quiet.From}, zone, now)
 }

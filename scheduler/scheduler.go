@@ -4,7 +4,7 @@
 // All but Ticker are pure functions. The package must not read a store or a
 // clock, and knows no posts. It remembers nothing: each beat asks anew what is
 // due, and the caller leaves out what it has decided before. So a crash, a
-// suspend, a stepped clock or a change of zone needs no case of its own.
+// suspend, a clock that was set and a change of zone need no code of their own.
 //
 // # How the bot uses it at a beat
 //
@@ -19,14 +19,15 @@
 //		wanted, and Missed:             Decide "missed", for the digest to tell
 //	}
 //
-// Every existing local date is given, not the team's days alone, and each is to
-// be decided, with "none" where nothing is to be said. Otherwise a coach who
-// adds Wednesday would make past Wednesdays look forgotten, and a member who
-// asks for nudges in the evening would get the afternoon's.
+// Every existing local date is given, not only the team's days, and the bot
+// decides each, with "none" where nothing is to be said. Otherwise past
+// Wednesdays would look forgotten once a coach adds Wednesday, and a member who
+// switches nudges on in the evening would get the afternoon's.
 //
-// For each coach the same with Digests, outcomes "post" and "missed"; a digest
-// is about due.Day-7 to due.Day-1, however late it is. Someone who comes back
-// to a team needs a new Since, else the days they were gone are taken for owed.
+// For each coach the bot does the same with Digests; the outcomes are "post" and
+// "missed". A digest is about due.Day-7 to due.Day-1, however late it is.
+// Someone who comes back to a team needs a new Since: without it the days of
+// their absence count as owed.
 package scheduler
 
 import (
@@ -40,11 +41,12 @@ const (
 	Grace      = 10 * time.Minute            // this late is still on time
 	DigestLate = 6 * 24 * time.Hour          // a digest later than this is not sent
 	NudgeEnd   = training.Clock(21 * 60)     // from here on no late nudge
-	LookBack   = 21                          // days: what a digest can tell of (seven days, six days late), and a week more
+	LookBack   = 21                          // days: the seven a digest tells of, the six it may be late, a week and a day to spare
 	everyDay   = training.Weekdays(1<<7 - 1) // all seven bits
 )
 
-// Timing says how a thing's due instant stands to now.
+// Timing says what becomes, at a given instant, of something that is due at
+// another. The zero value is none of them.
 type Timing string
 
 const (
@@ -60,10 +62,11 @@ const (
 func (t Timing) Now() bool { return t == OnTime || t == Late }
 
 // NudgeTiming judges the nudge of a local date. Up to Grace after its Instant
-// it is on time; later it is to be said at once while the date is the same
-// there, before NudgeEnd and in no quiet hour; in a quiet hour it waits if the
-// same holds at the hour's end; else it is missed. Quiet hours bind only what
-// is late. For NotYet and Wait the instant is when to look next; else it is zero.
+// it is on time, in quiet hours too. Later it is said at once, if in the zone
+// the date is still the same, NudgeEnd has not come and it is no quiet hour. In
+// a quiet hour it waits, if the first two will still hold when the quiet hour
+// ends; else it is missed. For NotYet and Wait the returned instant is when to
+// look again; else it is zero.
 func NudgeTiming(day training.Day, at training.Clock, quiet training.Quiet, zone *time.Location, now time.Time) (Timing, time.Time) {
 	due, ok := Instant(day, at, zone)
 	if !ok {
@@ -74,8 +77,8 @@ func NudgeTiming(day training.Day, at training.Clock, quiet training.Quiet, zone
 	})
 }
 
-// DigestTiming judges the digest of a local date, as NudgeTiming does; what is
-// late may be said until DigestLate after its Instant.
+// DigestTiming judges the digest of a local date as NudgeTiming judges a nudge,
+// but a late digest may be said until DigestLate after its Instant.
 func DigestTiming(day training.Day, at training.Clock, quiet training.Quiet, zone *time.Location, now time.Time) (Timing, time.Time) {
 	due, ok := Instant(day, at, zone)
 	if !ok {
@@ -84,8 +87,8 @@ func DigestTiming(day training.Day, at training.Clock, quiet training.Quiet, zon
 	return judge(due, quiet, zone, now, func(t time.Time) bool { return t.Sub(due) <= DigestLate })
 }
 
-// judge is what nudges and digests have in common; open says whether something
-// late may still be said at an instant, quiet hours aside.
+// judge does what NudgeTiming and DigestTiming have in common. open reports
+// whether something late may still be said at an instant, quiet hours aside.
 func judge(due time.Time, quiet training.Quiet, zone *time.Location, now time.Time, open func(time.Time) bool) (Timing, time.Time) {
 	switch {
 	case now.Before(due):
@@ -107,11 +110,10 @@ func judge(due time.Time, quiet training.Quiet, zone *time.Location, now time.Ti
 type Due struct {
 	Day    training.Day // the local date: the decision's cause
 	Timing Timing       // OnTime, Late, Wait or Missed
-	// Until is the last second at which it may still be sent once it has been
-	// decided on now: the end of Grace, or the start of a quiet hour, NudgeEnd or
-	// DigestLate, whichever ends the stretch that now lies in. It is for the
-	// outbox, which may find the post unsent after a crash. Zero for Wait and
-	// Missed.
+	// Until is the last second at which the outbox, which may find the post unsent
+	// after a crash, may still send it: the end of Grace or, if that is later, the
+	// last second before a quiet hour begins and before NudgeEnd (of a digest:
+	// DigestLate). Zero for Wait and Missed.
 	Until time.Time
 }
 
@@ -137,9 +139,9 @@ func Digests(team training.Team, coach training.Member, now time.Time) []Due {
 	})
 }
 
-// owed lists the days whose Instant lies in [member.Since, now], assessed with
-// that instant. It looks one day ahead too: where a zone sets its date back,
-// tomorrow has begun before.
+// owed calls assess for each day whose Instant lies in [member.Since, now] and
+// returns what it says, oldest day first. It looks at tomorrow too: in a zone
+// that sets its date back tomorrow has begun once already.
 func owed(
 	on training.Weekdays, clock training.Clock, member training.Member, now time.Time, assess func(training.Day, time.Time) Due,
 ) []Due {
@@ -157,7 +159,8 @@ func owed(
 	return due
 }
 
-// until is Due.Until of what was due at an instant and is said late before end.
+// until returns Due.Until of something that was due at an instant and may be
+// said late before end.
 func until(timing Timing, due, end time.Time, quiet training.Quiet, zone *time.Location, now time.Time) time.Time {
 	if !timing.Now() {
 		return time.Time{}
@@ -175,11 +178,10 @@ func until(timing Timing, due, end time.Time, quiet training.Quiet, zone *time.L
 }
 
 // Next returns the earliest instant after the given one at which something of
-// the team can fall due or stops waiting: each member's nudge time on every
-// date of their zone, each coach's digest, the end of a quiet hour in which
-// something late waits. A simulated clock that stops at each Next, and at each
-// event, decides everything at its exact instant. ok is false where nobody
-// trains or coaches.
+// the team can fall due or stop waiting: a member's nudge time on any date of
+// their zone, a coach's digest, the end of a quiet hour in which something late
+// waits. A simulated clock that stops at each Next and at each event decides
+// everything at its exact instant. ok is false where nobody trains or coaches.
 func Next(team training.Team, roster []training.Member, after time.Time) (next time.Time, ok bool) {
 	consider := func(at time.Time) {
 		if at.After(after) && (!ok || at.Before(next)) {
@@ -205,8 +207,9 @@ func Next(team training.Team, roster []training.Member, after time.Time) (next t
 	return next, ok
 }
 
-// upcoming is the first Instant after the given one on one of the weekdays. A
-// zone may skip one of them, never two in a row.
+// upcoming returns the first Instant after the given one whose date is one of
+// the weekdays. It looks at two weeks: a zone may skip a date, and has never
+// skipped the same weekday twice in a row.
 func upcoming(on training.Weekdays, clock training.Clock, zone *time.Location, after time.Time) time.Time {
 	today := training.CivilDay(after, zone)
 	for day := today - 1; day <= today+15; day++ {
