@@ -2,17 +2,17 @@ package training
 
 import "slices"
 
-// Bout is one go of a session to come, in the order it is to be done.
+// Bout is one go of a session to come.
 type Bout struct {
 	Rung   RungID
 	Ladder string
-	TakesS int // seconds under work; reps are taken for RepS each
+	TakesS int // seconds under work; each rep counts as its rung's RepS
 	RestS  int // seconds of rest after it; 0 after the last bout
 }
 
-// Bouts lays the targets out in the shape of a session: attempts first, then
-// the ladders that count in programme order, those that alternate taking turns,
-// then the ladders that do not count.
+// Bouts returns the bouts of the targets in the order of a session: attempts
+// first, then the ladders that count for the rest rule in programme order, then
+// the others. Ladders that alternate take turns, bout by bout.
 func (p *Programme) Bouts(targets []Target) []Bout {
 	var bouts []Bout
 	for _, group := range p.groups(targets) {
@@ -32,7 +32,8 @@ func (p *Programme) Bouts(targets []Target) []Bout {
 	return bouts
 }
 
-// groups puts the targets into the session's order; those of one group take turns.
+// groups puts the targets into the session's order. The targets of one group
+// take turns.
 func (p *Programme) groups(targets []Target) [][]Target {
 	var tries, counted, turns, rest [][]Target
 	for _, t := range targets {
@@ -85,11 +86,11 @@ func (t Target) Lighter() Target {
 	return t
 }
 
-// LighterWeek reports whether a lighter week is to be suggested: the ISO weeks
-// before today's were full, with the most sessions the rest rule allows in
-// each, for as long as the programme says. weeks is that unbroken run. The week
-// after it is taken for the lighter one, however it went, and a new run begins.
-// Common practice, no source.
+// LighterWeek reports whether to suggest a lighter week: enough ISO weeks in a
+// row up to the one before today's were full, each with the most sessions that
+// the rest rule allows. How many are enough the programme says. weeks is the
+// length of that run. The week after a run of that length counts as the lighter
+// one, however it went, and a new run begins. Common practice, no source.
 func (p *Programme) LighterWeek(r *Record, today Day) (weeks int, due bool) {
 	every := p.Shape.LighterAfterWeeks
 	for monday := today.Monday() - 7; ; monday -= 7 {

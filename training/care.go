@@ -1,15 +1,15 @@
 package training
 
-// Care says how what somebody said of their own body is to be met. It is acted
-// on and forgotten: no package may store it, log it or show it. The zero value
-// asks for nothing.
+// Care is what to do about something that somebody said of their own body. It
+// is acted on and forgotten: no package may store it, log it or show it. The zero
+// value asks for nothing.
 type Care string
 
 const (
-	StopCare Care = "stop"   // a joint, tendon or bone: ring work is paused
-	Urgent   Care = "urgent" // the same, and a doctor should see it promptly
-	SkinCare Care = "skin"   // hand care; no pause
-	AskCare  Care = "ask"    // it may be a joint: the member is asked alone
+	StopCare Care = "stop"   // a joint, tendon or bone hurts: pause ring work
+	Urgent   Care = "urgent" // pause ring work, and a doctor should see it promptly
+	SkinCare Care = "skin"   // torn skin: say how to care for hands, no pause
+	AskCare  Care = "ask"    // it may be a joint: ask the member, alone
 )
 
 // Pauses reports whether the care stops ring work.

@@ -6,8 +6,8 @@ type climb struct {
 	p        *Programme
 	l        *Ladder
 	r        *Record
-	gate     *Gate      // the ladder's, nil where it has none
-	standing GateStatus // the gate's, as Standing tells it
+	gate     *Gate      // of the ladder; nil where it has none
+	standing GateStatus // of the gate, as Standing returns it
 	today    Day
 }
 
@@ -45,9 +45,9 @@ func (c *climb) clean(s *Session, rung int) int {
 	return n
 }
 
-// hardest returns the hardest rung with a clean set of the session whose work
-// is at least a third of what the rung asks, or with any is true simply a clean
-// one; -1 where there is none.
+// hardest returns the hardest rung on which the session has a clean set whose
+// work is at least a third of the rung's standard; if any is true, on which it
+// has a clean set at all. It is -1 where there is no such rung.
 func (c *climb) hardest(s *Session, any bool) int {
 	hardest := -1
 	for i := range s.Sets {
@@ -73,9 +73,9 @@ func (c *climb) meets(s *Session, rung int) bool {
 	return n >= standard.Sets
 }
 
-// reached returns the hardest rung with a clean set of at least a third of its
-// standard on the days from first to last, and whether the standard was met
-// there; -1 where there is none.
+// reached returns the hardest rung on which the days from first to last hold a
+// clean set of at least a third of its standard, and whether the standard was
+// met on it. The rung is -1 where there is none.
 func (c *climb) reached(first, last Day) (rung int, met bool) {
 	rung = -1
 	sessions := c.r.between(first, last)
@@ -90,8 +90,9 @@ func (c *climb) reached(first, last Day) (rung int, met bool) {
 	return rung, met
 }
 
-// below returns the rung one below the hardest with a clean set in the latest
-// session up to last that has one, and whether there ever was one.
+// below takes the latest session up to last that has a clean set and returns the
+// rung one below the hardest on which it has one (the first stays the first).
+// ever is false where no session has a clean set.
 func (c *climb) below(last Day) (rung int, ever bool) {
 	sessions, mask := c.r.between(1, last), maskOfAll(c.l.Rungs)
 	for i := len(sessions) - 1; i >= 0; i-- {
@@ -121,8 +122,8 @@ func (c *climb) current() (int, Reason) {
 	return rung, Reason{}
 }
 
-// before returns the rung the member was on up to the day before a pause,
-// without a move up.
+// before returns the rung the member was on until last, the day before a pause.
+// Unlike current it takes nobody up to the next rung.
 func (c *climb) before(last Day) (int, Reason) {
 	if rung, _ := c.reached(last+1-TargetDays, last); rung >= 0 {
 		return rung, Reason{}
@@ -165,8 +166,9 @@ func (c *climb) mean(s *Session, rung int) Ratio {
 	return Ratio{top[0] + top[1] + top[2], min(n, len(top))}
 }
 
-// fell is rule 5: the mean fell by more than a tenth between each two of the
-// last three sessions, and not between the third and the one before it.
+// fell is rule 5: over the last three sessions the mean fell twice, by more than
+// a tenth each time, and before that it did not, from the fourth last session to
+// the third last.
 func (c *climb) fell(back [4]*Session, rung int, reason *Reason) bool {
 	if back[2] == nil {
 		return false
@@ -210,7 +212,7 @@ func (c *climb) hard(s *Session, rung int, reason *Reason) bool {
 }
 
 // sessionsOn returns on how many days up to today a set on the rung was logged,
-// of whatever kind, but counts no further than most.
+// clean or not. It stops counting at most.
 func (c *climb) sessionsOn(id RungID, most int) int {
 	n := 0
 	sessions, mask := c.r.between(1, c.today), maskOf(id)

@@ -37,9 +37,10 @@ func CivilDay(at time.Time, zone *time.Location) Day {
 	return Date(year, month, day)
 }
 
-// DayOf returns the training day of an instant for someone in zone: the civil
-// date of their clock reading, less one if it reads before 04:00. It goes by
-// the reading, not by hours gone, so clock changes need no special case.
+// DayOf returns the training day of an instant for someone in zone: the date
+// that their clock shows, or the day before where it shows less than 04:00. It
+// goes by what the clock shows, not by hours since midnight, so that clock
+// changes need no special case.
 func DayOf(at time.Time, zone *time.Location) Day {
 	day := CivilDay(at, zone)
 	if at.In(zone).Hour() < DayStart {

@@ -15,10 +15,9 @@ const (
 // Holds reports whether the gate lets through: open or witnessed.
 func (s GateStatus) Holds() bool { return s == Open || s == Witnessed }
 
-// GoodDays is how long a showing lasts: it is in the window up to so many days
-// after its own. A judgement resting on Mujika & Padilla 2000, Sports Med
-// 30(2):79-87, where under four weeks is short-term detraining; no source gives
-// an expiry.
+// GoodDays is for how many days after its own a showing keeps a gate open. It is
+// a judgement that rests on Mujika & Padilla 2000, Sports Med 30(2):79-87, where
+// under four weeks is short-term detraining; no source gives an expiry.
 const GoodDays = 28
 
 // BeforePause is the reason of a gate that lapsed because its showings lie
@@ -44,14 +43,13 @@ type GateFact struct {
 	Blocking bool   `json:"-"`
 	BestOn   Day    `json:"-"` // the day of the best session, 0 where no set is eligible
 	Reason   string `json:"-"` // BeforePause, or empty
-	// RestNotStated: two or more sets of the best session count, and fewer than
-	// Shown of them say their rest; always false for a gate without a rest.
+	// RestNotStated says that two or more sets of the best session count, and not
+	// all of them state their rest. It is false for a gate that asks no rest.
 	RestNotStated bool `json:"-"`
 }
 
-// Lapses returns in how many days from today the gate stops to hold unless it
-// is shown again: 1 the day after its last good one. ok is false for a gate
-// that does not hold.
+// Lapses returns in how many days from today the gate ceases to hold unless it
+// is shown again; 1 says tomorrow. ok is false for a gate that does not hold.
 func (f GateFact) Lapses(today Day) (days int, ok bool) {
 	return int(f.GoodUntil-today) + 1, f.Status.Holds()
 }
@@ -69,10 +67,10 @@ func (r *Rung) Work(s *Set) int {
 	return 0
 }
 
-// judge looks at sets for one gate.
+// judge judges sets by one gate.
 type judge struct {
 	Gate
-	rungs []Rung // the gate's and the harder ones of its ladder
+	rungs []Rung // the gate's rung and the harder ones of its ladder
 }
 
 func (p *Programme) judge(g Gate) *judge {
@@ -83,7 +81,8 @@ func (p *Programme) judge(g Gate) *judge {
 	return &judge{g, p.Ladders[at.ladder].Rungs[at.rung:]}
 }
 
-// work returns the set's work if the set is eligible, its day apart, else 0.
+// work returns the set's work, or 0 for a set that is not eligible. It does not
+// look at the set's day.
 func (j *judge) work(s *Set) int {
 	for i := range j.rungs {
 		if j.rungs[i].ID != s.Rung {
@@ -97,7 +96,8 @@ func (j *judge) work(s *Set) int {
 	return 0
 }
 
-// counting returns how many of the session's sets count, its day apart.
+// counting returns how many of the session's sets count. It does not look at the
+// session's day.
 func (j *judge) counting(s *Session) int {
 	n := 0
 	for i := range s.Sets {
@@ -108,7 +108,7 @@ func (j *judge) counting(s *Session) int {
 	return n
 }
 
-// countingSince is counting for a session whose day may lie before F.
+// countingSince is counting, but 0 for a session of a day before floor.
 func (j *judge) countingSince(s *Session, floor Day) int {
 	if s.Day < floor {
 		return 0
@@ -132,9 +132,9 @@ func (j *judge) best(s *Session, into []int) (works []int, sum int) {
 	return into, sum
 }
 
-// bestSession returns the session with the highest progress from first to
-// today, the latest on ties, with its sum; nil where no set is eligible. As
-// first is not before F, none of the days is a paused one.
+// bestSession returns the session from first to today with the highest progress,
+// of equals the latest, and the sum of its works; nil where no set is eligible.
+// first must not lie before F, so that none of the days is a paused one.
 func (j *judge) bestSession(r *Record, first, today Day) (best *Session, most int) {
 	var room [16]int
 	sessions := r.between(first, today)
@@ -148,7 +148,7 @@ func (j *judge) bestSession(r *Record, first, today Day) (best *Session, most in
 }
 
 // lastShown returns the latest day from first to last whose session shows the
-// gate, or 0. It asks for no day after a resume, only for one that was not paused.
+// gate, or 0. Paused days are passed over; days before the latest resume are not.
 func (j *judge) lastShown(r *Record, first, last Day) Day {
 	sessions, mask := r.between(first, last), maskOfAll(j.rungs)
 	for i := len(sessions) - 1; i >= 0; i-- {
@@ -208,9 +208,9 @@ func (p *Programme) Gate(r *Record, g Gate, today Day) GateFact {
 	return fact
 }
 
-// describe fills in the best session from first to today and returns its day
-// if it shows the gate, else 0. As ties go to the latest, that is the latest
-// showing there.
+// describe fills in fact from the best session from first to today. If that
+// session shows the gate it returns its day, else 0. Of equal sessions the best
+// is the latest, so that the day is that of the latest showing.
 func (j *judge) describe(r *Record, first, today Day, fact *GateFact) Day {
 	best, sum := j.bestSession(r, first, today)
 	if best == nil {
@@ -228,7 +228,7 @@ func (j *judge) describe(r *Record, first, today Day, fact *GateFact) Day {
 	return best.Day
 }
 
-// stated returns how many counting sets of the session say their rest.
+// stated returns how many of the session's sets count and state their rest.
 func (j *judge) stated(s *Session) int {
 	n := 0
 	for i := range s.Sets {
@@ -240,7 +240,7 @@ func (j *judge) stated(s *Session) int {
 }
 
 // Standing returns Witnessed or Open for a gate that holds on today, else "". It
-// is Gate for those who ask no more, and looks at the window alone.
+// is faster than Gate, as it looks at the window alone.
 func (p *Programme) Standing(r *Record, g Gate, today Day) GateStatus {
 	first := max(today-GoodDays, r.Floor(today))
 	switch {

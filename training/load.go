@@ -20,23 +20,24 @@ func (p *Programme) TensionS(s *Set) int {
 type Load struct {
 	Ladder   string
 	TensionS int
-	// Before is the mean of the four times seven days before; Compare tells
-	// whether there is anything to compare with: tension in them, by somebody
-	// who logged that long ago.
+	// Before is the mean of the four weeks before those seven days. Compare is true
+	// if there is something to compare with: the four weeks hold tension, and the
+	// member's first log is of the first of them or earlier.
 	Before  Ratio
 	Compare bool
 }
 
-// Change returns the tension against the mean before, in percent, half up: 0
-// where nothing changed. It means something where Compare is true.
+// Change returns by how many percent the tension is above the mean before, half
+// up: 0 where nothing changed, negative where it fell. It means nothing where
+// Compare is false.
 func (l Load) Change() int { return Ratio{l.TensionS * l.Before.Den, l.Before.Num}.Percent() - 100 }
 
-// loadWeeks is how many weeks a load is held against.
+// loadWeeks is how many weeks before a load is compared with.
 const loadWeeks = 4
 
 // Loads returns the tension by ladder over the seven days that end with last,
-// in programme order, tries left out. Sets of paused days count, and failed
-// ones. For an ISO week let last be its Sunday.
+// in programme order, without the ladder of tries. Sets of paused days and
+// failed sets count. For an ISO week let last be its Sunday.
 func (p *Programme) Loads(r *Record, last Day) []Load {
 	loads := make([]Load, 0, len(p.Ladders))
 	first := last - 7*(loadWeeks+1) + 1
@@ -65,9 +66,9 @@ func (p *Programme) tension(sessions []Session) []int {
 	return seconds
 }
 
-// SessionS estimates how long a logged session took: the seconds under tension
-// and the rests between bouts, as stated or else as the programme has them,
-// none after the last. Tries are taken for a rep each.
+// SessionS estimates how many seconds a logged session took: those under tension
+// and the rests between bouts, as stated or else as the programme asks. A try
+// counts as a rep.
 func (p *Programme) SessionS(s *Session) int {
 	total, rest := 0, 0
 	for i := range s.Sets {
@@ -92,9 +93,10 @@ func (p *Programme) SessionS(s *Session) int {
 }
 
 // EffortLoad returns a session's load: its effort (CR-10) times its minutes,
-// half up (Foster et al. 2001, J Strength Cond Res 15(1):109-115). Foster's is
-// one rating of the whole session and its whole length; here it is the highest
-// effort logged and SessionS, a judgement. It is unsaid where no effort is.
+// half up (Foster et al. 2001, J Strength Cond Res 15(1):109-115). Foster takes
+// one rating of the whole session and its whole length. This takes the highest
+// effort logged and SessionS, which is a judgement. The load is unsaid where no
+// set states an effort.
 func (p *Programme) EffortLoad(s *Session) Optional {
 	var effort Optional
 	for i := range s.Sets {
@@ -110,12 +112,13 @@ func (p *Programme) EffortLoad(s *Session) Optional {
 
 // EffortWeek is the effort loads of some sessions together.
 type EffortWeek struct {
-	Load     int // the sum of those known
-	Known    int // sessions whose effort is known; with none, Load says nothing
-	Sessions int // all of them
+	Load     int // the sum of the loads that are known
+	Known    int // how many sessions' loads are known; where it is 0, Load says nothing
+	Sessions int // how many sessions there were
 }
 
-// Add takes in one more session's load; a missing one is missing, not zero.
+// Add returns the week with one more session. An unsaid load adds to Sessions
+// alone: it is unknown, not zero.
 func (w EffortWeek) Add(load Optional) EffortWeek {
 	w.Sessions++
 	if load.Known {
@@ -134,9 +137,9 @@ func (p *Programme) EffortWeek(r *Record, last Day) (week EffortWeek) {
 	return week
 }
 
-// Pulls reports whether the session holds work on a ladder that is trained for
-// its gate but does not count for the rest rule: it loads the elbows all the
-// same, so that a day of it is no day off for them.
+// Pulls reports whether the session holds work on a ladder that has a gate but
+// does not count for the rest rule. Such work loads the elbows too: its day is
+// no day off for them.
 func (p *Programme) Pulls(s *Session) bool {
 	for i := range s.Sets {
 		if at, ok := p.rungs[s.Sets[i].Rung]; ok && !p.Ladders[at.ladder].Counts && !p.Ladders[at.ladder].Advice {

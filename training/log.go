@@ -14,7 +14,7 @@ type LogState string
 
 const (
 	LogLive      LogState = "live"      // gives its sets
-	LogAsked     LogState = "asked"     // its sets wait for its author's word, and count for nothing until then
+	LogAsked     LogState = "asked"     // its author is asked whether to keep its sets, which count for nothing until then
 	LogEmpty     LogState = "empty"     // edited into something that is no log; may give sets again
 	LogDeleted   LogState = "deleted"   // its message is gone
 	LogUndone    LogState = "undone"    // withdrawn by its author; stays so whatever is edited
@@ -24,8 +24,9 @@ const (
 // Holds reports whether a log of the state has sets.
 func (s LogState) Holds() bool { return s == LogLive || s == LogAsked }
 
-// Log is all that is known of one message that gave sets or was asked about,
-// without its words. Only a live log and one that is asked about have sets.
+// Log is all that is kept of one message that gave sets or was asked about. The
+// message's words are not kept. Only a live log and one that is asked about have
+// sets.
 type Log struct {
 	ID      MessageID
 	Team    TeamID
@@ -35,7 +36,7 @@ type Log struct {
 	Channel ChannelID // where it was said; 0 for a command from a form, which cannot be edited or deleted
 	Edited  time.Time // its latest edit that was taken in; zero for none
 	Alone   bool      // said to the bot alone, not in the team's channel
-	Silent  bool      // what it was answered has been taken down
+	Silent  bool      // the bot's answer to it has been taken down
 	State   LogState
 	Days    []DaySets // in the order typed, no day twice; one at least, with or without sets
 }
@@ -46,13 +47,13 @@ type DaySets struct {
 	Sets []Set // in the order typed
 }
 
-// OnDay is what a log gives that is of one day.
+// OnDay returns the Days of a log whose sets are all of one day.
 func OnDay(day Day, sets ...Set) []DaySets { return []DaySets{{day, sets}} }
 
 // Day is the first day of the log.
 func (l *Log) Day() Day { return l.Days[0].Day }
 
-// On is what the log gives for the day.
+// On returns the log's sets of the day; nil where it has none.
 func (l *Log) On(day Day) []Set {
 	for _, one := range l.Days {
 		if one.Day == day {
@@ -77,7 +78,7 @@ func SetsOf(days []DaySets) []Set {
 	return sets
 }
 
-// Without is the log in another state, without its sets but with its days.
+// Without returns the log in another state, with its days but without their sets.
 func (l Log) Without(state LogState) Log {
 	l.State = state
 	days := make([]DaySets, len(l.Days))

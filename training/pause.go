@@ -8,11 +8,11 @@ type RunningPause struct {
 	CoachEnds bool // a coach has set it, or set it again: only a coach ends it
 }
 
-// TakeBack lets somebody take the cause of a pause back until it expires. It is
-// all that is kept of the cause, and no longer than that.
+// TakeBack lets somebody take back what they were paused for. It is all that is
+// kept of the message that caused the pause, and is kept until it expires.
 type TakeBack struct {
 	Cause   MessageID
-	Day     Day  // the training day on which the cause came
-	Opened  bool // the pause began with this cause
+	Day     Day  // the message's training day
+	Opened  bool // the message began the pause; false where a pause ran already
 	Expires time.Time
 }

@@ -10,8 +10,8 @@ func (r *Record) between(first, last Day) []Session {
 }
 
 // Counts reports whether the session is a counted one: it holds at least one
-// set on a counting rung, failed or not. A rung that the programme has lost
-// counts for nothing.
+// set, failed or not, on a ladder that counts for the rest rule. A rung that the
+// programme no longer has does not count.
 func (p *Programme) Counts(s Session) bool {
 	for i := range s.Sets {
 		if at, ok := p.rungs[s.Sets[i].Rung]; ok && p.Ladders[at.ladder].Counts {
@@ -42,12 +42,12 @@ func (p *Programme) countedIn(sessions []Session, days []Day) []Day {
 	return days
 }
 
-// lookBack is how many days before a day can keep it from being free: clear
-// days are at most 6, and a week is 7 days with the day itself.
+// lookBack is how many days before a day the rest rule looks at: a rule asks at
+// most 6 clear days, and a week is 7 days with the day itself.
 const lookBack = 6
 
-// open reports whether the member may train on d as far as the team's days,
-// absence and pauses go; the rest rule is judged apart.
+// open reports whether d is a team day on which the member is neither away nor
+// paused. It does not look at the rest rule.
 func (r *Record) open(team Weekdays, d Day) bool {
 	return team.Has(d.Weekday()) && !r.AwayOn(d) && !r.PausedOn(d)
 }
@@ -59,12 +59,13 @@ func (p *Programme) Allowed(r *Record, team Weekdays, d Day) bool {
 	return r.open(team, d) && p.Rest.Free(p.CountedBetween(r, d-lookBack, d-1), d)
 }
 
-// teamDayReach is how many days ahead a next team day is looked for.
+// teamDayReach is how many days ahead NextTeamDay looks.
 const teamDayReach = 60
 
 // NextTeamDay returns the first allowed day from the day from on that holds no
-// counted session, at most 60 days after it, or 0 where there is none. Handed
-// what NextAllowed returns, it gives the next day the team trains with the member.
+// counted session, at most 60 days after it, or 0 where there is none. With what
+// NextAllowed returns as from it is the next day on which the member may train
+// with the team.
 func (p *Programme) NextTeamDay(r *Record, team Weekdays, from Day) Day {
 	counted := p.CountedBetween(r, from-lookBack, from+teamDayReach)
 	for d := from; d <= from+teamDayReach; d++ {
@@ -77,9 +78,10 @@ func (p *Programme) NextTeamDay(r *Record, team Weekdays, from Day) Day {
 	return 0
 }
 
-// PlanDays chooses days to train from the n days that begin with from: allowed
-// ones, the earliest first, each chosen day then counting as a session. It
-// judges by the history before from alone. No larger set of days exists.
+// PlanDays chooses days to train from the n days that begin with from. It takes
+// each allowed day, the earliest first, and from then on counts it as a session.
+// Of the history it looks at the days before from alone. No larger set of days
+// keeps the rest rule.
 func (p *Programme) PlanDays(r *Record, team Weekdays, from Day, n int) []Day {
 	counted := p.CountedBetween(r, from-lookBack, from-1)
 	past := len(counted)

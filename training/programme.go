@@ -2,7 +2,7 @@ package training
 
 import "strings"
 
-// Unit says how a rung is measured.
+// Unit says in what a rung is measured.
 type Unit string
 
 const (
@@ -16,7 +16,7 @@ const (
 type Programme struct {
 	ID      string
 	Name    string
-	Work    string   // what a pause stops, in words: ring work
+	Work    string   // what a pause stops, as people call it: "ring work"
 	Ladders []Ladder // in the order shown and trained
 	Gates   []Gate   // in the order of the ladders
 	Rest    RestRule
@@ -43,17 +43,17 @@ type Rung struct {
 	Name    string
 	Aliases []string // other ways to write it, in lower case
 	Unit    Unit
-	MoveOn  Standard // met once, the next rung is due; zero on a gate's rung, which has the gate's, and for tries
-	RepS    int      // seconds of tension one rep is taken for where no time was logged
+	MoveOn  Standard // once it is met, the next rung is due; zero on a gate's rung, whose standard is the gate's, and for tries
+	RepS    int      // seconds of tension that a rep counts for where no time was logged
 	Helped  Helped   // set where this rung is the helped form of another
-	StopGap int      // after so many sessions on it, say that it is a stop-gap; 0 for never
+	StopGap int      // after how many sessions on the rung to say that it is a stop-gap; 0 for never
 	Cue     string   // what right looks like, one line
-	SetUp   string   // one line
-	Caution string   // one line
+	SetUp   string   // what to prepare, one line
+	Caution string   // what to beware of, one line
 }
 
-// Helped says that doing Of with Help is doing this rung: toes down in support
-// is the rung toe support. The zero value is no helped form.
+// Helped says that this rung is the rung Of done with Help: toe support is
+// support with toes. The zero value says that the rung is no helped form.
 type Helped struct {
 	Of   RungID
 	Help string
@@ -70,8 +70,8 @@ type Standard struct {
 type Gate struct {
 	Rung     RungID
 	Standard      // N sets of at least W
-	RestS    int  // at most so many seconds between bouts; 0 where any rest will do
-	Blocking bool // false: advice
+	RestS    int  // the most seconds between bouts; 0 where any rest will do
+	Blocking bool // no attempt while it does not hold; false for advice
 }
 
 // RestRule holds the dose: at least ClearDays days without a counted session
@@ -84,17 +84,17 @@ type RestRule struct {
 // Shape is how a session is put together.
 type Shape struct {
 	WarmUp            string
-	Sets              int            // bouts a ladder gets, unless a rule of the next session says fewer
+	Sets              int            // bouts of a ladder, where no rule of the next session says fewer
 	Alternate         []string       // names of ladders whose bouts take turns
-	RestS             map[string]int // by ladder, seconds between its bouts
-	Tries             int            // at most so many attempts
-	TryRestS          int            // seconds between them
-	Replaces          string         // the ladder that attempts replace for the day
-	LighterAfterWeeks int            // unbroken weeks after which a lighter one is suggested; 0 for never
+	RestS             map[string]int // seconds between bouts, by the ladder's name
+	Tries             int            // the most attempts of a session
+	TryRestS          int            // seconds between attempts
+	Replaces          string         // name of the ladder that attempts replace for the day
+	LighterAfterWeeks int            // after how many full weeks in a row a lighter one is suggested; 0 for never
 }
 
-// Index builds the look-ups; the loader calls it once. It reports the first id
-// that stands twice, or "".
+// Index builds what Find looks up; the loader calls it once. It returns the
+// first id that two rungs have, or "".
 func (p *Programme) Index() (twice RungID) {
 	p.rungs = map[RungID]place{}
 	for l, ladder := range p.Ladders {
@@ -118,8 +118,8 @@ func (p *Programme) Find(id RungID) (ladder *Ladder, rung *Rung, ok bool) {
 	return &p.Ladders[at.ladder], &p.Ladders[at.ladder].Rungs[at.rung], true
 }
 
-// NameOf returns the rung's present name, or where the rung is gone its id, made
-// readable.
+// NameOf returns the rung's present name. Where the programme no longer has the
+// rung it returns the id with blanks for its hyphens.
 func (p *Programme) NameOf(id RungID) string {
 	if _, rung, ok := p.Find(id); ok {
 		return rung.Name
@@ -127,7 +127,7 @@ func (p *Programme) NameOf(id RungID) string {
 	return strings.ReplaceAll(string(id), "-", " ")
 }
 
-// GateOn returns the gate whose rung it is.
+// GateOn returns the gate on the rung; ok is false where there is none.
 func (p *Programme) GateOn(id RungID) (Gate, bool) {
 	for _, gate := range p.Gates {
 		if gate.Rung == id {
@@ -137,7 +137,8 @@ func (p *Programme) GateOn(id RungID) (Gate, bool) {
 	return Gate{}, false
 }
 
-// GateOf returns the ladder's gate. A ladder has at most one.
+// GateOf returns the ladder's gate, of which there is at most one; ok is false
+// where there is none.
 func (p *Programme) GateOf(ladder *Ladder) (Gate, bool) {
 	for _, rung := range ladder.Rungs {
 		if gate, ok := p.GateOn(rung.ID); ok {

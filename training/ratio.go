@@ -34,7 +34,7 @@ func (r Ratio) Floor() int {
 // Times returns the ratio times num/den.
 func (r Ratio) Times(num, den int) Ratio { return Ratio{r.Num * num, r.Den * den} }
 
-// Less reports whether the ratio is smaller than the other; both need a Den.
+// Less reports whether the ratio is smaller than the other. Neither Den may be 0.
 func (r Ratio) Less(other Ratio) bool { return r.Num*other.Den < other.Num*r.Den }
 
 // String returns the ratio to three decimals, without needless zeros.

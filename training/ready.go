@@ -53,9 +53,9 @@ func (p *Programme) Returning(r *Record, today Day) (Return, bool) {
 type Readiness struct {
 	Paused     bool     `json:"paused"`
 	Returning  bool     `json:"returning"`
-	Ready      bool     `json:"ready"`       // every blocking gate holds, not paused, not returning
-	MayAttempt bool     `json:"may_attempt"` // ready, today is allowed, and nothing else that counts is logged today
-	Missing    []string `json:"missing"`     // rung names of blocking gates shut or lapsed, programme order; never nil
+	Ready      bool     `json:"ready"`       // every blocking gate holds; neither paused nor returning
+	MayAttempt bool     `json:"may_attempt"` // ready, today is an allowed day, and today's counted sets are attempts alone
+	Missing    []string `json:"missing"`     // rung names of blocking gates that are shut or lapsed, programme order; never nil
 
 	Gates        []GateFact `json:"-"` // all, programme order
 	Blocking     int        `json:"-"` // how many of them block
@@ -92,7 +92,7 @@ func (p *Programme) Readiness(r *Record, team Weekdays, today Day) Readiness {
 	return ready
 }
 
-// ready is Readiness.Ready for those who ask no more.
+// ready returns Readiness.Ready alone, which costs less.
 func (p *Programme) ready(r *Record, today Day) bool {
 	if _, returning := p.Returning(r, today); returning || r.PausedOn(today) {
 		return false
@@ -105,7 +105,7 @@ func (p *Programme) ready(r *Record, today Day) bool {
 	return true
 }
 
-// mayAttempt is Readiness.MayAttempt for those who ask no more.
+// mayAttempt returns Readiness.MayAttempt alone, which costs less.
 func (p *Programme) mayAttempt(r *Record, team Weekdays, today Day) bool {
 	return p.Allowed(r, team, today) && !p.trained(r.Session(today)) && p.ready(r, today)
 }

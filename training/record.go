@@ -8,13 +8,13 @@ type Session struct {
 	Day  Day
 	Sets []Set
 
-	seen rungMask // of Sets; 0 where nobody has looked
-	most int      // seconds or reps of any of Sets, where seen is known
+	seen rungMask // the rungs of Sets; 0 where it was not worked out
+	most int      // the most seconds or reps of any of Sets; only where seen is not 0
 }
 
-// NewSession returns a session that knows which rungs its sets are on and the
-// most of any, so that a long history is searched quickly. Its sets must stay as
-// they are.
+// NewSession returns a session that also keeps which rungs its sets are on and
+// the most work of any, so that a long history is searched quickly. The sets must
+// not be changed afterwards.
 func NewSession(day Day, sets []Set) Session {
 	s := Session{Day: day, Sets: sets}
 	for i := range sets {
@@ -56,10 +56,11 @@ func maskOfAll(rungs []Rung) (mask rungMask) {
 	return mask
 }
 
-// Pause holds no ring work from the training day it was set to the day before
-// the one it was resumed. Until is that day of resume, 0 while it runs; a pause
-// set and resumed on one day holds no day but still ends there. Pauses taken
-// back are left out of a record: they never were.
+// Pause is a time without ring work: From is the training day on which it was
+// set, and Until the one on which it was resumed, which is no paused day any
+// more; 0 while the pause runs. A pause that was set and resumed on one day has
+// no paused day, but still ends on it. Pauses that were taken back stand in no
+// record.
 type Pause struct {
 	From  Day
 	Until Day
@@ -74,15 +75,15 @@ type Away struct {
 	Until Day
 }
 
-// Mark is a coach's word that they saw the gate shown on the day.
+// Mark says that a coach saw the gate shown on the day.
 type Mark struct {
 	Gate RungID
 	Day  Day
 }
 
-// Record is what the rules know of one member: the whole history. Sessions are
+// Record is the whole history of one member, as the rules need it. Sessions are
 // in ascending order, one a day, each with at least one set. The zero value is
-// somebody new.
+// that of somebody new.
 type Record struct {
 	Joined   Day
 	Sessions []Session

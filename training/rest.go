@@ -17,13 +17,13 @@ const (
 type Violation struct {
 	Day  Day    `json:"day"`
 	Rule string `json:"rule"` // RuleClearDays or RuleWeek
-	Had  int    `json:"had"`  // clear days before it, or counted sessions in its 7 days
+	Had  int    `json:"had"`  // RuleClearDays: clear days before it; RuleWeek: counted sessions in the 7 days up to it
 
-	Needs int `json:"needs,omitempty"` // clear days: at least so many
-	Since Day `json:"since,omitzero"`  // clear days: the counted session before it
+	Needs int `json:"needs,omitempty"` // RuleClearDays: the fewest clear days
+	Since Day `json:"since,omitzero"`  // RuleClearDays: the day of the counted session before it
 
-	Most int `json:"most,omitempty"` // week: at most so many
-	From Day `json:"from,omitzero"`  // week: the first of the 7 days, Day - 6
+	Most int `json:"most,omitempty"` // RuleWeek: the most counted sessions
+	From Day `json:"from,omitzero"`  // RuleWeek: the first of the 7 days, Day - 6
 }
 
 // Same reports whether both are one violation, whatever their numbers.
@@ -46,7 +46,8 @@ func (r RestRule) Violations(counted []Day, d Day) []Violation {
 	return r.violations(counted, at, []Violation{})
 }
 
-// AllViolations returns those of every session, by day, clear days first; never nil.
+// AllViolations returns the violations of every session, by day, clear days
+// first; never nil.
 func (r RestRule) AllViolations(counted []Day) []Violation {
 	all := []Violation{}
 	for at := range counted {
@@ -55,7 +56,7 @@ func (r RestRule) AllViolations(counted []Day) []Violation {
 	return all
 }
 
-// violations appends those of the session counted[at].
+// violations appends the violations of the session on counted[at] to all.
 func (r RestRule) violations(counted []Day, at int, all []Violation) []Violation {
 	d := counted[at]
 	if at > 0 {
@@ -69,7 +70,7 @@ func (r RestRule) violations(counted []Day, at int, all []Violation) []Violation
 	return all
 }
 
-// inWeek returns how many of counted[:at] lie in the six days before d.
+// inWeek returns how many of the days counted[:at] lie in the six days before d.
 func inWeek(counted []Day, at int, d Day) int {
 	n := 0
 	for n < at && counted[at-n-1] >= d-6 {
@@ -88,9 +89,8 @@ func (r RestRule) Free(counted []Day, d Day) bool {
 	return inWeek(counted, at, d) < r.Sessions
 }
 
-// NextAllowed returns the first free day after today, or today itself where it
-// is free and holds no counted session. A day that already holds one (a change
-// of zone can leave a stored day after today) is passed over.
+// NextAllowed returns the first free day from today on that holds no counted
+// session. A day after today can hold one too, once somebody has changed zones.
 func (r RestRule) NextAllowed(counted []Day, today Day) Day {
 	last := today
 	if n := len(counted); n > 0 {
@@ -107,16 +107,16 @@ func (r RestRule) NextAllowed(counted []Day, today Day) Day {
 // WeekCheck says what the rest rule makes of a coach's team days.
 type WeekCheck struct {
 	Days     int        // how many team days
-	Sessions int        // the most sessions a week that the rule allows on them, week after week
-	Keeps    bool       // every team day can be trained, every week
-	Clashes  []DayClash // pairs of team days too close to train both, Monday first
+	Sessions int        // the most sessions a week on team days that the rule allows week after week
+	Keeps    bool       // the rule allows every team day, every week
+	Clashes  []DayClash // pairs of team days of which the rule allows one alone, Monday first
 }
 
 // DayClash is a pair of weekdays, First before Second in a week that begins on
 // Monday, with fewer clear days between them than the rule asks.
 type DayClash struct {
 	First, Second time.Weekday
-	Clear         int // the fewer of the clear days from one to the other, either way round the week
+	Clear         int // clear days between the two, the shorter way round the week
 }
 
 // CheckWeek judges team days as a week that repeats. Under two clear days and
@@ -140,8 +140,9 @@ func (r RestRule) CheckWeek(team Weekdays) WeekCheck {
 	return check
 }
 
-// repeats reports whether a week with sessions on exactly these days can be
-// trained for ever: any seven days hold each weekday once.
+// repeats reports whether sessions on exactly these days keep the rule week
+// after week. Any seven days hold each weekday once, so that Sessions bounds how
+// many days there may be.
 func (r RestRule) repeats(days Weekdays) bool {
 	list := days.Days()
 	for i, day := range list {

@@ -5,10 +5,10 @@ import (
 	"strconv"
 )
 
-// RungID names a rung for good: names and aliases may change, the id may not.
+// RungID names a rung for good: its name and aliases may change, its id never.
 type RungID string
 
-// Side says which side a set was done on; empty when unsaid.
+// Side says on which side a set was done; "" where unsaid.
 type Side string
 
 const (
@@ -51,10 +51,10 @@ func (o *Optional) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// Set is one go on a rung. It is comparable, so that equal sets can be told.
+// Set is one go on a rung. Sets can be compared by ==.
 type Set struct {
 	Rung   RungID
-	WorkS  int      // whole seconds, no standard met by rounding; beside Reps it is one rep's; 0 where unsaid
+	WorkS  int      // seconds, rounded so that no standard is met by it; beside Reps those of one rep; 0 where unsaid
 	Reps   int      // 0 where unsaid
 	LoadHg int      // hectograms (0.1 kg); negative for a counterweight or a band of known pull
 	Help   string   // "band", "toes", "partner", …; empty for none
@@ -62,16 +62,16 @@ type Set struct {
 	RestS  Optional // seconds between this bout and the next, of whatever rung
 	Effort Optional // 0-10 (CR-10)
 	Failed bool
-	Tries  int      // attempts: goes taken; 0 on other rungs
-	Done   Optional // attempts: how many of Tries came off
+	Tries  int      // of attempts, how often it was tried; 0 on other rungs
+	Done   Optional // of attempts, how many of Tries were done; unsaid on other rungs
 }
 
 // Clean reports whether the set was done as the rung asks: not failed, without
 // help and without a negative load.
 func (s Set) Clean() bool { return !s.Failed && s.Help == "" && s.LoadHg >= 0 }
 
-// NamedSet is a set as the outside sees it, with its rung's name in place of
-// the id; it is the JSON of the parse command and of an answer's facts.
+// NamedSet is a set with its rung's name in place of the id. It is the JSON of a
+// set in the parse command and in an answer's facts.
 type NamedSet struct {
 	Rung   string   `json:"rung"`
 	WorkS  int      `json:"work_s,omitempty"`
@@ -86,8 +86,7 @@ type NamedSet struct {
 	Done   Optional `json:"done,omitzero"`
 }
 
-// Hecto is a number of tenths; it prints and marshals as the decimal it stands
-// for, 125 as 12.5.
+// Hecto is a number of tenths. It prints and marshals as a decimal: 125 as 12.5.
 type Hecto int
 
 // String returns the decimal without a needless fraction.
@@ -106,8 +105,8 @@ func (h *Hecto) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// Named returns the set under its rung's present name, or under the bare id
-// where the programme in force has lost the rung.
+// Named returns the set with its rung's present name, or with the id where the
+// programme no longer has the rung.
 func (p *Programme) Named(s Set) NamedSet {
 	return NamedSet{
 		Rung: p.NameOf(s.Rung), WorkS: s.WorkS, Reps: s.Reps, LoadKg: Hecto(s.LoadHg), Help: s.Help,

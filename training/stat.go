@@ -5,13 +5,13 @@ import (
 	"slices"
 )
 
-// series is a number of points, x ascending.
+// series is a list of points with ascending x.
 type series struct {
 	x, y []float64
 }
 
-// median returns the middle of values, or the mean of the middle two; it sorts
-// a copy. NaN for none.
+// median returns the middle of the values, or the mean of the middle two; NaN
+// where there are none. It does not change their order.
 func median(values []float64) float64 {
 	sorted := slices.Sorted(slices.Values(values))
 	n := len(sorted)
@@ -21,7 +21,7 @@ func median(values []float64) float64 {
 	return (sorted[(n-1)/2] + sorted[n/2]) / 2
 }
 
-// slopes returns the slopes between each two points of different x, ascending.
+// slopes returns the slope between every two points of different x, ascending.
 func (s series) slopes() []float64 {
 	var slopes []float64
 	for i := range s.x {
@@ -35,8 +35,8 @@ func (s series) slopes() []float64 {
 	return slopes
 }
 
-// at returns the x at which a line of the slope through the medians reaches y:
-// its intercept is median(y) - slope * median(x).
+// at returns the x at which a line of the slope reaches y. The line goes through
+// the median of the x and the median of the y.
 func (s series) at(slope, y float64) float64 {
 	return median(s.x) + (y-median(s.y))/slope
 }
@@ -64,8 +64,8 @@ func (s series) interval(confidence float64) (low, high float64) {
 	return ranked(slopes, (n-c)/2), ranked(slopes, n+1-(n-c)/2)
 }
 
-// ranked returns the slope of the rank, from 1, interpolated; the outermost one
-// for a rank beyond it.
+// ranked returns the slope of a rank, counted from 1 and interpolated between two
+// slopes; beyond the first or the last rank it is that of the first or the last.
 func ranked(slopes []float64, rank float64) float64 {
 	rank = max(1, min(float64(len(slopes)), rank))
 	below := int(rank)
@@ -76,10 +76,10 @@ func ranked(slopes []float64, rank float64) float64 {
 	return value
 }
 
-// exactSpread returns the least c such that Kendall's S of n points without
-// ties and without a trend is c or more, either way, with at most the chance
-// 1 - confidence: Sen's choice of ranks in his example. It is above every S
-// where no c will do.
+// exactSpread returns the least c such that S, of n points without ties and
+// without a trend, is at least c or at most -c with a chance of no more than
+// 1 - confidence. So Sen chooses ranks in his example. Where no such c exists it
+// returns more than S can be.
 func exactSpread(n int, confidence float64) float64 {
 	// ways[k] counts the orders of the points with k pairs out of order.
 	ways := []float64{1}
@@ -108,7 +108,8 @@ func exactSpread(n int, confidence float64) float64 {
 	return float64(c)
 }
 
-// score returns Kendall's S: pairs that rise less pairs that fall.
+// score returns Kendall's S: the number of pairs of points that rise minus that
+// of pairs that fall.
 func (s series) score() int {
 	score := 0
 	for i := range s.x {
@@ -129,8 +130,8 @@ func sign(v float64) int {
 	return 0
 }
 
-// variance returns that of S without a trend, with ties in x and y (Kendall
-// 1976, Rank Correlation Methods, chapter 4).
+// variance returns the variance of S where there is no trend, with ties in x and
+// y (Kendall 1976, Rank Correlation Methods, chapter 4).
 func (s series) variance() float64 {
 	n := float64(len(s.x))
 	v := n * (n - 1) * (2*n + 5)
@@ -165,8 +166,8 @@ func ties(values []float64) (sizes []float64) {
 	return sizes
 }
 
-// z returns the Mann-Kendall statistic: S with the correction for continuity,
-// in standard deviations; 0 where all values are equal.
+// z returns the Mann-Kendall statistic: S, corrected for continuity, in standard
+// deviations; 0 where all values are equal.
 func (s series) z() float64 {
 	score := s.score()
 	sd := math.Sqrt(s.variance())
@@ -176,8 +177,8 @@ func (s series) z() float64 {
 	return float64(score-sign(float64(score))) / sd
 }
 
-// rises reports whether Mann-Kendall finds a rise at the level: the chance of a
-// z as large without a trend is below it.
+// rises reports whether Mann-Kendall finds a rise at the level: without a trend
+// so large a z would have a chance below the level.
 func (s series) rises(level float64) bool {
 	return math.Erfc(s.z()/math.Sqrt2)/2 < level
 }

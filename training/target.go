@@ -1,11 +1,11 @@
 package training
 
-// TargetDays is how far back the next session looks: its window is
+// TargetDays is how many days back targets look: their window is
 // [today - TargetDays, today].
 const TargetDays = 84
 
-// KeepDays is how long a session on a rung keeps the work of that rung: after
-// so many days without one a target steps back. Common practice, no source.
+// KeepDays is after how many days without a session on a rung the rung's target
+// steps back. Common practice, no source.
 const KeepDays = 14
 
 // Target is what one ladder asks of the next session, or, with Tries, what is
@@ -15,9 +15,9 @@ type Target struct {
 	Sets    int    `json:"sets,omitempty"`
 	WorkS   int    `json:"work_s,omitempty"` // seconds a bout, on timed rungs
 	Reps    int    `json:"reps,omitempty"`   // reps a bout, on counted rungs
-	Tries   int    `json:"tries,omitempty"`  // at most so many attempts
-	RestS   int    `json:"rest_s"`           // between two bouts
-	Because string `json:"because"`          // Reason in words; left empty here, as words are made in one place
+	Tries   int    `json:"tries,omitempty"`  // the most attempts
+	RestS   int    `json:"rest_s"`           // seconds between two bouts
+	Because string `json:"because"`          // Reason in words; empty here: the caller makes words
 
 	ID     RungID `json:"-"`
 	Ladder string `json:"-"`
@@ -27,33 +27,33 @@ type Target struct {
 // Reason says in numbers why a target is what it is. Fields that its rule does
 // not use are zero.
 type Reason struct {
-	// Rule is the number of the rule that fitted: 1 returning, 2 new on the
-	// rung, 3 keeping, 4 time away, 5 falling, 6 hard, 7 step up; 0 for attempts.
+	// Rule is the number of the rule that applied: 1 returning, 2 new on the rung,
+	// 3 keeping, 4 time away, 5 falling, 6 hard, 7 step up; 0 for attempts.
 	Rule int
 
-	Standard Standard // the rung's: its gate's or its move-on standard
+	Standard Standard // of the rung: its gate's or its move-on standard
 	Gated    bool     // Standard is the gate's
-	MovedUp  bool     // the rung is one up, as the one below has met its standard
-	Baseline bool     // nothing recent on the ladder: ask for a baseline
+	MovedUp  bool     // the member is on this rung because the standard of the one below was met
+	Baseline bool     // no set on the ladder in the window: ask for a baseline
 	FirstUse bool     // no set on this rung was ever logged: show cue, set-up and caution
-	StopGap  bool     // so many sessions on a stop-gap rung that it should be said
+	StopGap  bool     // enough sessions on a stop-gap rung to say that it is one
 
-	Since   Day      // the session S the target rests on; in rule 1 the last one before the pause
+	Since   Day      // the day of session S, from which the target is worked out; rule 1: of the last one before the pause
 	Days    int      // days from Since to today
-	Mean    Ratio    // b: the mean of the at most three best clean sets of Since
-	Percent int      // what is asked of Mean, or of the standard's third where Since is 0
+	Mean    Ratio    // b: the mean work of the three best clean sets of S, or of all if they are fewer
+	Percent int      // how much of Mean the target is, or of a third of the standard where Since is 0
 	Back    int      // rule 1: counted sessions since the resume
 	Fell    [3]Ratio // rule 5: the means of the last three sessions, oldest first
-	Effort  int      // rule 6: the highest effort of 9 or 10
+	Effort  int      // rule 6: the highest effort of S, if it is 9 or 10
 	Failed  bool     // rule 6: a set of S failed
-	First   int      // rule 6: the first set's work, where Last is below 80 % of it
-	Last    int      // rule 6: the last set's work
-	Lower   []string // attempts: advice gates that do not hold, so lower out
+	First   int      // rule 6: the work of the first set of S, if Last is below 80 % of it
+	Last    int      // rule 6: the work of the last set of S, if First is set
+	Lower   []string // attempts: advice gates that do not hold, for which one lowers out instead
 }
 
 // Targets returns the next session: a target for each ladder but that of tries,
-// in programme order; none while paused. To somebody who may attempt, attempts
-// stand first and the ladder they replace is left out. Never nil.
+// in programme order; none while paused. For somebody who may attempt, attempts
+// come first, and the ladder that they replace is left out. Never nil.
 //
 // Steps of 2-10 % are given for load in the position stand of the American
 // College of Sports Medicine (Ratamess et al. 2009, Med Sci Sports Exerc
@@ -110,7 +110,7 @@ func (p *Programme) attempts(l *Ladder, r *Record, today Day) Target {
 	return target
 }
 
-// next applies the rules from 2 on, in their order.
+// next returns the target by the first of the rules from 2 on that applies.
 func (c *climb) next() Target {
 	rung, reason := c.current()
 	standard := c.standard(rung)
@@ -147,14 +147,14 @@ func (c *climb) next() Target {
 	return c.target(rung, sets, mean.Times(reason.Percent, 100), reason)
 }
 
-// keeps reports whether rule 3 holds but for the days: the rung is the gate's,
-// the gate holds, and it asks more than one set.
+// keeps reports whether rule 3 applies if the last session is recent enough: the
+// rung is the gate's, the gate holds, and it asks more than one set.
 func (c *climb) keeps(rung int) bool {
 	return c.gate != nil && c.l.Rungs[rung].ID == c.gate.Rung && c.standing != "" && c.gate.Sets > 1
 }
 
-// comeBack is rule 1: half, then three quarters, of what was done before the
-// pause.
+// comeBack returns the target by rule 1: in the first session back half of what
+// was done before the pause, in the second three quarters.
 func (c *climb) comeBack(back Return) Target {
 	last := back.Pause.From - 1
 	rung, reason := c.before(last)
@@ -171,8 +171,8 @@ func (c *climb) comeBack(back Return) Target {
 	return c.target(rung, sets, x.Times(reason.Percent, 100), reason)
 }
 
-// start is what somebody new on the rung is asked: a third of the standard, at
-// least 5 s or 1 rep.
+// start returns what somebody new on the rung is asked: a third of the standard,
+// and no less than 5 s or 1 rep.
 func (c *climb) start(rung int) Ratio {
 	least := 1
 	if c.l.Rungs[rung].Unit == Timed {
@@ -185,7 +185,8 @@ func (c *climb) start(rung int) Ratio {
 	return third
 }
 
-// target makes the target of sets bouts of x, cut to what the rung asks.
+// target returns a target of so many sets, each of x, rounded down, but no more
+// than the rung's standard.
 func (c *climb) target(rung, sets int, x Ratio, reason Reason) Target {
 	on := &c.l.Rungs[rung]
 	reason.Standard = c.standard(rung)

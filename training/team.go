@@ -84,8 +84,9 @@ func ParseWeekdays(text string) (Weekdays, error) {
 	return days, nil
 }
 
-// Quiet is a stretch of the local clock in which nothing late is said; it may
-// span midnight. From equal to Until is no quiet at all.
+// Quiet is the part of a day, by the local clock, in which nothing late is said.
+// It may span midnight. Where From equals Until, the zero value among them, it is
+// empty.
 type Quiet struct {
 	From  Clock
 	Until Clock // the first minute that is no longer quiet
@@ -99,7 +100,7 @@ func (q Quiet) Holds(c Clock) bool {
 	return c >= q.From || c < q.Until
 }
 
-// Team is what a coach and a manager have settled.
+// Team is what a manager and a coach have settled for a team.
 type Team struct {
 	ID        TeamID
 	Name      string
@@ -115,9 +116,9 @@ type Team struct {
 type Member struct {
 	ID      PersonID
 	Name    string
-	Zone    *time.Location // the team's unless they chose their own
+	Zone    *time.Location // the team's, unless they chose their own
 	Joined  Day            // the training day of Since; 0 for a coach who never logged and was not enrolled
-	Since   time.Time      // the instant of enrolment: nothing due before it is owed
+	Since   time.Time      // the instant of enrolment; no nudge or digest due before it is owed
 	Trains  bool           // on the roster as a member
 	Coach   bool
 	Manager bool

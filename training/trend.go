@@ -6,24 +6,25 @@ import (
 )
 
 const (
-	trendPoints     = 5    // sessions below which there is no trend yet
+	trendPoints     = 5    // the fewest sessions with a trend
 	trendConfidence = 0.90 // of the slope's interval
 	forecastDays    = 26 * 7
 
-	stuckDays   = 28 // days that tell whether somebody is stuck
-	stuckPoints = 6  // sessions in them below which nothing is said
+	stuckDays   = 28 // how many days are looked at to tell whether somebody is stuck
+	stuckPoints = 6  // the fewest sessions in those days that can tell
 	stuckLevel  = 0.10
 )
 
 // Point is one session's place on a ladder.
 type Point struct {
 	Day      Day
-	Position Ratio // 0 to 1, the last rung's standard met
+	Position Ratio // 0 to 1; 1 where the last rung's standard is met
 }
 
-// Position returns the session's best place on the ladder: the rungs below a
-// rung and the progress on it, of all rungs. ok is false where the session has
-// no clean set on the ladder. Which days to ask for is left to the caller.
+// position returns the session's best place on the ladder: the number of rungs
+// below a rung plus the progress on it, divided by the number of rungs. ok is
+// false where the session has no clean set on the ladder. It does not look at
+// the session's day.
 func (p *Programme) position(l *Ladder, s *Session) (best Ratio, ok bool) {
 	best = Ratio{0, 1}
 	for k := range l.Rungs {
@@ -46,8 +47,8 @@ func (p *Programme) position(l *Ladder, s *Session) (best Ratio, ok bool) {
 	return best, ok
 }
 
-// Positions returns the member's place on the ladder, by session, on the days
-// from first to last, ascending; paused days left out.
+// Positions returns the member's place on the ladder in each session of the days
+// from first to last, ascending, without paused days.
 func (p *Programme) Positions(r *Record, l *Ladder, first, last Day) []Point {
 	var points []Point
 	sessions := r.between(first, last)
@@ -59,7 +60,7 @@ func (p *Programme) Positions(r *Record, l *Ladder, first, last Day) []Point {
 	return points
 }
 
-// line turns points into a series of days and positions as fractions.
+// line returns the points as a series: x the day, y the position.
 func line(points []Point) series {
 	s := series{make([]float64, len(points)), make([]float64, len(points))}
 	for i, point := range points {
@@ -73,11 +74,11 @@ func line(points []Point) series {
 type Trend struct {
 	Ladder string
 	Points []Point
-	// Known is false for "no trend yet": fewer than five sessions, or an
-	// interval of the slope that holds zero. The slopes are then zero.
+	// Known is false where there is no trend yet: fewer than five sessions, or an
+	// interval of the slope that holds 0. Then the slopes are 0.
 	Known bool
 	Slope float64 // Theil-Sen, ladders a day
-	Low   float64 // the slope's interval at 90 % (Sen 1968)
+	Low   float64 // Low and High are the slope's interval at 90 % (Sen 1968)
 	High  float64
 }
 
@@ -99,17 +100,17 @@ func (p *Programme) Trend(r *Record, l *Ladder, today Day) Trend {
 // Forecast is an estimate of when a ladder's gate is reached, as a range.
 type Forecast struct {
 	From  Day // the first allowed day at the steepest likely slope
-	Until Day // at the flattest; 0 where that lies more than 26 weeks ahead
-	// WeeksFrom and WeeksUntil are the range in weeks from today, the first
-	// rounded down, the second up; WeeksUntil is 26 where Until is 0.
+	Until Day // the first allowed day at the flattest; 0 where that lies more than 26 weeks ahead
+	// WeeksFrom and WeeksUntil are From and Until in weeks from today, From rounded
+	// down and Until up; WeeksUntil is 26 where Until is 0.
 	WeeksFrom  int
 	WeeksUntil int
 }
 
-// Forecast returns when the position on the ladder reaches its gate, if the
-// trend of the last 84 days rises and goes on. ok is false without a gate or a
-// rising trend, where the gate already holds, and where no allowed day within
-// 26 weeks is early enough.
+// Forecast returns when the member reaches the ladder's gate if the trend of the
+// last 84 days goes on. ok is false where there is no gate, where it already
+// holds, where the trend does not rise, and where the gate is not reached on any
+// allowed day within 26 weeks.
 func (p *Programme) Forecast(r *Record, team Weekdays, l *Ladder, today Day) (f Forecast, ok bool) {
 	gate, gated := p.GateOf(l)
 	t := p.Trend(r, l, today)
@@ -141,9 +142,9 @@ func (p *Programme) Forecast(r *Record, team Weekdays, l *Ladder, today Day) (f 
 }
 
 // Stuck returns the names of the ladders on which the member trains without
-// moving, programme order: at least six sessions on it in the 28 days up to
-// today, and Mann-Kendall finds no rise in them at 10 %. A ladder whose gate
-// holds is kept, not stuck; tries and advice never are.
+// rising, in programme order: the 28 days up to today have at least six sessions
+// on the ladder, in which Mann-Kendall finds no rise at 10 %. A ladder whose gate
+// holds, one of tries and one of advice are never stuck.
 func (p *Programme) Stuck(r *Record, today Day) []string {
 	var names []string
 	for i := range p.Ladders {

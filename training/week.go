@@ -2,27 +2,27 @@ package training
 
 import "sort"
 
-// AbsentDays is how many days without a session make somebody absent.
+// AbsentDays is after how many days without a session somebody is absent.
 const AbsentDays = 14
 
-// WeekFact is one member's week for the coach: the seven complete days up to
-// the seventh. The marshalled fields are the contract's row of members.
+// WeekFact is one member's week as the coach is told it, of seven complete days.
+// The marshalled fields are those of the contract's members.
 type WeekFact struct {
-	Member      string   `json:"member"`     // left to the caller
-	Sessions    int      `json:"sessions"`   // counted ones
-	Planned     int      `json:"planned"`    // size of the plan from the history before, from the day of joining
+	Member      string   `json:"member"`     // the name; empty here: the caller fills it in
+	Sessions    int      `json:"sessions"`   // counted sessions
+	Planned     int      `json:"planned"`    // how many days PlanDays gives from the history before the week, since joining
 	Violations  int      `json:"violations"` // sessions with at least one
 	Paused      bool     `json:"paused"`     // as of the day after the seven
-	Away        bool     `json:"away"`       // as of the day after
-	Moved       []string `json:"moved"`      // rungs whose standard was first met, or met again after a lapse; programme order, never nil
-	Stuck       bool     `json:"stuck"`      // on one ladder at least, on the seventh
-	Absent      bool     `json:"absent"`     // joined and no session for 14 days, neither away nor paused on any
-	Ready       bool     `json:"ready"`      // as of the day after
+	Away        bool     `json:"away"`       // as of the day after the seven
+	Moved       []string `json:"moved"`      // rungs whose standard was met first, or again after a lapse; programme order, never nil
+	Stuck       bool     `json:"stuck"`      // stuck on a ladder as of the seventh day
+	Absent      bool     `json:"absent"`     // a member, but no session in the last 14 days, on none of them away or paused
+	Ready       bool     `json:"ready"`      // as of the day after the seven
 	TensionS    int      `json:"tension_s"`
 	PullDays    int      `json:"pull_days"`
-	LastSession Day      `json:"last_session"` // the latest counted day before the day after, 0 where none
+	LastSession Day      `json:"last_session"` // the latest counted day up to the seventh, 0 where there is none
 
-	StuckOn []string `json:"-"` // the ladders behind Stuck
+	StuckOn []string `json:"-"` // the names of the ladders on which they are stuck
 }
 
 // Week returns the member's week that ends with the day seventh.
@@ -56,8 +56,8 @@ func (p *Programme) Week(r *Record, team Weekdays, seventh Day) WeekFact {
 	return fact
 }
 
-// absent reports whether the member had joined and logged nothing for the 14
-// days up to the seventh, on none of them away or paused.
+// absent reports whether the member was one on all of the 14 days up to the
+// seventh, logged nothing on any of them, and was away or paused on none.
 func (r *Record) absent(seventh Day) bool {
 	first := seventh - AbsentDays + 1
 	if r.Joined == 0 || r.Joined > first || len(r.between(first, seventh)) > 0 {
@@ -81,8 +81,8 @@ func (p *Programme) lastCounted(r *Record, last Day) Day {
 	return 0
 }
 
-// moved names the rungs whose standard was first met on the days from first to
-// last, or, as gates lapse, met again after a lapse.
+// moved returns the names of the rungs whose standard was met for the first time
+// on the days from first to last, or of a gate's rung again after a lapse.
 func (p *Programme) moved(r *Record, first, last Day) []string {
 	names := []string{}
 	for l := range p.Ladders {
@@ -115,8 +115,8 @@ func (c *climb) metIn(rung int, first, last Day) bool {
 	return false
 }
 
-// gateMoved reports whether a showing on the days from first to last was the
-// first one, or the first since a lapse, as things stood on its day.
+// gateMoved reports whether the gate was shown on one of the days from first to
+// last on which it did not hold by what was shown before.
 func (p *Programme) gateMoved(r *Record, gate Gate, first, last Day) bool {
 	j := p.judge(gate)
 	for on := first; on <= last; on++ {
@@ -128,7 +128,8 @@ func (p *Programme) gateMoved(r *Record, gate Gate, first, last Day) bool {
 	return false
 }
 
-// heldBefore reports whether the gate held on the day by what was shown before it.
+// heldBefore reports whether the gate held on the day by what was shown before
+// the day.
 func (p *Programme) heldBefore(r *Record, j *judge, on Day) bool {
 	first := max(on-GoodDays, r.Floor(on))
 	return r.lastMark(j.Rung, on-1) >= first || j.lastShown(r, first, on-1) != 0

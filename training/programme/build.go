@@ -20,8 +20,8 @@ const (
 	maxTries = 20
 )
 
-// builder puts a programme together. What needs the whole file is put off with
-// later and looked at once everything is read.
+// builder puts a programme together. Checks that need the whole file are put off
+// with later, and made once everything is read.
 type builder struct {
 	d *document
 	p training.Programme
@@ -72,7 +72,7 @@ func (d *document) line(value *yaml.Node, at place) (text string) {
 
 var plainID = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
-// id reads a name that stays for good.
+// id reads an id: small letters, digits and hyphens, which never change.
 func (b *builder) id(into *string) reader {
 	return func(value *yaml.Node, at place) {
 		text := b.d.line(value, at)
@@ -119,8 +119,10 @@ func (b *builder) ladder(value *yaml.Node, at place) {
 	b.later = append(b.later, func() { b.checkLadder(index, at) })
 }
 
-// checkLadder holds each rung against its ladder: one standard a rung, so that
-// it is always known when a rung is done.
+// checkLadder makes sure that each rung of a ladder has one standard, a gate's or
+// its own, so that it is always known when a rung is done; that a rung of tries
+// has none and stands alone; and that the ladder has one gate at most, above
+// which all rungs are measured alike.
 func (b *builder) checkLadder(index int, at place) {
 	l := &b.p.Ladders[index]
 	gates := 0
@@ -196,7 +198,7 @@ func (d *document) unit(into *training.Unit) reader {
 	}
 }
 
-// spelling reads a name or an alias: lower case, and no other rung's.
+// spelling reads a name or an alias: in lower case, and not that of another rung.
 func (b *builder) spelling(into *string) reader {
 	return func(value *yaml.Node, at place) {
 		text := b.d.line(value, at)
@@ -231,7 +233,8 @@ func (b *builder) helped(r *training.Rung) reader {
 	}
 }
 
-// checkHelped makes sure that a helped form lies below what it leads to.
+// checkHelped makes sure that a helped form lies below the rung that it leads to,
+// on the same ladder.
 func (b *builder) checkHelped(id training.RungID, h training.Helped, at place) {
 	ladder, rung := b.find(id)
 	ofLadder, of := b.find(h.Of)
@@ -278,7 +281,7 @@ func (b *builder) checkGate(g training.Gate, at place) {
 	}
 }
 
-// find returns the indexes of a rung, or -1, -1.
+// find returns the index of a rung's ladder and the rung's index on it, or -1, -1.
 func (b *builder) find(id training.RungID) (ladder, rung int) {
 	for l := range b.p.Ladders {
 		for r := range b.p.Ladders[l].Rungs {

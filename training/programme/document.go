@@ -17,10 +17,10 @@ type document struct {
 	faults []*Fault
 }
 
-// place is where a value stands.
+// place is where a value stands in the file.
 type place struct {
-	line int
-	key  string // the keys from the top, with dots
+	line int    // from 1
+	key  string // the keys from the top, joined with dots; "" at the top
 }
 
 func (at place) within(key string) string {
@@ -34,17 +34,17 @@ func (d *document) fault(at place, format string, args ...any) {
 	d.faults = append(d.faults, &Fault{d.file, at.line, at.key, fmt.Sprintf(format, args...)})
 }
 
-// reader takes one value, or faults it.
+// reader reads one value into what it was made for, or notes a fault.
 type reader func(value *yaml.Node, at place)
 
-// field is a key that a mapping may hold.
+// field is a key that a mapping may have, or must where it is needed.
 type field struct {
 	key  string
 	need bool
 	read reader
 }
 
-// mapping reads a mapping of the given fields; any other key is a fault.
+// mapping reads a mapping of the given fields. Any other key is a fault.
 func (d *document) mapping(fields ...field) reader {
 	return func(value *yaml.Node, at place) {
 		seen := map[string]bool{}
@@ -76,7 +76,8 @@ func keys(fields []field) string {
 	return strings.Join(words, ", ")
 }
 
-// pairs calls each for every key of a mapping once, in the order written.
+// pairs calls each for every key of a mapping, in the order written. A key that
+// stands twice is a fault.
 func (d *document) pairs(value *yaml.Node, at place, each func(key string, value *yaml.Node, at place)) {
 	if value.Kind != yaml.MappingNode {
 		d.fault(at, "is %s; write keys with values here", kind(value))
@@ -98,7 +99,7 @@ func (d *document) pairs(value *yaml.Node, at place, each func(key string, value
 	}
 }
 
-// list reads a list, each entry with the reader; an empty one is a fault.
+// list reads every entry of a list with the reader. An empty list is a fault.
 func (d *document) list(each reader) reader {
 	return func(value *yaml.Node, at place) {
 		if value.Kind != yaml.SequenceNode {
@@ -138,8 +139,8 @@ func (d *document) text(into *string) reader {
 	}
 }
 
-// number reads a whole number from least to most; without an upper bound most
-// is math.MaxInt.
+// number reads a whole number from least to most. A most of math.MaxInt is no
+// bound.
 func (d *document) number(into *int, least, most int) reader {
 	return func(value *yaml.Node, at place) {
 		n, err := strconv.Atoi(value.Value)
@@ -172,7 +173,7 @@ func (d *document) flag(into *bool) reader {
 	}
 }
 
-// kind says what a value is, for a fault.
+// kind returns what to call a value in a fault.
 func kind(value *yaml.Node) string {
 	switch {
 	case value.Kind == yaml.MappingNode:
@@ -187,7 +188,7 @@ func kind(value *yaml.Node) string {
 	return strconv.Quote(clip(value.Value))
 }
 
-// clip keeps a quoted scrap of a bad file short.
+// clip shortens a text that a fault quotes.
 func clip(text string) string {
 	const most = 40
 	if runes := []rune(text); len(runes) > most {

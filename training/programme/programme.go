@@ -1,8 +1,8 @@
 // Package programme reads the data a team trains by and holds the programmes
 // that come with the binary.
 //
-// A programme is read whole or not at all: every fault is found in one go and
-// told with file, line and key. The package must not open files, derive
+// A programme is read whole or not at all. Every fault of a file is found in one
+// go and told with file, line and key. The package must not open files, derive
 // anything from what members did, or know the name of any exercise.
 package programme
 
@@ -37,11 +37,13 @@ var shipped = []struct {
 	{"strict-handstand", "handstand.yaml", handstand},
 }
 
-// maxBytes bounds what Load looks at; the built-in programme is a tenth of it.
+// maxBytes bounds the size of a file that Load reads; the built-in programme is a
+// tenth of it.
 const maxBytes = 128 << 10
 
-// Builtin returns the programme a team has until its coach takes another. It
-// panics if the embedded file is faulty, which a test of this package rules out.
+// Builtin returns the programme that a team has until its coach takes another.
+// It panics if the embedded file is faulty, which a test of this package rules
+// out.
 func Builtin() *training.Programme {
 	p, ok := Named(shipped[0].id)
 	if !ok {
@@ -50,8 +52,8 @@ func Builtin() *training.Programme {
 	return p
 }
 
-// Source returns the text of a programme of the binary by its id; ok is false
-// for an id that IDs does not list. The text must not be changed.
+// Source returns the YAML text of a programme in the binary by its id; ok is
+// false for an id that IDs does not list. The text must not be changed.
 func Source(id string) (data []byte, ok bool) {
 	for _, s := range shipped {
 		if s.id == id {
@@ -61,8 +63,9 @@ func Source(id string) (data []byte, ok bool) {
 	return nil, false
 }
 
-// Named returns a programme of the binary by its id; ok is false for an id that
-// IDs does not list. Each call reads it anew, so no caller can harm another.
+// Named returns a programme in the binary by its id; ok is false for an id that
+// IDs does not list. Each call reads it anew, so that what one caller changes
+// harms no other.
 func Named(id string) (p *training.Programme, ok bool) {
 	for _, s := range shipped {
 		if s.id == id {
@@ -73,7 +76,7 @@ func Named(id string) (p *training.Programme, ok bool) {
 	return nil, false
 }
 
-// IDs lists the programmes of the binary, the built-in one first.
+// IDs lists the ids of the programmes in the binary, the built-in one first.
 func IDs() []string {
 	ids := make([]string, len(shipped))
 	for i, s := range shipped {
@@ -86,17 +89,19 @@ func IDs() []string {
 type Fault struct {
 	File string
 	Line int    // from 1
-	Key  string // as rest.sessions or ladders.rungs.unit; "file" where the text is no YAML
+	Key  string // the keys from the top, as rest.sessions; "file" where the text is no YAML
 	Say  string // what is wrong and what to do
 }
 
-// Error returns the fault on one line: file:line: key: what is wrong and what to do.
+// Error returns the fault on one line: file:line: key: what is wrong and what
+// to do.
 func (f *Fault) Error() string {
 	key := strings.Join(strings.Fields(f.Key), " ") // YAML lets a key hold line breaks
 	return fmt.Sprintf("%s:%d: %s: %s", f.File, f.Line, key, f.Say)
 }
 
-// Faults returns the faults Load found, by line; none for another error.
+// Faults returns the faults in an error of Load, by line; none for any other
+// error.
 func Faults(err error) []*Fault {
 	var joined interface{ Unwrap() []error }
 	if !errors.As(err, &joined) {
@@ -112,7 +117,8 @@ func Faults(err error) []*Fault {
 	return faults
 }
 
-// Library is the package as a value, for whoever asks for it through an interface.
+// Library is the package as a value, for who needs it as an interface. The zero
+// value is ready.
 type Library struct{}
 
 // Load is the function Load.
@@ -124,8 +130,8 @@ func (Library) IDs() []string { return IDs() }
 // Source is the function Source.
 func (Library) Source(id string) ([]byte, bool) { return Source(id) }
 
-// Load reads a programme from YAML; name is the file's, for the faults. The
-// error joins every fault, ordered by line; the programme is nil if there is one.
+// Load reads a programme from YAML. The name is the file's, for the faults. The
+// error joins all faults, ordered by line; with an error the programme is nil.
 func Load(name string, data []byte) (*training.Programme, error) {
 	d := &document{file: name}
 	root := d.parse(data)
@@ -144,7 +150,7 @@ func Load(name string, data []byte) (*training.Programme, error) {
 
 var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
 
-// parse returns the root of the one document in data, or nil and a fault.
+// parse returns the root of the one document in data, or nil, with a fault noted.
 func (d *document) parse(data []byte) *yaml.Node {
 	top := place{line: 1, key: "file"}
 	if len(data) > maxBytes {
@@ -171,7 +177,7 @@ func (d *document) parse(data []byte) *yaml.Node {
 	return doc.Content[0]
 }
 
-// syntax turns the reader's complaint into a fault with its line.
+// syntax notes an error of the YAML reader as a fault with its line.
 func (d *document) syntax(err error) {
 	text, line := err.Error(), 1
 	if m := yamlLine.FindStringSubmatch(text); m != nil {

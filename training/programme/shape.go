@@ -39,7 +39,7 @@ func (b *builder) shape(value *yaml.Node, at place) {
 	b.later = append(b.later, func() { b.checkShape(at, restAt, turnsAt) })
 }
 
-// turn reads the name of a ladder whose bouts take turns with others'.
+// turn reads the name of a ladder whose bouts take turns with those of others.
 func (b *builder) turn(value *yaml.Node, at place) {
 	s := &b.p.Shape
 	name := b.d.line(value, at)
@@ -50,7 +50,8 @@ func (b *builder) turn(value *yaml.Node, at place) {
 	b.trained(name, at)
 }
 
-// trained asks that the name be that of a ladder which gets targets.
+// trained notes a fault unless the name is that of a ladder that gets targets,
+// which that of tries does not.
 func (b *builder) trained(name string, at place) {
 	b.later = append(b.later, func() {
 		i := slices.IndexFunc(b.p.Ladders, func(l training.Ladder) bool { return l.Name == name })
@@ -64,8 +65,9 @@ func (b *builder) trained(name string, at place) {
 	})
 }
 
-// checkShape asks a rest of every ladder and, where there are tries, how many
-// and how far apart.
+// checkShape makes sure that the session's shape fits the ladders: each has a
+// rest, there are tries if and only if a ladder is of tries, and no ladder takes
+// turns alone.
 func (b *builder) checkShape(at, restAt, turnsAt place) {
 	s := b.p.Shape
 	tries := false
