@@ -10,8 +10,8 @@ import (
 )
 
 // Format writes sets in the canonical short form, equal neighbours together:
-// "3x30s deep hang +5kg rest 60s @8, muscle-up 1/3". Reading it back gives the
-// same sets; a set of a rung that the programme lacks is left out.
+// "3x30s deep hang +5kg rest 60s @8, muscle-up 1/3". Parse reads it back as the
+// same sets. A set of a rung that the programme lacks is left out.
 func (p *Parser) Format(list []training.Set) string {
 	var parts []string
 	for i := 0; i < len(list); {
@@ -25,7 +25,8 @@ func (p *Parser) Format(list []training.Set) string {
 	return strings.Join(parts, ", ")
 }
 
-// formatSets writes n equal sets of a rung as they could be typed: 3x30s deep hang.
+// formatSets writes n equal sets of a rung as they could be typed: 3x30s deep
+// hang. formatSets writes n equal sets of a rung.
 func (p *Parser) formatSets(r *words.Rung, s training.Set, n int) string {
 	var b strings.Builder
 	if r.Unit == training.Tried {
@@ -63,7 +64,9 @@ func (p *Parser) formatSets(r *words.Rung, s training.Set, n int) string {
 	return b.String()
 }
 
-// formatMods writes what qualifies a set behind it: load, help, side, rest, effort.
+// formatMods writes what qualifies a set behind it: load, help, side, rest,
+// effort. formatMods writes what a set has beside its size: load, help, side,
+// rest, effort, that it failed.
 func formatMods(b *strings.Builder, s training.Set) {
 	if s.LoadHg > 0 {
 		b.WriteString(" +" + training.Hecto(s.LoadHg).String() + "kg")

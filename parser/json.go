@@ -6,8 +6,8 @@ import (
 	"rungbook/training"
 )
 
-// answer is one line of the parse command: the first day as day and sets, all of
-// them as days where there are several.
+// answer is one line of the parse command. Day and sets are those of the first
+// day; where there are several, days holds all of them.
 type answer struct {
 	Text    string  `json:"text"`
 	Verdict Verdict `json:"verdict"`
@@ -49,8 +49,8 @@ type guessed struct {
 }
 
 // JSON returns the result as the one line that the parse command prints, with
-// rungs under their present names. The sets of a message that is none to store
-// stand under reading.
+// the present names of rungs. If the message is Unsure, what was read of it
+// stands under reading.
 func (r Result) JSON(p *training.Programme, text string) ([]byte, error) {
 	a := answer{Text: text, Verdict: r.Verdict, Unread: r.Unread, NotCounted: r.NotCounted}
 	read := r.byDay(p)
@@ -74,7 +74,7 @@ func (r Result) JSON(p *training.Programme, text string) ([]byte, error) {
 	return json.Marshal(a)
 }
 
-// byDay is what was read, by days, with rungs under their present names.
+// byDay returns what was read, by days, with the present names of rungs.
 func (r Result) byDay(p *training.Programme) readDays {
 	all := readDays{Day: r.First().Day, Sets: []training.NamedSet{}}
 	for i, read := range r.Days {

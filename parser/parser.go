@@ -1,13 +1,13 @@
-// Package parser reads one chat message and says what was done, or what about
-// it is in doubt, where, and what to try instead.
+// Package parser reads one chat message and says what was done; or what about
+// that is in doubt, where in the message, and what to write instead.
 //
 // It is the front door of the packages below it: text cuts the message into
 // tokens, sets reads them by the grammar (grammar.ebnf), mask hides the sets
 // from the two learned readers of learn, which say whether the sets are
 // reported as the author's own work and what the author's own body asks for,
-// and explain puts doubts into words. It knows no people, clock or database,
-// keeps nothing between two messages, and must not store or repeat what
-// somebody says of their body.
+// and explain puts doubts into words. The package knows no people, clock or
+// database, keeps nothing from one message to the next, and must not store or
+// repeat what somebody says of their body.
 package parser
 
 import (
@@ -21,8 +21,8 @@ import (
 	"rungbook/training"
 )
 
-// maxText is the most characters of a message that are read; past it nothing is
-// logged.
+// maxText is how many characters of a message are read. A longer message is
+// never a Log.
 const maxText = 4000
 
 // Parser reads messages in the words of one programme. It is immutable and
@@ -46,10 +46,12 @@ func New(p *training.Programme) *Parser {
 type Context struct {
 	// Today is the training day of the message's first instant.
 	Today training.Day
-	// AfterMidnight says that the local clock reads 00:00-03:59: then today, yesterday,
-	// the civil date now (Today+1) and its weekday all mean Today.
+	// AfterMidnight says that the local clock shows 00:00 to 03:59, when the civil
+	// date is already Today+1. Then "today", "yesterday", that date and its weekday
+	// all mean Today.
 	AfterMidnight bool
-	// Addressed says that the bot is spoken to directly, so that silence would be rude.
+	// Addressed says that the bot is spoken to directly, so that silence would be
+	// rude.
 	Addressed bool
 }
 
@@ -57,31 +59,31 @@ type Context struct {
 type Verdict string
 
 const (
-	Log    Verdict = "log"    // sets to store; may carry care
-	Pain   Verdict = "pain"   // no sets, but care
-	Unsure Verdict = "unsure" // nearly a log: Problems says why it is none
-	Chat   Verdict = "chat"   // say nothing
+	Log    Verdict = "log"    // sets to store; Care may be set too
+	Pain   Verdict = "pain"   // no sets, but Care
+	Unsure Verdict = "unsure" // may be a log: Problems says what is in doubt; Care may be set too
+	Chat   Verdict = "chat"   // neither: say nothing
 )
 
 // Result is what a message says.
 type Result struct {
 	Verdict    Verdict
-	Days       []DaySets     // what was read, in the order typed: of a log what is to be stored, of Unsure what keeping it would
-	Care       training.Care // what its author's own body asks for
-	Problems   []Problem     // why it is unsure; empty otherwise
+	Days       []DaySets     // what was read, in the order typed: of a Log what to store, of Unsure what to store if it is kept
+	Care       training.Care // what to do about what the author says of their own body
+	Problems   []Problem     // of Unsure, what is in doubt; empty otherwise
 	Guesses    []Guess       // what was assumed, for the read-back
-	Unread     []string      // words beside sets that nothing is known of and that speak of no body, as typed, for the read-back
+	Unread     []string      // unknown words beside sets, as typed, for the read-back; none that may speak of a body
 	NotCounted []string      // exercises of no ladder, as typed, for the read-back
 }
 
 // DaySets is what a message says was done on one day.
 type DaySets struct {
-	Day    training.Day   // Today where none was said
-	Stated bool           // the message says which day
+	Day    training.Day   // Context.Today where the message says no day
+	Stated bool           // the message says the day
 	Sets   []training.Set // every set stands alone, in the order typed; never empty
 }
 
-// First is the first day read; the zero value where nothing was.
+// First returns the first day that was read; the zero value where none was.
 func (r Result) First() DaySets {
 	if len(r.Days) == 0 {
 		return DaySets{}
@@ -89,7 +91,8 @@ func (r Result) First() DaySets {
 	return r.Days[0]
 }
 
-// Sets is what was read of all days, in the order typed.
+// Sets returns the sets of all days, in the order typed; nil where there are
+// none.
 func (r Result) Sets() []training.Set {
 	if len(r.Days) == 1 {
 		return r.Days[0].Sets
@@ -101,18 +104,18 @@ func (r Result) Sets() []training.Set {
 	return sets
 }
 
-// Problem is one thing that could not be read.
+// Problem is one thing that is in doubt.
 type Problem struct {
 	From, To int      // characters (runes) of the message, half-open
 	Say      string   // what was understood and what was not, one sentence or two
-	Suggest  []string // at most 3 corrected messages; each of them parses as a log
-	Code     string   // stable, kebab-case, for tests and counters
+	Suggest  []string // at most 3 corrected messages, each of which Parse reads as a Log
+	Code     string   // names the kind of doubt for tests and counters, as "unknown-skill"; never changes
 }
 
 // Guess is one thing the reader assumed.
 type Guess struct {
-	Kind string // "unit", "day", "side", "name", "effort" or "tries"
-	Took string // what was assumed, for people: "seconds", "Monday 23 Nov"
+	Kind string // of what: "unit", "day", "side", "name", "effort" or "tries"
+	Took string // what was assumed, as people read it: "seconds", "Monday 23 Nov"
 }
 
 // Parse reads one message. It never panics, its cost is linear in the text, and
@@ -122,7 +125,7 @@ func (p *Parser) Parse(message string, ctx Context) Result {
 	defer p.readers.Put(r)
 	cut, long := cutAt(message, maxText)
 	out := r.read(p, message[:cut], ctx)
-	if long && (out.Verdict == Log || out.Verdict == Unsure) { // what is said of a body in its readable part is acted on
+	if long && (out.Verdict == Log || out.Verdict == Unsure) { // but care is kept: of what was read it is acted on
 		tail := Problem{Code: "too-long", From: maxText, To: utf8.RuneCountInString(message), Say: p.explain.TooLong()}
 		return Result{Verdict: Unsure, Care: out.Care, Problems: []Problem{tail}}
 	}
@@ -130,8 +133,8 @@ func (p *Parser) Parse(message string, ctx Context) Result {
 }
 
 // Day reads a day phrase that stands alone: "yesterday", "last Friday", "23.11.",
-// "2 days ago". The day may be one to come, where its words say so ("12 Dec");
-// callers that want none refuse it. ok is false for anything else.
+// "2 days ago". ok is false for any other text. The day lies after Today where
+// the phrase says so ("12 Dec"): a caller that wants no such day must refuse it.
 func (p *Parser) Day(phrase string, ctx Context) (day training.Day, ok bool) {
 	r := p.readers.Get().(*reader)
 	defer p.readers.Put(r)
@@ -143,11 +146,11 @@ func (p *Parser) Day(phrase string, ctx Context) (day training.Day, ok bool) {
 	return r.sets.Day(&r.text, sets.Context{Today: ctx.Today, AfterMidnight: ctx.AfterMidnight})
 }
 
-// maxDay bounds a day phrase, in characters.
+// maxDay is how many characters a day phrase may have.
 const maxDay = 60
 
-// cutAt returns the length in bytes of the first n characters and whether the
-// text has more.
+// cutAt returns how many bytes the first n characters of the text have, and
+// whether it has more characters.
 func cutAt(text string, n int) (int, bool) {
 	if len(text) <= n || utf8.RuneCountInString(text) <= n {
 		return len(text), false

@@ -11,17 +11,17 @@ import (
 	"rungbook/training"
 )
 
-// reader holds one message while it is read. Readers are reused; nothing of a
-// message outlives its Parse.
+// reader reads one message at a time. It is used again for others; nothing of a
+// message is looked at after its Parse.
 type reader struct {
 	text    text.Text
 	sets    *sets.Reader
 	learn   learn.Reader
 	tokens  []learn.Token
-	entries []int // places of runs of sets in tokens
+	entries []int // the indices in tokens of runs of sets
 }
 
-// read reads the message whole.
+// read reads a message that is not too long.
 func (r *reader) read(p *Parser, message string, ctx Context) Result {
 	r.text.Scan(message)
 	if !ctx.Addressed && !r.worthReading() {
@@ -58,7 +58,7 @@ func (r *reader) worthReading() bool {
 	return false
 }
 
-// care is what to do for what the learned reader says of a body.
+// care turns what the learned reader says of a body into what to do.
 func care(said learn.Care) training.Care {
 	switch said {
 	case learn.Ask:
@@ -73,15 +73,15 @@ func care(said learn.Care) training.Care {
 	return ""
 }
 
-// judge decides what becomes of sets and doubts: stored where the message surely
-// reports the author's own work and nothing is in doubt, passed over where it
-// surely does not, else asked about.
+// judge decides what becomes of sets and doubts, and fills in out. If the message
+// surely reports the author's own work and nothing is in doubt it is a Log; if it
+// surely does not, out stays as it is; else it is Unsure.
 func (r *reader) judge(p *Parser, reading *sets.Reading, ctx Context, out *Result) {
 	reported := r.reported(reading)
 	if reported == learn.No && len(r.entries) > 0 {
 		return
 	}
-	if len(r.entries) == 0 && (!ctx.Addressed || out.Care != "") { // a figure beside talk of a body is a score of it
+	if len(r.entries) == 0 && (!ctx.Addressed || out.Care != "") { // beside talk of a body a figure says how much it hurts
 		return
 	}
 	if onlyStrangers(reading) && reported != learn.Yes && !ctx.Addressed {
@@ -102,8 +102,9 @@ func (r *reader) judge(p *Parser, reading *sets.Reading, ctx Context, out *Resul
 	}
 }
 
-// onlyStrangers reports whether no sets were read, and the first doubt is about a word
-// that names no skill: most such sizes are of nothing, as in a song of my top 40.
+// onlyStrangers reports whether no sets were read and the first doubt is about a
+// word that names no skill. Most sizes beside such a word are no sets: "a song of
+// my top 40".
 func onlyStrangers(reading *sets.Reading) bool {
 	return len(reading.Days) == 0 && len(reading.Doubts) > 0 && reading.Doubts[0].Code == sets.UnknownSkill
 }
@@ -111,9 +112,10 @@ func onlyStrangers(reading *sets.Reading) bool {
 // notSure is the code of the doubt whether the message reports work done.
 const notSure = "not-sure"
 
-// reported says whether the message reports work done: surely where all runs of sets
-// are told so, surely not where none is. Nothing but sets is a report; beside words
-// that are all known to say nothing less is needed to be sure.
+// reported says whether the message reports work that was done. It is Yes if all
+// runs of sets surely are such work, No if none is, else Unsure. A message of
+// nothing but sets is Yes. If all other words are known to say nothing, less is
+// needed to be sure.
 func (r *reader) reported(reading *sets.Reading) learn.Answer {
 	if reading.Bare || len(r.entries) == 0 {
 		return learn.Yes
@@ -148,8 +150,8 @@ func guesses(reading *sets.Reading) []Guess {
 	return out
 }
 
-// mayBePrivate reports whether a word of a stretch may speak of a body. Such words are
-// not read back, whatever the learned reader makes of the message.
+// mayBePrivate reports whether a word of the span may speak of a body. Such words
+// are not read back, whatever the learned reader says of the message.
 func (r *reader) mayBePrivate(span sets.Span) bool {
 	for i := span.From; i < span.To; i++ {
 		if learn.MaySpeakOfBody(r.text.Word(i)) {
@@ -159,7 +161,7 @@ func (r *reader) mayBePrivate(span sets.Span) bool {
 	return false
 }
 
-// written returns stretches of the message as they were typed.
+// written returns spans of the message as they were typed.
 func (r *reader) written(spans []sets.Span) []string {
 	var out []string
 	for _, span := range spans {
@@ -177,13 +179,14 @@ func (r *reader) problem(p *Parser, reading *sets.Reading, d sets.Doubt, ctx Con
 		From: utf8.RuneCountInString(r.text.Message[:from]),
 		To:   utf8.RuneCountInString(r.text.Message[:to]),
 	}
-	other := p.readers.Get().(*reader) // suggestions are read while this message is held
+	other := p.readers.Get().(*reader) // reads suggestions while r still holds the message
 	defer p.readers.Put(other)
 	out.Say, out.Suggest = p.explain.Problem(&r.text, reading, d, func(message string) bool { return other.stores(message, ctx) })
 	return out
 }
 
-// stores reports whether a message would be stored: nothing else is suggested.
+// stores reports whether a message would be a Log. Only such messages are
+// suggested.
 func (r *reader) stores(message string, ctx Context) bool {
 	r.text.Scan(message)
 	if !r.worthReading() {

@@ -1,9 +1,10 @@
 package learn
 
-// Places is a set of the kinds of places of the body that a message names.
+// Places is a set of kinds of places of the body. The zero value is the empty set.
 type Places uint8
 
-// Kinds of places; a run of sets counts as one.
+// Kinds of places. A run of sets stands among them, so that a message can be asked
+// whether it holds one.
 const (
 	Sets Places = 1 << iota
 	Joint
@@ -13,15 +14,15 @@ const (
 	Limb
 )
 
-// places are the meanings that name one.
+// places holds the kind of place that a meaning names.
 var places = map[meaning]Places{
 	lexicon.names["joint"]: Joint, lexicon.names["muscle"]: Muscle, lexicon.names["part"]: OtherPart,
 	lexicon.names["skin"]: Skinned, lexicon.names["limb"]: Limb,
 }
 
-// BodyFeatures are the features of a message for the reader of the body, good
-// until the next call; none if no word of it may speak of a body. The table is
-// asked for its vocabulary only.
+// BodyFeatures returns the features of a message for the reader of the body; none
+// if no word of the message may speak of a body. The slice is good until the next
+// call. Of the table only the vocabulary is used.
 func (r *Reader) BodyFeatures(tokens []Token, table *Table) []uint64 {
 	r.features, r.named = r.features[:0], 0
 	if !r.read(tokens, table) {
@@ -49,11 +50,11 @@ func (r *Reader) BodyFeatures(tokens []Token, table *Table) []uint64 {
 	return r.features
 }
 
-// Named are the places that the message names that BodyFeatures were last asked
-// of.
+// Named returns the places that are named in the message of the last call of
+// BodyFeatures.
 func (r *Reader) Named() Places { return r.named }
 
-// bodyToken emits what is said by one token and those beside it.
+// bodyToken emits the features of one token and those beside it.
 func (r *Reader) bodyToken(i int, joint Kind) {
 	s := &r.symbols[i]
 	r.emit(KindWord, s.id, 0)
@@ -68,7 +69,8 @@ func (r *Reader) bodyToken(i int, joint Kind) {
 	r.ending(i)
 }
 
-// around emits what stands within four tokens of a word with a meaning.
+// around emits the features of what stands within four tokens of a word with a
+// meaning.
 func (r *Reader) around(at int) {
 	for d := -4; d <= 4; d++ {
 		if d != 0 {

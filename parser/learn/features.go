@@ -1,29 +1,29 @@
 package learn
 
-// Kind is what a feature says. It is kept in the low bits of the feature, so
-// that the same words in different roles stay apart, and so that the fitting
-// can trust one kind more than another.
+// Kind is the kind of a feature. It stands in the feature's low bits, so that the
+// same word in two roles makes two features, and so that fitting can trust one
+// kind more than another.
 type Kind uint64
 
-// Kinds of features; some stand for a row of them.
+// Kinds of features. Where there are several in a row, the first is named.
 const (
 	KindWord     Kind = 1  // a word anywhere
-	KindZone     Kind = 2  // a word by where it stands to the entry: 6 zones
-	KindNear     Kind = 8  // a word by how far from the entry or joint it stands: -4 to 4
+	KindZone     Kind = 2  // a word and in which of 6 zones around the entry it stands
+	KindNear     Kind = 8  // a word and how many tokens behind the entry or joint it stands, from -4 to 4
 	KindPair     Kind = 17 // two words in a row
-	KindTriple   Kind = 18
-	KindTogether Kind = 19 // two meanings up to eight apart
+	KindTriple   Kind = 18 // three words in a row
+	KindTogether Kind = 19 // two meanings at most eight tokens apart
 	KindFirst    Kind = 20 // what opens the message
-	KindOpener   Kind = 21 // the sentence of the entry, and its part
-	KindLast     Kind = 23
-	KindEnd      Kind = 24 // the sign a sentence ends with
-	KindAround   Kind = 25 // what stands on either side of the entry
-	KindCount    Kind = 26 // 6 counts
-	KindJoint    Kind = 32 // a word without a joint in the message, and with one
+	KindOpener   Kind = 21 // what opens the entry's sentence; the next kind, what opens its part of it
+	KindLast     Kind = 23 // what ends the message
+	KindEnd      Kind = 24 // the sign at the end of a sentence
+	KindAround   Kind = 25 // what stands on both sides of the entry
+	KindCount    Kind = 26 // one of 6 counts
+	KindJoint    Kind = 32 // a word in a message that names no joint; the next kind, in one that does
 	KindBody     Kind = 34 // which places of the body are named
 	KindLetter   Kind = 35 // letters of an unknown word
 
-	KindBits = 6 // of a feature, at its low end
+	KindBits = 6 // how many low bits of a feature hold its kind
 )
 
 // KindOf returns the kind of a feature.
@@ -33,12 +33,12 @@ func feature(kind Kind, a, b uint64) uint64 {
 	return mix(uint64(kind), a, b)&^(1<<KindBits-1) | uint64(kind)
 }
 
-// WordKey is the key by which a table knows a folded word.
+// WordKey returns the key of a folded word in a table.
 func WordKey(word []byte) uint64 { return mix(0, hash(word), 0) }
 
 func (r *Reader) emit(kind Kind, a, b uint64) { r.features = append(r.features, feature(kind, a, b)) }
 
-// id returns the identity of the symbol at a place; idNone past either end.
+// id returns the identity of symbol i; idNone if i lies past either end.
 func (r *Reader) id(i int) uint64 {
 	if uint(i) >= uint(len(r.symbols)) {
 		return idNone
@@ -46,7 +46,7 @@ func (r *Reader) id(i int) uint64 {
 	return r.symbols[i].id
 }
 
-// kin returns that of its meaning.
+// kin returns the identity of its meaning, or of itself where it has none.
 func (r *Reader) kin(i int) uint64 {
 	if uint(i) >= uint(len(r.symbols)) {
 		return idNone
@@ -66,7 +66,8 @@ func (r *Reader) chain(a, b, c uint64) {
 func (r *Reader) words(i int) { r.chain(r.id(i), r.id(i+1), r.id(i+2)) }
 func (r *Reader) kins(i int)  { r.chain(r.kin(i), r.kin(i+1), r.kin(i+2)) }
 
-// meant reports whether any of the tokens that chain looks at has a meaning.
+// meant reports whether one of the three tokens that chain joins from i on has a
+// meaning.
 func (r *Reader) meant(i int) bool {
 	for k := i; k < min(i+3, len(r.symbols)); k++ {
 		if r.symbols[k].meaning != 0 {
@@ -76,7 +77,8 @@ func (r *Reader) meant(i int) bool {
 	return false
 }
 
-// together emits pairs of a token with those farther behind it.
+// together emits the pairs of a token, by its meaning, with the eight tokens
+// behind it.
 func (r *Reader) together(i int) {
 	if r.symbols[i].sign() {
 		return
@@ -90,7 +92,7 @@ func (r *Reader) together(i int) {
 
 func (s *symbol) sign() bool { return s.class == Sign || s.class == Line }
 
-// letters emits runs of three to five letters of an unknown word.
+// letters emits the runs of three to five letters of an unknown word.
 func (r *Reader) letters(i int, tokens []Token) {
 	if s := &r.symbols[i]; s.class != Word || s.known || s.id == idName {
 		return

@@ -1,12 +1,12 @@
-// Package learn holds two linear readers of masked messages: whether a run of
-// sets is reported as one's own work, done (Reader.Report), and what care the
-// writer's own body asks for (Reader.Body).
+// Package learn holds two linear readers of masked messages. Reader.Report says
+// whether a run of sets is reported as the author's own work, done. Reader.Body
+// says what to do about what the author says of their own body.
 //
-// A message comes as tokens in which each run of sets is one token, so that
-// what was done can't change whether it was, and a word of the body can't
-// change how sets are read. There is no rule about any word here: weights are
-// fitted by learn/fit from the corpora in parser/testdata/corpora and embedded.
-// To teach a reader a phrase, add lines to a corpus and run go generate.
+// In a masked message each run of sets is one token, so that what the sets are
+// cannot change whether they were done, and a word of the body cannot change how
+// sets are read. There is no rule about any word here: learn/fit fits weights from
+// the corpora in parser/testdata/corpora, which are embedded. To teach a reader a
+// phrase, add lines to a corpus and run go generate.
 package learn
 
 //go:generate go run ./fit -write
@@ -19,10 +19,10 @@ const (
 	Entry                // a run of sets with all that belongs to them
 	Skill                // an exercise named without sizes
 	Number               // a number that belongs to no set; Text may hold its figures
-	Today                // a day, by what it says: today, this morning
-	Past                 // yesterday, last Monday, on the 23rd
-	Future               // tomorrow, next Monday
-	Weekday              // Monday, without a word about which
+	Today                // a day that is today: today, this morning
+	Past                 // a day before: yesterday, last Monday, on the 23rd
+	Future               // a day to come: tomorrow, next Monday
+	Weekday              // Monday, without a word that says which one
 	Sign                 // Text is the sign
 	Line                 // a line end
 	Mark                 // emoji, links, mentions
@@ -33,7 +33,7 @@ type Token struct {
 	Class   Class
 	Capital bool   // a word that begins with a capital letter
 	Owner   bool   // a word that ended in 's, which is cut off
-	Text    []byte // the folded word, the sign, the figures; nothing else is looked at
+	Text    []byte // of a Word its folded letters, of a Sign the sign, of a Number its figures; else not looked at
 }
 
 // Answer says whether sets are the writer's own work, done. The zero value is
@@ -41,12 +41,13 @@ type Token struct {
 type Answer uint8
 
 const (
-	No     Answer = iota // sure that they are not
-	Unsure               // to be asked about
-	Yes                  // sure that they are
+	No     Answer = iota // surely not
+	Unsure               // not sure: ask
+	Yes                  // surely
 )
 
-// Care is what the writer's own body asks for. The zero value is Nothing.
+// Care is what to do about what the author says of their own body. The zero value
+// is Nothing.
 type Care uint8
 
 const (
@@ -54,5 +55,5 @@ const (
 	Ask          // a joint may hurt: ask the member alone
 	Skin         // torn or raw skin, no joint
 	Stop         // a joint hurts
-	Urgent       // it does, with signs that a doctor should see
+	Urgent       // a joint hurts, with signs that a doctor should see
 )

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// meaning is a row of meanings.txt: words that the readers may take for one
-// another. 0 is none.
+// meaning is the number of a row of meanings.txt, counted from 1. The words of a
+// row are much the same to the readers. 0 is no meaning.
 type meaning uint8
 
 //go:embed meanings.txt
@@ -18,10 +18,10 @@ var lexicon = newMeanings(meaningsText)
 type meanings struct {
 	names map[string]meaning
 	words hashes
-	stems hashes        // of words with a star: how they begin
-	slips hashes        // of forgiven words with one letter left out
-	lists [256][]string // the forgiven words of a meaning
-	cues  [256]bool
+	stems hashes        // of how words begin that are written with a star
+	slips hashes        // of forgiven words without one of their letters; a slip may be near one
+	lists [256][]string // by meaning: its forgiven words, in which slips are looked for
+	cues  [256]bool     // by meaning: whether it may speak of a body
 }
 
 const (
@@ -29,8 +29,9 @@ const (
 	slipLeast, slipMost = 5, 20
 )
 
-// newMeanings reads a table of meanings; a cue is marked by an exclamation mark
-// behind its name, a forgiven one by a tilde.
+// newMeanings reads a table of meanings. An exclamation mark behind a meaning's
+// name says that its words may speak of a body; a tilde, that slips in them are
+// forgiven.
 func newMeanings(table string) *meanings {
 	m := &meanings{names: map[string]meaning{}}
 	for line := range strings.Lines(table) {
@@ -87,8 +88,9 @@ func (m *meanings) of(word []byte) (meaning, uint64) {
 	return stem, h
 }
 
-// near returns the meaning of the forgiven word that an unknown one may be a
-// slip of: a letter too few, too many, another, or two swapped.
+// near returns the meaning of a forgiven word of which an unknown word may be a
+// slip: a letter too few, too many or wrong, or two swapped; 0 where there is
+// none.
 func (m *meanings) near(word []byte, h uint64) meaning {
 	if len(word) < slipLeast-1 || len(word) > slipMost {
 		return 0
@@ -99,7 +101,7 @@ func (m *meanings) near(word []byte, h uint64) meaning {
 	before := uint64(hashStart)
 	for i, c := range word {
 		after := before*hashFactor + uint64(c)
-		without := h - (after-before)*powers[len(word)-1-i] // the hash of the word without this letter
+		without := h - (after-before)*powers[len(word)-1-i] // the hash of the word without its letter i
 		before = after
 		of := m.slips.find(without)
 		if of == 0 {
@@ -112,7 +114,8 @@ func (m *meanings) near(word []byte, h uint64) meaning {
 	return 0
 }
 
-// slip reports whether a word is one slip away from a forgiven one.
+// slip reports whether a word is one slip away from a forgiven word of the
+// meaning.
 func (m *meanings) slip(word []byte, of meaning) bool {
 	for _, right := range m.lists[of] {
 		if oneSlip(word, right) {
@@ -122,8 +125,8 @@ func (m *meanings) slip(word []byte, of meaning) bool {
 	return false
 }
 
-// oneSlip reports whether one letter was dropped, added or hit beside its key,
-// or two were swapped.
+// oneSlip reports whether word is right with one letter dropped or added, with one
+// replaced by its neighbour on the keyboard, or with two swapped.
 func oneSlip(word []byte, right string) bool {
 	n, m := len(word), len(right)
 	i := 0
@@ -141,7 +144,7 @@ func oneSlip(word []byte, right string) bool {
 	return same(i+1, i+1) && beside(word[i], right[i]) || swapped && same(i+2, i+2)
 }
 
-// keys are the rows of a keyboard.
+// keys are the rows of letters on a keyboard, from the top.
 var keys = [...]string{"qwertyuiop", "asdfghjkl", "zxcvbnm"}
 
 // beside reports whether two letters are neighbours on a keyboard, whose rows
@@ -153,7 +156,8 @@ func beside(a, b byte) bool {
 	return rowA >= 0 && rowB >= 0 && down >= -1 && down <= 1 && across >= -2 && across <= 2
 }
 
-// key returns the row of a letter and its place in half keys; -1 if it has none.
+// key returns the row of a letter and its place in the row, in half keys; -1 for a
+// letter that is on no key.
 func key(letter byte) (row, place int) {
 	for row := range keys {
 		if at := strings.IndexByte(keys[row], letter); at >= 0 {
@@ -163,8 +167,8 @@ func key(letter byte) (row, place int) {
 	return -1, 0
 }
 
-// Slip reports whether a word without a meaning of its own is one slip of the
-// finger away from a word that such are forgiven of.
+// Slip reports whether a word has no meaning but is one slip of the finger away
+// from a forgiven word.
 func Slip(word []byte) bool {
 	of, h := lexicon.of(word)
 	return of == 0 && lexicon.near(word, h) != 0
@@ -175,8 +179,8 @@ const (
 	hashFactor = 0xD1342543DE82EF95
 )
 
-// powers are those of hashFactor, by which the hash of a word without one of its
-// letters is had from its own.
+// powers holds the powers of hashFactor, from which near works out the hash of a
+// word without one of its letters.
 var powers = func() (list [slipMost + 1]uint64) {
 	list[0] = 1
 	for i := 1; i < len(list); i++ {
@@ -185,7 +189,7 @@ var powers = func() (list [slipMost + 1]uint64) {
 	return list
 }()
 
-// hash returns the identity of a word.
+// hash returns the hash of a word, which is its identity too.
 func hash(word []byte) uint64 {
 	h := uint64(hashStart)
 	for _, c := range word {
@@ -194,8 +198,8 @@ func hash(word []byte) uint64 {
 	return h
 }
 
-// hashes maps hashes of words to meanings; the first that is added stays. A hash
-// of 0 is a free place.
+// hashes maps hashes of words to meanings. A hash that is added twice keeps its
+// first meaning. Where the hash is 0 the place is free.
 type hashes struct {
 	places []hashed
 	count  int
@@ -206,7 +210,7 @@ type hashed struct {
 	of  meaning
 }
 
-// place returns where a key is, or would be.
+// place returns where a hash stands, or where it would be added.
 func (t *hashes) place(key uint64) int {
 	mask := len(t.places) - 1
 	i := int(key>>40) & mask

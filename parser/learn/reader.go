@@ -10,8 +10,8 @@ var bodyBytes []byte
 
 var reportTable, bodyTable = mustTable(reportBytes), mustTable(bodyBytes)
 
-// mustTable reads an embedded table. One that can't be read answers nothing, so
-// that the fitting, which needs this package, can write it anew.
+// mustTable reads an embedded table. It returns an empty one for bytes that it
+// cannot read, so that fitting, which needs this package, can write them anew.
 func mustTable(raw []byte) *Table {
 	table, err := NewTable(raw)
 	if err != nil {
@@ -20,28 +20,28 @@ func mustTable(raw []byte) *Table {
 	return table
 }
 
-// Reader holds the scratch of reading. Its zero value is ready; it may be used
-// again and again, but by one goroutine at a time.
+// Reader reads one message at a time; what it holds is room to work in. The zero
+// value is ready. It may be used any number of times, by one goroutine at a time.
 type Reader struct {
 	symbols  []symbol
 	features []uint64
-	named    Places // in the message that was read last
+	named    Places // the places that are named in the message of the last BodyFeatures
 }
 
-// Planes and thresholds of the tables.
+// How many planes each table has, and what its thresholds are, in their order.
 const (
-	ReportPlanes = 1 // thresholds: unsure, yes, yes among words that say nothing
-	BodyPlanes   = 3 // thresholds: ask where a joint is named, ask, stop, urgent, skin
+	ReportPlanes = 1 // from where it is Unsure, Yes, and Yes in a calm message
+	BodyPlanes   = 3 // from where it is Ask where a joint is named, Ask, Stop, Urgent, Skin
 
 	planeHurts, planeUrgent, planeSkin = 0, 1, 2
 )
 
-// Report says whether the entry at a place is the writer's own work, done.
-// tokens[at] must be an Entry.
+// Report says whether tokens[at], which must be an Entry, is the author's own
+// work, done.
 func (r *Reader) Report(tokens []Token, at int) Answer { return r.report(tokens, at, false) }
 
-// ReportCalm is Report in a message whose words are all known to say nothing
-// beside sets: there far less is needed to be sure.
+// ReportCalm is Report for a calm message: one whose words beside the sets are all
+// known to say nothing. There far less is needed to be sure.
 func (r *Reader) ReportCalm(tokens []Token, at int) Answer { return r.report(tokens, at, true) }
 
 func (r *Reader) report(tokens []Token, at int, calm bool) Answer {
@@ -50,7 +50,7 @@ func (r *Reader) report(tokens []Token, at int, calm bool) Answer {
 	return reportTable.Answer(scores, calm)
 }
 
-// Body says what the writer's own body asks for.
+// Body says what to do about what the author says of their own body.
 func (r *Reader) Body(tokens []Token) Care {
 	features := r.BodyFeatures(tokens, bodyTable)
 	if len(features) == 0 {
@@ -61,15 +61,15 @@ func (r *Reader) Body(tokens []Token) Care {
 	return bodyTable.Care(scores, r.named)
 }
 
-// MaySpeakOfBody reports whether a folded word may speak of a body. Of a message
-// without such a word Body says Nothing.
+// MaySpeakOfBody reports whether a folded word may speak of a body. For a message
+// without such a word Body returns Nothing.
 func MaySpeakOfBody(word []byte) bool {
 	var s symbol
 	s.mean(word, bodyTable)
 	return lexicon.cues[s.meaning]
 }
 
-// Answer is what the score of an entry says.
+// Answer returns what the scores of an entry say.
 func (t *Table) Answer(scores [ReportPlanes]int, calm bool) Answer {
 	switch {
 	case scores[0] >= t.threshold(1), calm && scores[0] >= t.threshold(2):
@@ -80,8 +80,9 @@ func (t *Table) Answer(scores [ReportPlanes]int, calm bool) Answer {
 	return No
 }
 
-// Care is what the scores of a message say: that it hurts, that it is urgent,
-// that it is skin. It is asked sooner where a joint is named; skin has to be.
+// Care returns what the scores of a message say; its planes score whether it
+// hurts, is urgent, is skin. Where the message names a joint a lower score is
+// enough for Ask. It is Skin only where the message names skin or a limb.
 func (t *Table) Care(scores [BodyPlanes]int, named Places) Care {
 	hurts := scores[planeHurts]
 	switch {

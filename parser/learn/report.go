@@ -1,11 +1,11 @@
 package learn
 
-// reach is how many tokens on either side of an entry are looked at, so that
-// the cost of a message stays linear in it.
+// reach is how many tokens on either side of an entry are looked at. It keeps the
+// cost of a message linear in its length.
 const reach = 40
 
-// ReportFeatures are the features of the entry at a place, good until the next
-// call. The table is asked for its vocabulary only.
+// ReportFeatures returns the features of the entry tokens[at]. The slice is good
+// until the next call. Of the table only the vocabulary is used.
 func (r *Reader) ReportFeatures(tokens []Token, at int, table *Table) []uint64 {
 	from := max(0, at-reach)
 	tokens = tokens[from:min(len(tokens), at+reach+1)]
@@ -36,8 +36,9 @@ func (r *Reader) ReportFeatures(tokens []Token, at int, table *Table) []uint64 {
 	return r.features
 }
 
-// zone says where token i stands to the entry: in the same part of a sentence,
-// in the same sentence or in another one, before or behind.
+// zone returns the zone of token i around the entry at: before or behind it, in
+// the same part of the sentence, elsewhere in the sentence, or in another
+// sentence.
 func (r *Reader) zone(i, at int) Kind {
 	s, self := &r.symbols[i], &r.symbols[at]
 	zone := KindZone
@@ -53,7 +54,8 @@ func (r *Reader) zone(i, at int) Kind {
 	return zone
 }
 
-// place emits that a word, or its meaning, stands where it does.
+// place emits where a word or meaning stands: its zone and, near the entry, its
+// distance.
 func (r *Reader) place(i, at int, id uint64) {
 	r.emit(KindWord, id, 0)
 	r.emit(r.zone(i, at), id, 0)

@@ -5,34 +5,34 @@ import (
 	"math/bits"
 )
 
-// symbol is a token as features see it.
+// symbol is a token as features need it.
 type symbol struct {
-	id       uint64 // of the word, or of the class where the word says nothing
-	kin      uint64 // of its meaning, if it has one; else id again
+	id       uint64 // the identity of the word; of anything else, that of its class
+	kin      uint64 // the identity of the word's meaning; id where it has none
 	class    Class
 	meaning  meaning
-	known    bool   // a word met in fitting
-	sentence uint16 // 0, 1, … from the start
-	segment  uint16 // a part of a sentence between commas, dashes, brackets
+	known    bool   // it is a word of the table's vocabulary
+	sentence uint16 // the number of its sentence in the message, from 0
+	segment  uint16 // the number of its part of a sentence in the message, from 0; commas, dashes and brackets end a part
 }
 
-// Identities of what is no word of its own.
+// Identities of symbols that are not words of the vocabulary.
 const (
 	idNone    uint64 = iota + 1 // past either end
 	idName                      // an unknown word with a capital letter inside a sentence
-	idOpens                     // the same that opens a sentence
+	idOpens                     // an unknown word with a capital letter at the head of a sentence
 	idOther                     // any other unknown word
 	idNumber                    // a number that belongs to no set
-	idSelf                      // the entry that is asked about
+	idSelf                      // the entry whose features are asked for
 	idOwner                     // a word that ended in 's
-	idClass                     // plus the class
-	idCount   uint64 = 100      // plus a count
-	idMeaning uint64 = 200      // plus the meaning
+	idClass                     // this plus a class is the identity of the class
+	idCount   uint64 = 100      // this plus a number is the identity of the count
+	idMeaning uint64 = 200      // this plus a meaning is the identity of the meaning
 )
 
 const maxTokens = 1 << 12
 
-// mix joins identities into one.
+// mix returns one identity for a kind and two identities.
 func mix(kind, a, b uint64) uint64 {
 	h := a*0x9E3779B97F4A7C15 ^ bits.RotateLeft64(b*0xC2B2AE3D27D4EB4F, 29) ^ kind*0x165667B19E3779F9
 	h ^= h >> 32
@@ -40,8 +40,8 @@ func mix(kind, a, b uint64) uint64 {
 	return h ^ h>>29
 }
 
-// read turns tokens into symbols; the table says which words were met in
-// fitting. It reports whether a word that may speak of a body is among them.
+// read turns tokens into r.symbols, with the table's vocabulary. It reports
+// whether a word that may speak of a body is among them.
 func (r *Reader) read(tokens []Token, table *Table) bool {
 	r.symbols = r.symbols[:0]
 	var sentence, segment uint16
@@ -85,8 +85,8 @@ func signID(t *Token) uint64 {
 	return hash(t.Text)
 }
 
-// classID is the identity of a token whose letters say nothing. Of numbers only
-// none and ten are told from others, for scores.
+// classID returns the identity of a token that is no word. Of all numbers 0 and 10
+// have identities of their own, for how much it hurts is said as n/10.
 func classID(t *Token) uint64 {
 	if t.Class != Number {
 		return idClass + uint64(t.Class)
@@ -98,8 +98,8 @@ func classID(t *Token) uint64 {
 	return idNumber
 }
 
-// word fills the symbol of a word. One that is unknown is nothing but a name, if
-// it has a capital letter, or an unknown word: people's names are not learned.
+// word fills in the symbol of a word. An unknown word is nothing but an unknown
+// word, or if it has a capital letter a name: no names of people are learned.
 func (s *symbol) word(t *Token, opens bool, table *Table) {
 	s.mean(t.Text, table)
 	switch {
@@ -113,8 +113,8 @@ func (s *symbol) word(t *Token, opens bool, table *Table) {
 	}
 }
 
-// mean fills in the identity of a word, its meaning, be it by a slip of the
-// finger, and whether it is known.
+// mean fills in a word's identity and meaning and whether it is known. A word that
+// is a slip of a forgiven one has the meaning of that.
 func (s *symbol) mean(word []byte, table *Table) {
 	s.meaning, s.id = lexicon.of(word)
 	if i := bytes.IndexByte(word, '\''); i >= 0 && s.meaning == 0 { // l'épaule
@@ -127,7 +127,8 @@ func (s *symbol) mean(word []byte, table *Table) {
 	}
 }
 
-// parting reports whether a sign ends a sentence, or a part of one.
+// parting reports whether a token ends a sentence, and whether it ends a part of
+// one.
 func parting(t *Token) (sentence, part bool) {
 	if t.Class == Line {
 		return true, false

@@ -5,15 +5,16 @@ import (
 	"errors"
 )
 
-// index finds keys by the bucket that their high bits say and a print of 16
-// bits more, so that a key that is not in it hardly ever meets one that is.
+// index finds keys. A key's high bits say in which bucket it stands, where 16 more
+// of its bits, the print, are kept. So a key that is not in the index is hardly
+// ever taken for one that is.
 type index struct {
-	shift  uint     // of a key down to its bucket
-	ends   []uint16 // where each bucket begins, and where the last ends
-	prints []uint16
+	shift  uint     // key >> shift is the number of its bucket
+	ends   []uint16 // where in prints each bucket begins, and last, where the last bucket ends
+	prints []uint16 // of the keys, bucket by bucket
 }
 
-// find returns the place of a key, or -1.
+// find returns the index in prints of a key's print, or -1.
 func (x *index) find(key uint64) int {
 	if len(x.ends) == 0 {
 		return -1
@@ -27,18 +28,19 @@ func (x *index) find(key uint64) int {
 	return -1
 }
 
-// Table is what was fitted: the words that were met, and the weights of
-// features. The zero value knows nothing.
+// Table is what fitting gives: the words that were met, and the weights of
+// features. The zero value knows no word and no feature.
 type Table struct {
-	Thresholds []int16 // what scores are held against; what each means is the reader's
-	words      index
+	Thresholds []int16 // with which scores are compared; see ReportPlanes and BodyPlanes
+	words      index   // the vocabulary, by WordKey
 	features   index
-	weights    [][]int8 // by plane, then feature
+	weights    [][]int8 // by plane, then by place in features
 }
 
 var errTable = errors.New("no table of weights")
 
-// tableBytes reads the parts of a table; it is spoilt by an early end.
+// tableBytes reads the parts of a table one after the other. It is spoilt once
+// there were too few bytes for a part.
 type tableBytes struct {
 	raw    []byte
 	spoilt bool
@@ -63,7 +65,7 @@ func (b *tableBytes) numbers(n int) []uint16 {
 }
 
 func (b *tableBytes) index() index {
-	head := b.numbers(2) // bits of a bucket's number, keys
+	head := b.numbers(2) // how many bits the number of a bucket has, how many keys there are
 	if b.spoilt || head[0] > 16 {
 		b.spoilt = true
 		return index{}
@@ -75,10 +77,11 @@ func (b *tableBytes) index() index {
 	return x
 }
 
-// NewTable reads a table from its bytes: how many thresholds and planes there
-// are, the thresholds, the index of the words, that of the features, and the
-// weights plane by plane. An index is the bits of its buckets, how many keys it
-// has, where the buckets begin, and the prints.
+// NewTable reads a table from bytes: how many thresholds and planes there are, the
+// thresholds, the index of the words, the index of the features, and the weights
+// plane by plane. An index is how many bits the number of a bucket has, how many
+// keys there are, where the buckets begin, and the prints. The error says that
+// there are too few bytes or too many.
 func NewTable(raw []byte) (*Table, error) {
 	b := &tableBytes{raw: raw}
 	head := b.numbers(2)
@@ -103,9 +106,9 @@ func NewTable(raw []byte) (*Table, error) {
 	return t, nil
 }
 
-// Score adds up the weights of features in each plane. A score grows with the
-// square root of how many features there are, so that a short message can be as
-// sure as a long one.
+// Score adds up the features' weights in each plane and divides the sums by
+// Length, so that a short message can be as sure as a long one. The scores must be
+// 0 before; a plane that the table lacks leaves all of them 0.
 func (t *Table) Score(features []uint64, scores []int) {
 	if len(t.weights) < len(scores) {
 		return
@@ -122,8 +125,8 @@ func (t *Table) Score(features []uint64, scores []int) {
 	}
 }
 
-// Length is by what a score of so many features is divided, times 256: the root
-// of their number as a share of a hundred, which is a usual one.
+// Length returns by what the sum of so many weights is divided, times 256. It is
+// the square root of their number, and 1 (256) for a hundred, a usual number.
 func Length(features int) int {
 	root, square := 1, 256*256*max(features, 1)/100
 	for root*root < square {

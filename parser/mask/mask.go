@@ -1,7 +1,8 @@
-// Package mask makes what the learned readers see of a message: its tokens, with
-// each run of sets as one, and days and other numbers by what they are.
+// Package mask turns a message into what the learned readers see of it: its
+// tokens, but each run of sets as one token, and days and other numbers as tokens
+// that say of which class they are.
 //
-// It joins what text, sets and learn know, and decides nothing by itself.
+// It decides nothing by itself: text and sets have said what each token is.
 package mask
 
 import (
@@ -10,8 +11,9 @@ import (
 	"rungbook/parser/text"
 )
 
-// Tokens appends the masked tokens of a scanned and read message to tokens, and the
-// places of its runs of sets to entries, and returns both.
+// Tokens returns tokens with the masked tokens of a message appended, and entries
+// with the indices in tokens of its runs of sets appended. t must have scanned the
+// message, and r be what sets read in it.
 func Tokens(t *text.Text, r *sets.Reading, tokens []learn.Token, entries []int) ([]learn.Token, []int) {
 	for i := 0; t.Kind(i) != text.End; {
 		token, next := one(t, r, i)
@@ -25,13 +27,15 @@ func Tokens(t *text.Text, r *sets.Reading, tokens []learn.Token, entries []int) 
 	return tokens, entries
 }
 
-// classes are the learned readers' classes by what the grammar says of a token.
+// classes holds the class of a token for the learned readers by the token's role
+// in the grammar.
 var classes = map[sets.Role]learn.Class{
 	sets.Entry: learn.Entry, sets.Skill: learn.Skill, sets.Figure: learn.Number,
 	sets.Between: learn.Sign, sets.Past: learn.Past, sets.Today: learn.Today, sets.Future: learn.Future, sets.Weekday: learn.Weekday,
 }
 
-// one masks the token at i, with those behind it that are the same thing.
+// one returns the masked token for the token at i and those behind it that belong
+// to it, and the index of the token behind them.
 func one(t *text.Text, r *sets.Reading, i int) (learn.Token, int) {
 	if role := r.Roles[i]; role != sets.Talk && role != sets.Between {
 		next := i + 1
@@ -56,8 +60,8 @@ func one(t *text.Text, r *sets.Reading, i int) (learn.Token, int) {
 	return token, i + 1
 }
 
-// run returns the token behind the run of sets that begins at i: entries with
-// nothing but separators between them are one.
+// run returns the index of the token behind the run of sets that begins at i.
+// Entries with nothing but separators between them are one run.
 func run(t *text.Text, r *sets.Reading, i int) int {
 	end := i + 1
 	for j := end; t.Kind(j) != text.End; j++ {

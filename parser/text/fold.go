@@ -5,7 +5,7 @@ import (
 	"unicode/utf8"
 )
 
-// class says what a folded character is to the scanner.
+// class says how the scanner treats a folded character.
 type class uint8
 
 const (
@@ -14,8 +14,8 @@ const (
 	classLine                // a line end
 	classLetter              //
 	classDigit               //
-	classSign                // a sign with a meaning, after folding
-	classDrop                // takes no room: joiners, direction marks, combining marks
+	classSign                // a sign with a meaning
+	classDrop                // left out, as if it did not stand there: joiners, direction marks, combining marks
 )
 
 // ascii holds the class of each ASCII character.
@@ -38,8 +38,8 @@ var ascii = func() (table [utf8.RuneSelf]class) {
 	return table
 }()
 
-// folded maps a character beyond ASCII to the one it is read as. Cyrillic and
-// Greek letters that look like Latin ones are read as those.
+// folded maps characters beyond ASCII to what they are read as. Cyrillic and
+// Greek letters that look like Latin ones are read as Latin ones.
 var folded = map[rune]rune{
 	'×': 'x', '✕': 'x', '✖': 'x', '⨯': 'x', '‘': '\'', '’': '\'', '‚': '\'', '′': '\'', 'ʹ': '\'', '´': '\'',
 	'“': '"', '”': '"', '„': '"', '″': '"', '«': '"', '»': '"', 'ʺ': '"',
@@ -54,11 +54,11 @@ var folded = map[rune]rune{
 	'Ѕ': 's', 'Ј': 'j', 'К': 'k', 'М': 'm', 'Т': 't', 'Н': 'h', 'В': 'b',
 }
 
-// bases spells the base letter of the accented Latin ones, in code order from
-// U+00C0; a dot leaves the character alone.
+// bases holds, for each character from U+00C0 on, the letter that it is without
+// its accent; a dot where the character stays as it is.
 const bases = "aaaaaa.ceeeeiiii.nooooo..uuuuy..aaaaaa.ceeeeiiii.nooooo..uuuuy.y"
 
-// fold returns the lower-case character that c is read as, and its class.
+// fold returns the character that c is read as, in lower case, and its class.
 func fold(c rune) (rune, class) {
 	if c < utf8.RuneSelf {
 		if c >= 'A' && c <= 'Z' {
@@ -80,7 +80,7 @@ func fold(c rune) (rune, class) {
 	return foldRare(c)
 }
 
-// foldRare folds what hardly ever stands in a message.
+// foldRare folds characters that hardly ever stand in a message.
 func foldRare(c rune) (rune, class) {
 	switch c {
 	case '€', '£':
@@ -122,7 +122,8 @@ func foldStyled(c rune) (rune, bool) {
 	return c, false
 }
 
-// fractionOf returns a vulgar fraction in thousandths, or 0.
+// fractionOf returns the value of a vulgar fraction such as ½ in thousandths; 0
+// for any other character.
 func fractionOf(c rune) int {
 	switch c {
 	case '½':
@@ -139,8 +140,8 @@ func fractionOf(c rune) int {
 	return 0
 }
 
-// Fold returns words as the scanner folds them: lower case, without accents and
-// marks. It is for tables that are met with scanned words.
+// Fold returns a text as the scanner folds words: in lower case, without accents
+// and marks. It is for tables in which scanned words are looked up.
 func Fold(s string) string {
 	out := make([]byte, 0, len(s))
 	for _, c := range s {

@@ -36,7 +36,8 @@ func (t *Text) push(token Token) {
 	t.Tokens = append(t.Tokens, token)
 }
 
-// scanDigits reads a number, in figures of any script, or a vulgar fraction.
+// scanDigits reads a number, in the figures of any script, or a vulgar fraction,
+// and returns where it ends.
 func (t *Text) scanDigits(from int) int {
 	if to := t.emoticon(from); to > from {
 		t.push(Token{Kind: Mark, From: int32(from), To: int32(to)})
@@ -66,8 +67,9 @@ func (t *Text) scanDigits(from int) int {
 	return at
 }
 
-// scanLetters reads a word: letters, and an apostrophe between two of them. A
-// word glued between two numbers gives up an x at its end: 30sx3.
+// scanLetters reads a word, letters and an apostrophe between two of them, and
+// returns where it ends. If the word is glued between two numbers, an x at its
+// end is a token of its own: 30sx3.
 func (t *Text) scanLetters(from int) int {
 	if to := t.emoticon(from); to > from {
 		t.push(Token{Kind: Mark, From: int32(from), To: int32(to)})
@@ -100,7 +102,7 @@ func (t *Text) scanLetters(from int) int {
 		capital = capital || at == from && c != low && c < 0x250
 		t.buf = utf8.AppendRune(t.buf, low)
 		at += size
-		if low >= 0x3000 { // no blanks between words in Chinese and Japanese writing: a sign a word
+		if low >= 0x3000 { // Chinese and Japanese have no blanks between words: each character is a word
 			break
 		}
 	}
@@ -109,8 +111,8 @@ func (t *Text) scanLetters(from int) int {
 	return at
 }
 
-// withSlash reads the rest of w/ and w/o, which stand for with and without, behind
-// their w. It returns the end of the word.
+// withSlash reads the rest of w/ and w/o, which stand for with and without, once
+// their w is read. It returns the end of the word.
 func (t *Text) withSlash(start int32, at int) int {
 	rest := t.Message[at:]
 	if string(t.buf[start:]) != "w" || !strings.HasPrefix(rest, "/") {
@@ -123,8 +125,8 @@ func (t *Text) withSlash(start int32, at int) int {
 	return at + 1
 }
 
-// pushWord adds a word without the 's at its end, and splits off an x between
-// two numbers.
+// pushWord adds a word. It cuts off an 's at the word's end, and makes an x at the
+// end of a word between two numbers a token of its own.
 func (t *Text) pushWord(word Token) {
 	letters := t.buf[word.a:word.b]
 	if n := len(letters); n > 2 && letters[n-1] == 's' && letters[n-2] == '\'' {
@@ -184,8 +186,9 @@ func (t *Text) scanSign(at, size int, low rune, class class) int {
 	return end
 }
 
-// scanStars drops markdown's stars and underscores, but for those that say
-// something where they stand alone.
+// scanStars reads stars and underscores and returns where they end. Several in a
+// row are markdown, and dropped. One star is scanStar's; one underscore within a
+// word joins its parts like a hyphen, and is dropped elsewhere.
 func (t *Text) scanStars(at, size int, low rune) int {
 	end := at + size
 	for end < len(t.Message) && t.Message[end] == t.Message[at] {
@@ -201,9 +204,9 @@ func (t *Text) scanStars(at, size int, low rune) int {
 	return end
 }
 
-// scanStar reads one star, which ends at a byte. Behind a number it is a times sign,
-// before one it marks a correction, and one that opens a line before a blank is a
-// bullet. Any other is dropped.
+// scanStar reads one star, which ends at the given byte. Behind a number it is a
+// times sign, before one it marks a correction, and at the head of a line with a
+// blank behind it it is a bullet. Any other star is dropped.
 func (t *Text) scanStar(at, end int) {
 	last := t.Kind(len(t.Tokens) - 1)
 	opens := len(t.Tokens) == 0 || last == Line
@@ -219,8 +222,9 @@ func (t *Text) scanStar(at, end int) {
 	}
 }
 
-// timesSign reports whether a star stands between a number, or the unit glued to
-// one, and what it multiplies: 3*30s, 30s*3.
+// timesSign reports whether a star multiplies. Before it must stand a number, or
+// a unit glued to one, and behind it a number (30s*3); behind a star that follows
+// a number there may also be a word or a bracket (3*(30s)).
 func (t *Text) timesSign(last Kind, at int) bool {
 	n := len(t.Tokens)
 	if t.gap && t.classAt(at) == classDigit { // 30/30/25 *28 is a correction
@@ -237,7 +241,8 @@ func (t *Text) timesSign(last Kind, at int) bool {
 	return next == classDigit || last == Number && (next == classLetter || at < len(t.Message) && t.Message[at] == '(')
 }
 
-// angled finds the end of <@1>, <#1>, <:name:1>, <t:1:R> or <https://…>.
+// angled returns the end of <@1>, <#1>, <:name:1>, <t:1:R> or <https://…>, and 0
+// where none of these begins.
 func (t *Text) angled(at int, low rune) int {
 	if low != '<' {
 		return 0
@@ -256,8 +261,8 @@ func (t *Text) angled(at int, low rune) int {
 	return 0
 }
 
-// link swallows the rest of an address whose scheme or host has just been read:
-// "https" and then "://", or a slash glued to a word with a dot before it.
+// link reads the rest of an address whose scheme or host was just read as a word:
+// "https" before "://", or a word with a dot in front before a slash.
 func (t *Text) link(at int, low rune) int {
 	n := len(t.Tokens)
 	if n == 0 || t.gap || t.Tokens[n-1].Kind != Word || low != ':' && low != '/' {
@@ -280,11 +285,12 @@ func (t *Text) link(at int, low rune) int {
 	return end
 }
 
-// emoticons are faces that hold figures or letters, which are no sizes. Each
+// emoticons are faces whose figures and letters are no sizes and no words. A face
 // must stand between blanks, line ends or the ends of the message.
 var emoticons = strings.Fields(`<3 </3 :3 8) 8-) xD XD :D :P :p :o :O T_T \o/ o/ \m/ :') ^^ B) >:3 =3 D: :x :/ =D ;D ;P 0:)`)
 
-// beginsFace says which characters begin an emoticon: nearly none does.
+// beginsFace holds which bytes begin an emoticon. Hardly any does, so that faces
+// are hardly ever looked for.
 var beginsFace = func() (table [256]bool) {
 	for _, face := range emoticons {
 		table[face[0]] = true
@@ -292,7 +298,8 @@ var beginsFace = func() (table [256]bool) {
 	return table
 }()
 
-// emoticon returns the end of a face that begins at a byte, or the byte itself.
+// emoticon returns the end of the face that begins at a byte, or the byte itself
+// where none does.
 func (t *Text) emoticon(at int) int {
 	if !beginsFace[t.Message[at]] || len(t.Tokens) > 0 && !t.gap && t.Kind(len(t.Tokens)-1) != Line {
 		return at

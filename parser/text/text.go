@@ -1,8 +1,8 @@
 // Package text cuts a message into tokens with their places in it.
 //
-// It folds what people write in many ways (case, accents, full-width and styled
-// letters, look-alikes, dashes, quotes) into one, and drops what says nothing
-// (markdown, joiners, direction marks). It must not know what a word means.
+// What people write in many ways (case, accents, full-width and styled letters,
+// look-alikes, dashes, quotes) it folds into one. What says nothing (markdown,
+// joiners, direction marks) it drops. It must not know what a word means.
 package text
 
 import "strings"
@@ -17,10 +17,10 @@ const (
 	Fraction             // a vulgar fraction; N is in thousandths
 	Sign                 // one sign; N is it
 	Line                 // a line end
-	Mark                 // emoji, emoticons, links, mentions: nothing to read
+	Mark                 // emoji, emoticons, links, mentions: no words to read
 )
 
-// NumberCap is where the value of a number stops growing: more than any limit.
+// NumberCap is the value of every number from it on. It is more than any limit.
 const NumberCap = 100_000_000
 
 // Token is one piece of a message.
@@ -30,15 +30,15 @@ type Token struct {
 	Capital bool  // a word that begins with a capital letter
 	Owner   bool  // a word that ended in 's, which is cut off
 	Keycap  bool  // a number written as keycap emoji
-	Digits  uint8 // of a number: how many figures, leading zeros included
-	From    int32 // bytes of the message, half-open
+	Digits  uint8 // of a number: how many figures it has, leading zeros included
+	From    int32 // From and To are bytes of the message, half-open
 	To      int32
-	N       int32
-	a, b    int32 // the folded word in Text.buf
+	N       int32 // of a Number its value, of a Fraction its thousandths, of a Sign its character; else 0
+	a, b    int32 // of a word: where in Text.buf it stands folded, half-open
 }
 
-// Text is a message cut into tokens; the last one is always an End. The zero
-// value is ready for Scan. It may be scanned again and again, but by one
+// Text is a message cut into tokens, of which the last is always an End. The zero
+// value is ready for Scan. Scan may be called any number of times, by one
 // goroutine at a time.
 type Text struct {
 	Message string
@@ -48,8 +48,8 @@ type Text struct {
 	gap     bool // a blank was passed since the last token
 }
 
-// Word returns the folded letters of token i, or nothing if it is no word or
-// past either end. The slice is good until the next Scan.
+// Word returns the folded letters of token i; it is empty if the token is no word
+// or lies past either end. The slice is good until the next Scan.
 func (t *Text) Word(i int) []byte {
 	if uint(i) >= uint(len(t.Tokens)) {
 		return nil
@@ -57,7 +57,7 @@ func (t *Text) Word(i int) []byte {
 	return t.buf[t.Tokens[i].a:t.Tokens[i].b]
 }
 
-// Kind returns the kind of token i; End past either end.
+// Kind returns the kind of token i; End if i lies past either end.
 func (t *Text) Kind(i int) Kind {
 	if uint(i) >= uint(len(t.Tokens)) {
 		return End
@@ -80,8 +80,8 @@ func (t *Text) Glued(i int) bool {
 	return uint(i) < uint(len(t.Tokens)) && t.Tokens[i].Glued
 }
 
-// GluedSign reports whether token i is the given sign and stands between two
-// tokens without a blank.
+// GluedSign reports whether token i is the given sign, with no blank before or
+// behind it.
 func (t *Text) GluedSign(i int, sign rune) bool {
 	return t.Is(i, sign) && t.Tokens[i].Glued && t.Glued(i+1) && t.Kind(i+1) != End
 }

@@ -1,8 +1,7 @@
-// Package words holds what the language and a programme's names know of a word.
-//
-// The language stands in data files, one table a theme, each row with an
-// example; a programme's names make a lexicon of their own. The package looks
-// words up and compares spellings. It must not read sentences.
+// Package words looks up what a word can mean: in the language, which stands in
+// data files, one table for each theme and each row with an example; and among
+// the names of a programme. It also compares spellings. It must not read
+// sentences.
 package words
 
 // Class is what a word can be in a log or beside one. A word may be of several:
@@ -27,7 +26,7 @@ const (
 	Set                    // sets of one exercise
 	Round                  // rounds through what follows
 	Times                  // x
-	Goes                   // goes, holds: counted before "of" and a time
+	Goes                   // goes, holds: a number before it and "of" with a time behind it are sets (3 goes of 20 s)
 	Often                  // once, twice: the value is how many
 	Every                  // before a cadence: every 2 min
 	And                    //
@@ -62,18 +61,18 @@ const (
 	Right                  //
 	Each                   //
 	Both                   //
-	Limb                   // side, arm: what each or left may stand before
+	Limb                   // side, arm: may stand behind each or left
 	Band                   //
 	BandKind               // red, thick
 	Toes                   //
-	Floor                  // what toes stand on to help, or that they help
-	Partner                // the value is 1 where it says by itself that somebody helped: spotted
+	Floor                  // floor, box, touching: what toes stand on to help, or that they do
+	Partner                // somebody who helped; the value is 1 where the word alone says so: spotted
 	Assisted               // assisted: the words beside it say by what
 	Kip                    // a swing, which helps
 	Fail                   //
 	Try                    //
-	Made                   // came off
-	None                   // none came off
+	Made                   // of tries: done
+	None                   // of tries: none done
 	Load                   // vest, plate
 	Counter                // counterweight
 	Body                   // bodyweight
@@ -88,45 +87,45 @@ const (
 	Span                   // day, week, month: the value in days, 30 for a month
 	DayPart                // morning, night
 	Noon                   // am, pm
-	Calendar               // week, weekend, month: behind last, no one day
+	Calendar               // week, weekend, month: behind last it names no one day
 	Same                   // same: as the entry before
 	Total                  // total, altogether
 	Correct                // makes what follows a correction: no wait, scratch that
 	Did                    // a past form of doing
-	Plain                  // strict, slow: how a rung is done anyway
-	Harmless               // may stand beside sets and says nothing of them
+	Plain                  // strict, slow: says that a rung was done as it is to be done
+	Harmless               // may stand beside sets, and changes nothing of what they say
 	Doubtful               // changes what was done, or how much of it: nearly, bent, kipping
 	Exercise               // another exercise than the ladders'
-	Unit                   // behind a number: what is no size: people, km, years
-	Label                  // before a number: what is no size: week 6, room 3
-	Activity               // time that is no set: warm-up, yoga
+	Unit                   // people, km, years: a number before it is no size
+	Label                  // week, room: a number behind it is no size
+	Activity               // warm-up, yoga: a time beside it is no set
 	Everyday               // a word too common to be a misspelt name
 	Note                   // label of a remark
 	Tempo                  // tempo
-	Hence                  // stands before a span that is ago: hace, vor
-	Against                // makes a day behind it none of the log's: than, until
-	Approx                 // about: a size behind it is taken as said
-	Unaided                // strict: said to be without help
-	Planned                // makes the size behind it none that was done: planned, next time
-	Compared               // makes the size before it none that was done: more than, in total
-	Negative               // makes a skill behind it none that was done: no, skipped
-	Address                // may stand beside sets, and may make them an order or another's
+	Hence                  // ago, in languages that say it before the span: hace, vor
+	Against                // than, until: a day behind it is not the log's
+	Approx                 // about: a size behind it counts as if it were exact
+	Unaided                // strict: says that there was no help
+	Planned                // planned, next time: a size behind it was not done
+	Compared               // more than, in total: a size before it was not done
+	Negative               // no, skipped: a skill behind it was not done
+	Address                // may stand beside sets; may say that they are an order or somebody else's
 	Those                  // them, those
-	Header                 // may stand beside a day that heads sets: session, report
-	Spelled                // a unit that unknown words are compared with: they may be it misspelt
+	Header                 // session, report: may stand beside a day that heads sets
+	Spelled                // a unit that an unknown word may be a misspelling of
 	All                    // all: of every set
-	More                   // beside a number: as many again
+	More                   // more, another: a number beside it says how many as before are added
 	Adds                   // also, later: what follows was done besides
-	Retract                // scratch, delete: the sets behind it go
-	Tally                  // fives: a size told in the plural
-	Scheme                 // ladder, emom: how sets follow one another; it says what was done where the sets are told too
+	Retract                // scratch, delete: the sets behind it are taken back
+	Tally                  // fives: a size in the plural
+	Scheme                 // ladder, emom: how sets follow one another; harmless only where the sets are told too
 	Will                   // I'll, gonna: what is behind it is to come
-	Vague                  // names a time and no one day: the other day
-	Now                    // today, where another day stands before
-	OnRings                // on the rings: behind a name, the rung of that name on rings
-	Cut                    // ended a set early: what stands behind it was reached
-	Phase                  // part of a rep: a time beside it is a tempo
-	Reached                // stands between an end and what was reached: at, after
+	Vague                  // the other day: a time, but no one day
+	Now                    // now: means today if another day stands before it
+	OnRings                // on the rings: makes a name before it that of the rung on rings
+	Cut                    // stopped: a set ended early; what stands behind it was reached
+	Phase                  // down, top: part of a rep; a time beside it is a tempo
+	Reached                // at, after: stands between a Cut and what was reached
 	classes
 )
 

@@ -8,29 +8,29 @@ import (
 	"rungbook/training"
 )
 
-// Names is a programme's names and aliases, made ready to be met in a text. A
-// key is a name's words run together, in lower case, without the plural s:
+// Names is a programme's names and aliases, made ready to be found in a text. The
+// key of a name is its words run together, in lower case, without the plural s:
 // "pull-ups", "pull ups" and "pullups" have one key. It is immutable.
 type Names struct {
 	Rungs   []Rung
 	Ladders []Ladder
 
-	names map[string]Name    // by key
-	most  map[string]int     // a first word, or several run together -> most words of a name that begins so
-	parts map[string][]Named // words of names, without the plural s -> the rungs that have them
-	keys  []spelling         // for misspellings, in programme order
-	index map[training.RungID]int
-	held  map[string]bool // all words of names
-	tried map[string]bool // first words of names of what is tried
+	names map[string]Name         // by key
+	most  map[string]int          // by the first word or words of a name, run together: how many words such a name has, at most
+	parts map[string][]Named      // by a word of a name, without its plural s: the rungs with that word
+	keys  []spelling              // of rungs, with which misspellings are compared; in programme order
+	index map[training.RungID]int // of a rung in Rungs
+	held  map[string]bool         // every word of any name
+	tried map[string]bool         // the first words of the names of attempts
 }
 
 // Name is what a name in a text stands for.
 type Name struct {
-	Ladder bool // a whole ladder, as a heading
+	Ladder bool // it is the name of a ladder, which heads a line; else of a rung
 	At     int  // index in Names.Rungs or Names.Ladders
 }
 
-// Named is a rung with the first of its names that a question is about.
+// Named is a rung with one of its names.
 type Named struct {
 	At   int // index in Names.Rungs
 	Name string
@@ -42,12 +42,12 @@ type Rung struct {
 	Name   string
 	Unit   training.Unit
 	Ladder int
-	Goes   bool // timed, yet its name is a plural: reps of it make sense as well
+	Goes   bool // it is timed, but its name is a plural: reps of it make sense too
 
 	key       string
-	initials  string // of a name of several words
-	standards []int  // times that standards ask for, in seconds
-	with      string // the help by which it is another rung's helped form
+	initials  string // of its name; "" for a name of one word
+	standards []int  // the times that its standards ask for, in seconds
+	with      string // the help with which another rung is this one; "" where it is no helped form
 	helps     []helpedForm
 }
 
@@ -55,10 +55,10 @@ type Rung struct {
 type Ladder struct {
 	Only int // index of its one rung; -1 where it has several
 
-	inside map[string]int // a word that tells one of its rungs from the others -> that rung
+	inside map[string]int // by a word that stands in the names of one of its rungs alone: that rung
 }
 
-// helpedForm says that with this help the rung is another one.
+// helpedForm says that a rung done with help is the given other rung.
 type helpedForm struct {
 	help string
 	rung int
@@ -67,7 +67,7 @@ type helpedForm struct {
 type spelling struct {
 	key   string
 	rung  int
-	alias bool // aliases of any language come near everyday words of others
+	alias bool // compared more strictly: an alias of one language may be near an everyday word of another
 }
 
 // NewNames builds the lexicon of a programme, which must be indexed.
@@ -97,7 +97,7 @@ func NewNames(p *training.Programme) *Names {
 	return n
 }
 
-// initials returns the first letters of a name's words; "" for one word.
+// initials returns the first letters of a name's words; "" if it has one word.
 func initials(words []string) string {
 	if len(words) < 2 {
 		return ""
@@ -122,9 +122,10 @@ func standardsOf(p *training.Programme, r training.Rung) (work []int) {
 	return work
 }
 
-// Seconds returns a time in milliseconds to the nearest second, a half to the
-// even one (ISO 80000-1:2022, annex B, rule A; from memory), but never up to what
-// a standard asks for: none is met by rounding.
+// Seconds rounds a time in milliseconds to the nearest second, a half to the even
+// one (ISO 80000-1:2022, annex B, rule A; from memory). Where that would round up
+// to what one of the rung's standards asks, it rounds down: no standard is met by
+// rounding.
 func (r *Rung) Seconds(milli int64) int {
 	s, part := int(milli/1000), milli%1000
 	if (part > 500 || part == 500 && s%2 == 1) && !slices.Contains(r.standards, s+1) {
@@ -133,8 +134,8 @@ func (r *Rung) Seconds(milli int64) int {
 	return s
 }
 
-// Helped returns the rung that doing this one with help is, and the help that is
-// left to say.
+// Helped returns which rung it is to do the given rung with help, and the help
+// that is left: "" if the help is part of that rung, else help.
 func (n *Names) Helped(at int, help string) (rung int, left string) {
 	r := &n.Rungs[at]
 	if help == "" || help == r.with || help == "assist" && r.with != "" {
@@ -148,8 +149,8 @@ func (n *Names) Helped(at int, help string) (rung int, left string) {
 	return at, help
 }
 
-// Unaided returns the rung that this one is without the help it is done with, and
-// whether there is one.
+// Unaided returns which rung a helped form is without its help. helped is false
+// for a rung that is no helped form.
 func (n *Names) Unaided(at int) (rung int, helped bool) {
 	for i := range n.Rungs {
 		for _, h := range n.Rungs[i].helps {
@@ -161,7 +162,8 @@ func (n *Names) Unaided(at int) (rung int, helped bool) {
 	return at, false
 }
 
-// addRungs takes canonical names first, so that no alias takes one away.
+// addRungs adds the rungs: all their names first and then the aliases, so that no
+// alias takes the key of a name.
 func (n *Names) addRungs(p *training.Programme) {
 	for _, canonical := range []bool{true, false} {
 		for _, ladder := range p.Ladders {
@@ -178,6 +180,8 @@ func (n *Names) addRungs(p *training.Programme) {
 	}
 }
 
+// add adds a name or alias as it is written in the programme. A key that another
+// name has already stays with that name.
 func (n *Names) add(written string, name Name) {
 	words := text.Words(written)
 	key := keyOf(words)
@@ -206,7 +210,8 @@ func (n *Names) add(written string, name Name) {
 	}
 }
 
-// joining are words that join those of a name, and tell none from another.
+// joining are classes of words that only join the words of a name: sharing one
+// of them makes no two names alike.
 var joining = OfClasses(On, In, At, To, Of, The, Article, With, My, Not, Without, Last, Doubtful, Rest, Fail, Toes)
 
 func (n *Names) addPart(word string, named Named) {
@@ -218,8 +223,9 @@ func (n *Names) addPart(word string, named Named) {
 	n.parts[word] = append(n.parts[word], named)
 }
 
-// addLadders lets a ladder's name head a line, and finds the words that tell
-// its rungs apart under such a heading: "false grip: deep 30s".
+// addLadders adds the names of ladders, which may head a line, and finds for each
+// ladder the words that tell its rungs apart under its name: "false grip: deep
+// 30s".
 func (n *Names) addLadders(p *training.Programme) {
 	for i, ladder := range p.Ladders {
 		l := Ladder{Only: -1, inside: map[string]int{}}
@@ -243,20 +249,23 @@ func (n *Names) addLadders(p *training.Programme) {
 	}
 }
 
-// Inside returns the rung of a ladder that a word alone tells from the others.
+// Inside returns the rung of a ladder that has the word in a name if no other rung
+// of the ladder has.
 func (n *Names) Inside(ladder int, word []byte) (rung int, ok bool) {
 	rung, ok = n.Ladders[ladder].inside[string(word[:stemLen(word)])]
 	return rung, ok
 }
 
-// Part reports whether a word is part of some rung's name.
+// Part reports whether a word stands in some rung's name and does not only join
+// others there.
 func (n *Names) Part(word []byte) bool { return len(n.With(word)) > 0 }
 
-// Holds reports whether a word stands in some name, be it one that only joins others.
+// Holds reports whether a word stands in some name, also if it only joins others
+// there.
 func (n *Names) Holds(word []byte) bool { return n.held[string(word)] || n.Part(word) }
 
-// With returns the rungs that have a word in some name of theirs, in programme order,
-// each with the first such name.
+// With returns the rungs that have the word in one of their names, in programme
+// order, each with the first such name; words that only join others are left out.
 func (n *Names) With(word []byte) []Named { return n.parts[string(word[:stemLen(word)])] }
 
 // Starts reports whether some name begins with the word.
@@ -264,11 +273,12 @@ func (n *Names) Starts(word []byte) bool {
 	return n.most[string(word)] > 0 || n.most[string(word[:stemLen(word)])] > 0
 }
 
-// StartsTried reports whether some name of what is tried begins with the word.
+// StartsTried reports whether some name of an attempt begins with the word.
 func (n *Names) StartsTried(word []byte) bool { return n.tried[string(word)] }
 
-// At reads the longest name that begins at token i. A hyphen or a blank may
-// stand between its words.
+// At finds the longest name that begins at token i, and returns the token behind
+// it. A hyphen or a blank may stand between its words. ok is false where no name
+// begins there.
 func (n *Names) At(t *text.Text, i int) (name Name, next int, ok bool) {
 	first := t.Word(i)
 	most := n.most[string(first)]
@@ -295,8 +305,8 @@ func (n *Names) At(t *text.Text, i int) (name Name, next int, ok bool) {
 	return name, next, ok
 }
 
-// nextWord returns the next word of a possible name: after a blank or a hyphen on
-// one line. It returns -1 where there is none.
+// nextWord returns the token of the next word of a possible name, which stands
+// behind token j, a hyphen between them or nothing; -1 where there is none.
 func nextWord(t *text.Text, j int) int {
 	if t.Tokens[j].Owner {
 		return -1
@@ -310,7 +320,8 @@ func nextWord(t *text.Text, j int) int {
 	return j + 1
 }
 
-// Telling returns the timed rung whose names alone hold a word: deep, mid, high.
+// Telling returns the timed rung that has the word in a name if no other rung of
+// the programme has: deep, mid, high.
 func (n *Names) Telling(word []byte) (rung int, ok bool) {
 	with := n.With(word)
 	if len(with) != 1 || n.Rungs[with[0].At].Unit != training.Timed || string(word) == n.Rungs[with[0].At].key {
@@ -336,10 +347,10 @@ func (n *Names) Find(id training.RungID) (at int, ok bool) {
 	return at, ok
 }
 
-// keyOf runs a name's words together, without the plural s.
+// keyOf returns the key of a name of these words.
 func keyOf(words []string) string { return Stem(strings.Join(words, "")) }
 
-// Stem cuts a plural s.
+// Stem returns the word without its plural s.
 func Stem(word string) string { return word[:stemLen(word)] }
 
 func stemLen[T string | []byte](word T) int {

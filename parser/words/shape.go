@@ -1,8 +1,8 @@
 package words
 
-// Shapes are first letters of words with the lengths they stand with: what most other
-// words are told from without being looked up.
-type Shapes [256]uint64 // by first byte, a bit for each length up to 63
+// Shapes holds of some words the first byte and the length. Most other words
+// differ in these, and need not be looked up.
+type Shapes [256]uint64 // by first byte: a bit for each length, 63 for all beyond
 
 // add adds the shape of a word.
 func (s *Shapes) add(word string) {
@@ -11,13 +11,13 @@ func (s *Shapes) add(word string) {
 	}
 }
 
-// May reports whether a folded word has one of the shapes.
+// May reports whether a folded word may be one of the words; false is certain.
 func (s *Shapes) May(word []byte) bool {
 	return len(word) > 0 && s[word[0]]&(1<<min(len(word), 63)) != 0
 }
 
-// Shapes returns the shapes of the language's words of some classes and of the words
-// that a name of what is tried begins with.
+// Shapes returns the shapes of the language's words of the classes and of the
+// first words of names of attempts.
 func (n *Names) Shapes(of Classes) *Shapes {
 	s := &Shapes{}
 	for word := range n.tried {

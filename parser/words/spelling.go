@@ -1,11 +1,11 @@
 package words
 
-// Short returns the one rung whose name a short form stands for: its initials (dh), or
-// its beginning, four letters or more (supp, toe trans run together), and of an alias
-// two thirds. Where two rungs fit, none is meant.
+// Short returns the rung that a short form means: its initials (dh), or the
+// beginning of a name, of four letters or more (supp, toetrans), of an alias two
+// thirds of it at least. ok is false where none fits, or more than one.
 func (n *Names) Short(typed string) (rung int, ok bool) {
 	found := 0
-	for i := range n.Rungs { // a name of the programme's own comes before aliases
+	for i := range n.Rungs { // names come before aliases
 		if key := n.Rungs[i].key; len(typed) >= 4 && len(typed) < len(key) && key[:len(typed)] == typed {
 			found, rung = found+1, i
 		}
@@ -28,10 +28,11 @@ func (n *Names) Short(typed string) (rung int, ok bool) {
 	return rung, found == 1
 }
 
-// Near returns the one rung whose name is within a few slips of what was typed,
-// the words run together: none up to four letters, one up to seven, two beyond. An
-// alias begins with its own letter, and holds two from ten letters on. Where two rungs
-// are as near, none is meant.
+// Near returns the rung that has the name nearest to what was typed, its words
+// run together. So many slips are allowed: none in a name of up to four
+// letters, one up to seven, two beyond. An alias must begin with the same
+// letter, and is allowed two from ten letters on. ok is false where no name is
+// near enough, or two rungs' names are equally near.
 func (n *Names) Near(typed string) (rung int, ok bool) {
 	most := slips(len(typed))
 	if most == 0 {
@@ -61,8 +62,8 @@ func (n *Names) Near(typed string) (rung int, ok bool) {
 	return rung, best <= most && !tie
 }
 
-// NearUnit returns the class of the unit, of time or of reps, that an unknown word is
-// one slip away from.
+// NearUnit returns the class of a unit, of time or of reps, from which an unknown
+// word is one slip away; ok is false where there is none.
 func NearUnit(word []byte) (class Class, ok bool) {
 	if len(word) < 4 || Find(word) != nil {
 		return 0, false
@@ -75,13 +76,13 @@ func NearUnit(word []byte) (class Class, ok bool) {
 	return 0, false
 }
 
-// spelledUnit is a unit that unknown words are compared with.
+// spelledUnit is a unit with which unknown words are compared.
 type spelledUnit struct {
 	word  string
 	class Class
 }
 
-// spelledUnits are all of them, in the order of their row.
+// spelledUnits are all such units, in the order of the table.
 var spelledUnits = func() (units []spelledUnit) {
 	for _, row := range rows {
 		if row.Class != Spelled {
@@ -98,7 +99,7 @@ var spelledUnits = func() (units []spelledUnit) {
 	return units
 }()
 
-// slips returns how many slips a name of so many letters may hold.
+// slips returns how many slips are allowed in a name of so many letters.
 func slips(letters int) int {
 	switch {
 	case letters <= 4:
@@ -109,12 +110,12 @@ func slips(letters int) int {
 	return 2
 }
 
-// maxName bounds the names that are compared for misspellings.
+// maxName is how many bytes a name may have with which misspellings are compared.
 const maxName = 48
 
-// edits returns how many letters must be added, dropped, changed or swapped
-// with a neighbour to turn a into b, or a number above most once it is known to
-// be more. (Damerau's distance in the optimal-string-alignment form.)
+// edits returns how many letters must be added, dropped, changed or swapped with a
+// neighbour to turn a into b (Damerau's distance, restricted to optimal string
+// alignment). If they are more than most it returns some number above most.
 func edits(a, b string, most int) int {
 	if gap := len(a) - len(b); gap > most || -gap > most || len(b) >= maxName || len(a) >= maxName {
 		return most + 1
@@ -146,9 +147,9 @@ func edits(a, b string, most int) int {
 	return int(last[len(b)])
 }
 
-// Resembles reports whether a word is within two slips of some name of four letters or
-// more, of a short alias within one, or of a plural of four (dps): too far to be read as
-// it, near enough to be asked about.
+// Resembles reports whether a word is too far from any name to be read as one, but
+// near enough to be asked about: within two slips of a name of four letters or
+// more, or within one of a short alias or of a plural of four letters (dps).
 func (n *Names) Resembles(typed string) bool {
 	if len(typed) < 3 {
 		return false

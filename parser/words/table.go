@@ -15,14 +15,14 @@ var data embed.FS
 // Word is what the language knows of a word.
 type Word struct {
 	Classes Classes
-	Value   int      // see the classes; 0 where none has one
-	Begins  Classes  // those of phrases that begin with this word
-	phrases []phrase // those that begin with this word, the longest first
+	Value   int      // as its class says; 0 where no class has one
+	Begins  Classes  // the classes of phrases that begin with this word
+	phrases []phrase // the phrases that begin with this word, the longest first
 }
 
 // phrase is several words that mean one thing.
 type phrase struct {
-	rest  []string // the words behind the first
+	rest  []string // its words but the first
 	class Class
 }
 
@@ -34,21 +34,23 @@ type Row struct {
 	Example string   // a message that holds one of them
 }
 
-// The language, read once and only looked at then: its rows in order, and what they
-// say of each word.
+// The language, which is read once and never changed: its rows in order, and what
+// they say of each word.
 var (
 	rows  = mustRows()
 	table = build(rows)
 )
 
-// Find returns what the language knows of a folded word; nil for nothing.
+// Find returns what the language knows of a folded word; nil if it does not know
+// it.
 func Find(word []byte) *Word { return table[string(word)] }
 
 // Known reports whether the language knows a folded word.
 func Known(word string) bool { return table[word] != nil }
 
-// Phrase finds the longest phrase of a class, of two words or more, that begins at
-// token i, and returns the token behind it.
+// Phrase finds the longest phrase of a class that begins at token i, and
+// returns the token behind it. A single word is no phrase. ok is false where
+// there is none.
 func Phrase(t *text.Text, i int, of Class) (next int, ok bool) {
 	word := Find(t.Word(i))
 	if word == nil {
@@ -64,8 +66,8 @@ func Phrase(t *text.Text, i int, of Class) (next int, ok bool) {
 	return i, false
 }
 
-// at reports whether the rest of a phrase stands at token i; a hyphen may stand
-// between its words.
+// at reports whether the words of the phrase but its first stand from token i on,
+// and returns the token behind them. A hyphen may stand between words.
 func (p *phrase) at(t *text.Text, i int) (next int, ok bool) {
 	for _, word := range p.rest {
 		if t.Is(i, '-') {
@@ -79,8 +81,8 @@ func (p *phrase) at(t *text.Text, i int) (next int, ok bool) {
 	return i, true
 }
 
-// Rows reads all tables. It fails where a row is not of the form that the
-// head of each file tells.
+// Rows reads all tables. The error names the first row that is not of the form
+// that the head of its file tells.
 func Rows() ([]Row, error) {
 	files, err := data.ReadDir("data")
 	if err != nil {
@@ -176,7 +178,7 @@ func build(rows []Row) map[string]*Word {
 	return all
 }
 
-// addPhrase keeps the longest phrases first.
+// addPhrase adds a phrase where it belongs: the longest come first.
 func (w *Word) addPhrase(p phrase) {
 	i := 0
 	for i < len(w.phrases) && len(w.phrases[i].rest) >= len(p.rest) {

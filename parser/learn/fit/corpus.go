@@ -14,12 +14,13 @@ import (
 type line struct {
 	hand, class, label, text string
 	tokens                   []learn.Token
-	asked                    bool // there are sets, or doubts about them
-	calm                     bool // the grammar knows of each word that it says nothing
+	asked                    bool // the grammar reads sets in it, or is in doubt about some
+	calm                     bool // of all its words beside the sets the grammar knows that they say nothing
 }
 
-// corpus reads the file of a name of every hand, hands in the order of their
-// names. A hand that begins with x is held back: to be measured with, not taught.
+// corpus reads the file of the name in the folder of every hand, in the order of
+// the hands' names. A hand whose name begins with x is left out: its lines are
+// kept for measuring.
 func corpus(root, name string) ([]line, error) {
 	paths, err := filepath.Glob(filepath.Join(root, "*", name))
 	if err != nil {
@@ -54,27 +55,28 @@ func corpus(root, name string) ([]line, error) {
 	return lines, nil
 }
 
-// author is who wrote a line: what one wrote in several goes is in one fold.
+// author returns who wrote a line. All hands of one author are in one fold.
 func (l *line) author() string {
 	first, _, _ := strings.Cut(l.hand, "-")
 	return first
 }
 
-// stranger reports whether a line is by somebody whose other lines say how well
-// strangers are read. Frames, varied by a script or filled by hand, are left
-// out: they are no sample of anything. So is chatter, which is but a bound.
+// stranger reports whether a line counts when it is measured how well the lines of
+// unknown authors are read. Frames, whose words a script or a hand has varied, do
+// not: nobody writes so. Nor does chatter, which has a bound of its own.
 func (l *line) stranger() bool {
 	return l.author() != "frames" && !l.chatter() && !strings.HasPrefix(l.class, "frame") && !strings.HasPrefix(l.class, "beside")
 }
 
-// chatter reports whether a line is talk from elsewhere. It is kept as if by two
-// authors, so that it is held against tables that were taught chatter.
+// chatter reports whether a line is talk from elsewhere. There are two hands of
+// it, so that each is judged by a table that was taught the other.
 func (l *line) chatter() bool { return l.class == "chatter" }
 
-// parts is how many folds the authors are dealt into.
+// parts is how many folds there are.
 const parts = 6
 
-// folds deals the authors into folds, in order.
+// folds returns the fold of each author. Authors are dealt to folds in turn, in
+// the order of their lines.
 func folds(lines []line) map[string]int {
 	out := map[string]int{}
 	for i := range lines {

@@ -10,17 +10,17 @@ import (
 	"rungbook/parser/learn"
 )
 
-// Thresholds come from strangers' lines, each scored by a table that had seen
-// none of its author's, every author weighing the same: so few are stored, or
-// stop somebody, that should not, and so few go unseen.
+// Thresholds are chosen so that no greater share of strangers' lines than this is
+// answered wrongly. Each line is scored by a table that had seen none of its
+// author's lines, and every author weighs the same.
 const (
-	storedMost  = 0.03  // of lines that are none, most of which were written to be taken for some
-	unseenMost  = 0.02  // of lines that are to be stored
-	doubtedMost = 0.01  // of those among words that say nothing
-	stoppedMost = 0.03  // of lines about no joint of the writer's
-	missedMost  = 0.015 // of lines about one
-	skinMost    = 0.01  // of other lines taken for skin
-	chatterMost = 0.008 // of the chatter at hand, which holds all body words of five times as much; with a joint and without
+	storedMost  = 0.03  // of lines that are no reports, most of which were written to look like one: stored
+	unseenMost  = 0.02  // of reports: neither stored nor asked about
+	doubtedMost = 0.01  // of calm reports: asked about
+	stoppedMost = 0.03  // of lines about no joint of the author's: stopped
+	missedMost  = 0.015 // of lines about a joint of the author's: neither stopped nor asked about
+	skinMost    = 0.01  // of lines about no skin: taken for skin
+	chatterMost = 0.008 // of chatter: asked about; it was chosen to hold as many words of the body as five times as much talk
 )
 
 func reportThresholds(all []outcome) []int16 {
@@ -54,7 +54,8 @@ func bodyThresholds(all []outcome) []int16 {
 	return []int16{ask(joint), ask(none), int16(stops), int16(telling(urgent, stop)), int16(skins)}
 }
 
-// muted is what was said, with silence where a message names other places.
+// muted returns the outcomes, with silent for the scores of messages whose places
+// named does not accept.
 func muted(all []outcome, named func(learn.Places) bool) []outcome {
 	out := slices.Clone(all)
 	for i := range out {
@@ -65,7 +66,7 @@ func muted(all []outcome, named func(learn.Places) bool) []outcome {
 	return out
 }
 
-// verdict is what thresholds make of an outcome: a word of verdicts.
+// verdict returns what the thresholds make of an outcome, as an index of verdicts.
 func (k *task) verdict(o outcome, thresholds []int16) int {
 	t := learn.Table{Thresholds: thresholds}
 	if k.planes == learn.ReportPlanes {
@@ -85,7 +86,8 @@ func (k *task) describe(lines []line, all []outcome, thresholds []int16, feature
 	return out.Bytes()
 }
 
-// tables prints the shares of each verdict: of all strangers, by author, by class.
+// tables prints the share of each verdict: of all strangers' lines, by author
+// and by class.
 func (k *task) tables(out *bytes.Buffer, all []outcome, thresholds []int16) {
 	groups := []struct {
 		title string
@@ -139,7 +141,8 @@ func (k *task) shares(out *bytes.Buffer, key string, counts []int) {
 	out.WriteByte('\n')
 }
 
-// curve prints how well the kinds are told apart with fewer lines to learn from.
+// curve prints how well labels are told apart when there are fewer lines to learn
+// from.
 func (k *task) curve(out *bytes.Buffer, lines []line, all []outcome) {
 	yes, no := k.wanted[0], k.others
 	fmt.Fprintf(out, "\nlearning curve, strangers: a pair of lines, %s and %s, in the right order; ", yes, no)
@@ -156,7 +159,7 @@ func (k *task) curve(out *bytes.Buffer, lines []line, all []outcome) {
 	}
 }
 
-// misses prints the strangers' lines that are told apart worst.
+// misses prints the strangers' lines whose scores are farthest on the wrong side.
 func (k *task) misses(out *bytes.Buffer, all []outcome, thresholds []int16) {
 	sorted := slices.Clone(all)
 	slices.SortStableFunc(sorted, func(a, b outcome) int { return cmp.Compare(b.scores[0], a.scores[0]) })

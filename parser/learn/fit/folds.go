@@ -8,15 +8,15 @@ import (
 	"rungbook/parser/learn"
 )
 
-// outcome is what a table that had not seen a line said of it.
+// outcome is what a table says of a line by an author that it was not taught.
 type outcome struct {
 	line   *line
 	scores [3]int // by plane
 	named  learn.Places
 }
 
-// heldOut asks, of each line, a table fitted on one line in every few of the
-// authors in other folds.
+// heldOut returns an outcome for each line, by a table that was fitted on the
+// authors of the other folds: on one of every so many of their lines.
 func (k *task) heldOut(lines []line, every int) []outcome {
 	fold := folds(lines)
 	var out [parts][]outcome
@@ -44,11 +44,13 @@ func (k *task) heldOut(lines []line, every int) []outcome {
 	return slices.Concat(out[:]...)
 }
 
-// silent is the score of a message that holds no word of a body.
+// silent is a score below any threshold, for a message without a word that may
+// speak of a body.
 const silent = -30000
 
-// ask scores a line; of several samples the one counts that decides: the highest
-// where nothing is to be stored, else the lowest. Not ok where it has none.
+// ask scores a line. Of several samples it takes the one that decides: the highest
+// score where nothing is to be stored, else the lowest. ok is false for a line
+// without samples.
 func (k *task) ask(t *learn.Table, l *line) (outcome, bool) {
 	var r learn.Reader
 	out := outcome{line: l}
@@ -70,17 +72,18 @@ func (k *task) ask(t *learn.Table, l *line) (outcome, bool) {
 	return out, len(samples) > 0
 }
 
-// wants reports whether a line is to be found.
+// wants reports whether the line has one of the labels that are wanted.
 func (k *task) wants(l *line) bool { return slices.Contains(k.wanted, l.label) }
 
-// scale is a sorted list of scores of strangers' lines, in which every author
-// weighs the same.
+// scale is the scores of strangers' lines, ascending, with every author weighing
+// the same.
 type scale struct {
 	scores []int
-	upTo   []float64 // share of lines before each; one more, which is 1
+	upTo   []float64 // by place in scores: the share of the lines before it; and last 1
 }
 
-// strangers returns the scores of a plane by labels.
+// strangers returns the scores in a plane of the strangers' lines with one of the
+// labels.
 func strangers(all []outcome, plane int, labels ...string) scale {
 	return scaleOf(all, plane, func(l *line) bool { return l.stranger() && slices.Contains(labels, l.label) })
 }
@@ -103,13 +106,14 @@ func scaleOf(all []outcome, plane int, wanted func(*line) bool) scale {
 	return x
 }
 
-// above is the share of scores at or above a threshold.
+// above returns the share of lines whose score is at or above the threshold.
 func (x scale) above(threshold int) float64 {
 	i, _ := slices.BinarySearch(x.scores, threshold)
 	return max(0, 1-x.upTo[i])
 }
 
-// leaving is the lowest threshold that leaves at most a share at or above it.
+// leaving returns the lowest threshold with at most the share of lines at or above
+// it.
 func (x scale) leaving(share float64) int {
 	for i := len(x.scores) - 1; i >= 0; i-- {
 		if 1-x.upTo[i] > share {
@@ -119,7 +123,7 @@ func (x scale) leaving(share float64) int {
 	return 0
 }
 
-// keeping is the highest threshold that leaves at most a share below it.
+// keeping returns the highest threshold with at most the share of lines below it.
 func (x scale) keeping(share float64) int {
 	for i := range x.scores {
 		if x.upTo[i+1] > share {
@@ -129,8 +133,8 @@ func (x scale) keeping(share float64) int {
 	return 0
 }
 
-// telling is where two scales are told apart best: the threshold at which the
-// shares on the wrong sides are least.
+// telling returns the threshold that tells two scales apart best: at which the
+// shares of lines on the wrong side, added up, are least.
 func telling(wanted, others scale) int {
 	best, least := 0, 3.0
 	for _, t := range wanted.scores {
@@ -141,7 +145,8 @@ func telling(wanted, others scale) int {
 	return best
 }
 
-// order is the share of pairs of both scales that stand in the right order.
+// order returns the share of pairs, one line of each scale, in which the wanted
+// line has the higher score.
 func order(wanted, others scale) float64 {
 	right := 0.0
 	for i, s := range wanted.scores {

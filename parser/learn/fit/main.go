@@ -1,6 +1,6 @@
-// Command fit teaches the readers of parser/learn from the corpora beside the
-// parser. It prints what they say of lines by authors they were not taught by, or
-// with -write writes the tables and that report.
+// Command fit teaches the readers of parser/learn from the corpora in
+// parser/testdata. It prints a report on what they say of lines by authors that
+// they were not taught. With -write it writes their tables and the report instead.
 package main
 
 import (
@@ -39,13 +39,14 @@ func run(dir string, write bool) error {
 	return nil
 }
 
-// file is one that fitting writes.
+// file is a file that fitting writes.
 type file struct {
 	path    string
 	content []byte
 }
 
-// fitted is everything that fitting writes: a table and a report of each reader.
+// fitted returns the files that fitting writes: a table and a report for each
+// reader.
 func fitted(dir string) ([]file, error) {
 	root := filepath.Join(dir, "..", "testdata", "corpora")
 	var files []file

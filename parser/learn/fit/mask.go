@@ -14,15 +14,15 @@ import (
 	"rungbook/training/programme"
 )
 
-// today is the day that the corpora are told on, a Wednesday.
+// today is the day on which the lines of the corpora are read, a Wednesday.
 var today = training.Date(2026, 11, 25)
 
-// masker makes of messages what the readers see.
+// masker turns messages into what the readers see of them.
 type masker struct{ reader *sets.Reader }
 
-// newMasker reads with the names of the programme beside the corpora, a copy of
-// the built-in one: the readers see no names, so a name more in that one is no
-// reason to fit them anew.
+// newMasker returns a masker with the names of the programme beside the corpora, a
+// copy of the built-in one. The readers see no names, so that they need not be
+// fitted anew when the built-in programme gets one more.
 func newMasker(root string) (masker, error) {
 	const name = "programme.yaml"
 	data, err := os.ReadFile(filepath.Join(root, name))
@@ -36,10 +36,10 @@ func newMasker(root string) (masker, error) {
 	return masker{sets.NewReader(words.NewNames(names))}, nil
 }
 
-// mask returns the tokens of a message, whether there are sets to ask about in
-// it, and whether the grammar knows of each of its words that it says nothing.
+// mask returns the masked tokens of a message, and what asked and calm of a
+// line are for it.
 func (m masker) mask(message string) (tokens []learn.Token, asked, calm bool) {
-	var t text.Text // the tokens point into it
+	var t text.Text // not reused: the tokens point into it
 	t.Scan(message)
 	reading := m.reader.Read(&t, sets.Context{Today: today})
 	tokens, _ = mask.Tokens(&t, reading, nil, nil)

@@ -6,13 +6,13 @@ import (
 	"slices"
 )
 
-// Bits of the numbers of buckets.
+// How many bits the numbers of buckets have.
 const (
 	wordBits    = 10
 	featureBits = 12
 )
 
-// pack writes a table as learn.NewTable reads it.
+// pack returns a table in the bytes that learn.NewTable reads.
 func pack(words, features []uint64, weights [][]int8, thresholds []int16) []byte {
 	out := numbers(nil, len(thresholds), len(weights))
 	for _, t := range thresholds {
@@ -28,7 +28,8 @@ func pack(words, features []uint64, weights [][]int8, thresholds []int16) []byte
 	return out
 }
 
-// packIndex writes an index of keys, and returns the order they stand in.
+// packIndex appends an index of the keys to out, and returns the order in which
+// they stand in it, as indices of keys.
 func packIndex(out []byte, keys []uint64, bits int) ([]byte, []int) {
 	order := make([]int, len(keys))
 	for i := range order {
@@ -49,7 +50,7 @@ func packIndex(out []byte, keys []uint64, bits int) ([]byte, []int) {
 	return out, order
 }
 
-// numbers appends numbers of 16 bits.
+// numbers appends each number as 16 bits.
 func numbers(out []byte, list ...int) []byte {
 	for _, n := range list {
 		out = binary.LittleEndian.AppendUint16(out, uint16(n))

@@ -2,7 +2,7 @@ package main
 
 import "strings"
 
-// people are given names of the stories that corpora are told in.
+// people are the names of those whom the corpora tell of.
 var people = set("ilda tome priya wen sanna bako mirela")
 
 func set(list string) map[string]bool {

@@ -9,22 +9,22 @@ import (
 	"rungbook/parser/learn"
 )
 
-// task is one of the two readers, as fitting sees it.
+// task is what fitting needs to know of one of the two readers.
 type task struct {
 	name       string
 	planes     int
-	keep       int // features that its table holds
+	keep       int // how many features its table holds
 	samples    func(*line) []sample
 	features   func(*learn.Reader, sample, *learn.Table) []uint64
-	targets    func(label string) []int8 // by plane; nil for lines that teach nothing
+	targets    func(label string) []int8 // by plane 1 or -1; nil for lines that teach nothing
 	thresholds func([]outcome) []int16
-	wanted     []string // labels that are to be found
-	others     string   // the label that must not be taken for them
-	most       float64  // share of others that may be
-	verdicts   []string // words for what the reader answers, by its number
+	wanted     []string // the labels of lines that are to be found
+	others     string   // the label of lines that must not be taken for those
+	most       float64  // the share of others that may be taken for wanted ones, in the learning curve
+	verdicts   []string // what the reader answers, in words, by the number of its answer
 }
 
-// sample is a place in a line that is asked about.
+// sample is an entry of a line that a reader is asked about, or the whole line.
 type sample struct {
 	line   *line
 	tokens []learn.Token
@@ -67,8 +67,8 @@ var body = task{
 	verdicts: []string{"nothing", "ask", "skin", "stop", "urgent"},
 }
 
-// entries are the entries of a line that its label is true of: all of them, but for
-// reports beside which there may be a plan or somebody else's work: there the first.
+// entries returns the entries of a line of which its label is true: all of them,
+// but of a mixed line the first alone.
 func entries(l *line) []sample {
 	var out []sample
 	for at := range l.tokens {
@@ -83,14 +83,16 @@ func entries(l *line) []sample {
 	return out
 }
 
-// mixed reports whether a report may hold sets that are none.
+// mixed reports whether a line labelled as a report may hold sets that were
+// planned or are somebody else's too.
 func (l *line) mixed() bool {
 	return l.label != "no" && (l.class == "mixed" || strings.HasPrefix(l.class, "beside"))
 }
 
 func whole(l *line) []sample { return []sample{{l, l.tokens, 0}} }
 
-// fit returns the words, features and weights that lines teach.
+// fit returns the words, features and weights that the lines teach, as pack takes
+// them.
 func (k *task) fit(lines []line) (words, features []uint64, weights [][]int8) {
 	words = vocabulary(lines)
 	known := newTable(words, nil, nil)
@@ -115,13 +117,13 @@ func (k *task) fit(lines []line) (words, features []uint64, weights [][]int8) {
 func newTable(words, features []uint64, weights [][]int8) *learn.Table {
 	t, err := learn.NewTable(pack(words, features, weights, nil))
 	if err != nil {
-		panic(err) // pack and NewTable are made for each other
+		panic(err) // NewTable reads what pack writes
 	}
 	return t
 }
 
-// thinned is a sample with a word in seven left out, so that no single word is
-// relied on alone.
+// thinned returns the sample with one word in seven left out, at random. It
+// teaches a reader not to rely on a single word.
 func (s sample) thinned(rnd *random) sample {
 	out := sample{line: s.line, at: s.at}
 	for i, t := range s.tokens {
@@ -135,9 +137,10 @@ func (s sample) thinned(rnd *random) sample {
 	return out
 }
 
-// vocabulary lists the words that stand in two lines or more as keys, in order.
-// People's names are left out, for they say nothing about others, and so are slips of
-// the finger that are not met in chatter, which is spelt well (Spain is no sprain).
+// vocabulary returns the keys of words that stand in two lines or more,
+// ascending. It leaves out people's names, which say nothing about others, and
+// words that are slips of a forgiven word, unless they stand in chatter, which
+// is spelt well: Spain is no slip of sprain.
 func vocabulary(lines []line) []uint64 {
 	type tally struct {
 		lines, last int
@@ -166,7 +169,7 @@ func vocabulary(lines []line) []uint64 {
 	return out
 }
 
-// quantised returns the features of the greatest weights, keep of them, with
+// quantised returns the so many features with the greatest weights, and their
 // weights as small integers.
 func (m *model) quantised(keep int) ([]uint64, [][]int8) {
 	order := make([]int, len(m.features))
@@ -189,7 +192,7 @@ func (m *model) quantised(keep int) ([]uint64, [][]int8) {
 	return features, weights
 }
 
-// unit is what a weight of 1 is as an integer.
+// unit is the integer for a weight of 1.
 const unit = 400
 
 func small(w float64) int8 {

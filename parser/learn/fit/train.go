@@ -6,16 +6,16 @@ import (
 	"rungbook/parser/learn"
 )
 
-// What fitting depends on, found by the folds.
+// Numbers on which fitting depends. They were chosen by what the folds say.
 const (
-	cost          = 0.01 // of an error, against the size of the weights
-	rounds        = 8    // over all examples
-	least         = 2    // examples a feature must stand in
-	thinnedWeight = 0.5
+	cost          = 0.01 // what an error costs beside the size of the weights
+	rounds        = 8    // how often all examples are gone through
+	least         = 2    // in how many examples a feature must stand
+	thinnedWeight = 0.5  // what an error on a thinned example costs beside one on a whole example
 )
 
-// trusts is how much a kind of feature may say beside the others, where that is
-// not 1.
+// trusts is by how much features of a kind are scaled, where that is not 1: the
+// more, the more the kind is relied on.
 var trusts = [1 << learn.KindBits]float64{
 	learn.KindWord: 2, learn.KindJoint: 2, learn.KindJoint + 1: 2,
 	learn.KindTogether: 0.6,
@@ -28,11 +28,11 @@ func trust(kind learn.Kind) float64 {
 	return 1
 }
 
-// example is a sample as its features, each with how often it stands there.
+// example is the features of a sample, each with how often it stands there.
 type example struct {
 	features []uint64
 	counts   []float64
-	y        []int8 // by plane: 1 or -1
+	y        []int8 // by plane, 1 or -1: on which side it is to lie
 	weight   float64
 }
 
@@ -51,13 +51,14 @@ func newExample(features []uint64, y []int8, weight float64) example {
 	return e
 }
 
-// model is what fitting gives: features in the order first met, with weights.
+// model is the features of all examples, in the order in which they were first
+// met, with their weights.
 type model struct {
 	features []uint64
-	weights  [][]float64 // by plane
+	weights  [][]float64 // by plane, then feature
 }
 
-// random is a small generator whose numbers are the same everywhere.
+// random is a small generator that gives the same numbers on every machine.
 type random uint64
 
 func (r *random) next() uint64 {
@@ -68,14 +69,15 @@ func (r *random) next() uint64 {
 	return z ^ z>>31
 }
 
-// row is an example in numbers of features.
+// row is an example by the indices of its features.
 type row struct {
 	ids    []int32
 	values []float64
 	square float64
 }
 
-// train separates examples by a plane each with squared hinge loss.
+// train finds, for each plane, the weights that separate the examples best, by
+// squared hinge loss.
 func train(examples []example, planes int) *model {
 	m := &model{}
 	counts := map[uint64]int{}
@@ -113,8 +115,9 @@ func train(examples []example, planes int) *model {
 	return m
 }
 
-// descend is dual coordinate descent. Products are rounded before they are
-// added (float64), so that every machine gives the same bits.
+// descend returns the weights of one plane, by dual coordinate descent. The
+// conversions to float64 round each product before it is added: without them some
+// machines would not round, and give other bits.
 func descend(examples []example, rows []row, plane, n int) []float64 {
 	w := make([]float64, n)
 	alpha := make([]float64, len(rows))
