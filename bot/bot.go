@@ -245,7 +245,8 @@ func (s *step) today() training.Day { return s.dayFor(s.who) }
 // dayFor is the event's training day by the member's clock.
 func (s *step) dayFor(member training.Member) training.Day { return training.DayOf(s.at, member.Zone) }
 
-// now is the instant at which the event is read: later than s.at while catching up.
+// now is the event's own instant or, while catching up, the instant at which it is
+// read. No clock tells how long a live event took to get here.
 func (s *step) now() time.Time {
 	if s.catchUp != nil {
 		return s.catchUp.now

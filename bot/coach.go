@@ -12,6 +12,17 @@ import (
 // witnessDays is how many days back a coach may witness a gate.
 const witnessDays = 7
 
+// rosterCommand answers /coach roster: everyone, a line each.
+func rosterCommand(s *step, _ args) error {
+	weeks, err := s.week(s.today())
+	if err != nil {
+		return err
+	}
+	facts := weekFacts(weeks)
+	s.reply(ToPrivate, words.Roster(s.roster, facts), facts)
+	return nil
+}
+
 // witness answers /coach witness.
 func witness(s *step, a args) error {
 	who, gate, err := a.memberAndGate()

@@ -80,17 +80,6 @@ func digestNow(s *step, _ args) error {
 	return nil
 }
 
-// rosterCommand answers /coach rosterCommand: everyone, a line each.
-func rosterCommand(s *step, _ args) error {
-	weeks, err := s.week(s.today())
-	if err != nil {
-		return err
-	}
-	facts := weekFacts(weeks)
-	s.reply(ToPrivate, words.Roster(s.roster, facts), facts)
-	return nil
-}
-
 // digests sends each coach the digest that has come due.
 func (s *step) digests() error {
 	for _, coach := range s.roster {

@@ -92,7 +92,9 @@ type Record struct {
 	Marks    []Mark
 }
 
-// Paused reports whether a pause runs now, whatever day that is.
+// Paused reports whether a pause runs, whatever day it is: the one to ask whether
+// somebody is paused now. A pause that ended today still holds for today: see
+// PausedOn.
 func (r *Record) Paused() bool {
 	return len(r.Pauses) > 0 && r.Pauses[len(r.Pauses)-1].Until == 0
 }

@@ -7,6 +7,9 @@ import (
 	"rungbook/training"
 )
 
+// NothingToUndo answers /undo of somebody without a log.
+const NothingToUndo = "There is no log of yours to take back. /history shows what you logged."
+
 // Undone answers /undo.
 func Undone(days []DayFacts) string {
 	return clip("Taken back from "+dayList(days, 3)+".", AnswerRunes)

@@ -59,7 +59,6 @@ func NoPostTime(option string, earliest training.Clock, value string) string {
 const (
 	Untaken        = "I can't take those words behind a command. /help lists what I do."
 	Unlogged       = "The sets in that are not logged: type them again, by themselves."
-	NothingToUndo  = "There is no log of yours to take back. /history shows what you logged."
 	NothingToPause = "You are not on the roster as a member, so there is nothing to pause."
 	NotShutOut     = "You are not shut out: just post a log."
 	DaySaidTwice   = "The text is of several days, and day: of one. Say the days in one place."
