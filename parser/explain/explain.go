@@ -1,9 +1,9 @@
-// Package explain puts doubts into words: what of the place in doubt was
-// understood and what was not, and corrected messages of the member's own
-// figures.
+// Package explain puts doubts into words: it says what was understood at the
+// place in doubt and what was not, and offers corrected messages with the
+// member's own figures.
 //
-// Its sayings stand in one table. It must not read sentences or decide what is in
-// doubt, and it repeats nothing that was said of a body.
+// What it says stands in one table. It must not read sentences or decide what
+// is in doubt, and repeats nothing that was said of a body.
 package explain
 
 import (
@@ -21,38 +21,39 @@ type Explainer struct {
 	private   func(word []byte) bool
 }
 
-// New returns an Explainer for a programme and its names. private reports whether
-// a folded word may speak of somebody's body: such words are not repeated where
-// they are none of the sets'.
+// New returns an Explainer for a programme and its names. private reports
+// whether a folded word may speak of somebody's body. Such words are not
+// repeated unless they belong to the sets.
 func New(p *training.Programme, names *words.Names, private func(word []byte) bool) *Explainer {
 	return &Explainer{p, names, private}
 }
 
-// Problem returns what to say of a doubt about a read message, one sentence or
-// two, and at most 3 corrected messages. They are the member's own text with the
-// place in doubt put right and talk of the body left out, and reads accepts each.
-// What was read of the rest is not told: the answer shows it.
+// Problem returns what to say of a doubt about a message that r was read from,
+// in one sentence or two, and at most 3 corrected messages: the member's own
+// text with the place in doubt put right and talk of the body left out, of
+// which reads reports true. It does not tell what was read of the rest, which
+// the answer shows.
 func (e *Explainer) Problem(t *text.Text, r *sets.Reading, d sets.Doubt, reads func(message string) bool) (say string, suggest []string) {
 	x := e.about(t, r, d)
 	return x.say(), x.suggest(reads)
 }
 
-// Place returns the very figures or words of a doubt that are at fault, to be
+// Place returns which figures or words of a doubt's span are at fault, to be
 // shown to people: of 3x0s the 0s.
 func (e *Explainer) Place(t *text.Text, r *sets.Reading, d sets.Doubt) sets.Span {
 	return e.about(t, r, d).at
 }
 
-// Report returns what to say where it can't be told whether a message reports work
-// of the author's own, done.
+// Report returns what to say if it is not sure that a message reports the
+// author's own work, done.
 func (e *Explainer) Report() string { return sayReport }
 
 // TooLong returns what to say of a message past the limit.
 func (e *Explainer) TooLong() string { return sayTooLong }
 
-// Lacking finds what a message lacks of being a log that is a skill's name and
-// little else: spoken to the bot, it is asked for the size. ok is false for any
-// other message.
+// Lacking returns a doubt about the missing size of a message that is a skill's
+// name and little else. If such a message is said to the bot the size is asked
+// for. ok is false for any other message.
 func (e *Explainer) Lacking(t *text.Text) (d sets.Doubt, ok bool) {
 	for i := 0; t.Kind(i) != text.End; i++ {
 		name, next, named := e.names.At(t, i)
@@ -70,8 +71,8 @@ func (e *Explainer) Lacking(t *text.Text) (d sets.Doubt, ok bool) {
 // besideName are words that may stand beside a name alone.
 var besideName = words.OfClasses(words.Harmless, words.Did, words.Article, words.The, words.My, words.Today)
 
-// doubt is a doubt while it is put into words. A question about a token past
-// either end is answered no.
+// doubt is a doubt while it is put into words. Questions about a token past
+// either end are answered no.
 type doubt struct {
 	*Explainer
 	*text.Text
@@ -151,8 +152,8 @@ func (d *doubt) lastNumber(span sets.Span) int {
 // written returns a span as it was typed.
 func (d *doubt) written(span sets.Span) string { return d.Written(span.From, span.To) }
 
-// name returns where the doubt's skill is named: of several the mention nearest
-// to the doubt, of none the doubt's own place.
+// name returns where the doubt's skill is named. If it is named more than once
+// it is the mention nearest to the doubt; if nowhere, the doubt's own place.
 func (d *doubt) name() sets.Span {
 	best, least := d.Span, -1
 	for _, m := range d.read.Skills {
@@ -166,8 +167,8 @@ func (d *doubt) name() sets.Span {
 	return best
 }
 
-// unit returns what the sizes at the doubt are counted in, as far as units or the
-// doubt's skill tell; "" where they don't.
+// unit returns in what the sizes at the doubt are measured, by their units or
+// else by the doubt's skill; "" where neither tells.
 func (d *doubt) unit() training.Unit {
 	if d.Rung >= 0 {
 		return d.names.Rungs[d.Rung].Unit
@@ -179,8 +180,8 @@ func (d *doubt) unit() training.Unit {
 	return unit
 }
 
-// unitFrom returns the unit of the nearest size that is met from a token on, a few
-// steps on one side, and whether there is one.
+// unitFrom returns the unit of the nearest size from token i on. It goes a few
+// tokens by step, which is 1 or -1. found is false where it meets none.
 func (d *doubt) unitFrom(i, step int) (unit training.Unit, found bool) {
 	for range 6 {
 		bare := d.Kind(i) == text.Number && !d.is(i+1, words.Times)
@@ -199,5 +200,5 @@ func (d *doubt) unitFrom(i, step int) (unit training.Unit, found bool) {
 
 var timeUnits = words.OfClasses(words.Second, words.Minute)
 
-// bareReps is the largest bare number that surely counts reps.
+// bareReps is up to which bare number it surely counts reps.
 const bareReps = 12

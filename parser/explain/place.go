@@ -6,8 +6,8 @@ import (
 	"rungbook/parser/words"
 )
 
-// places narrows doubts to the figures or words at fault. Of other codes the
-// grammar's span is the place.
+// places holds, by code, how a doubt's span is narrowed to the figures or words
+// at fault. For other codes the whole span is the place.
 var places = map[sets.Code]func(*doubt) sets.Span{
 	sets.ZeroSize:         (*doubt).sizeAlone,
 	sets.SizeTooLarge:     (*doubt).sizeAlone,
@@ -97,8 +97,8 @@ func (d *doubt) listAlone() sets.Span {
 
 func (d *doubt) lastToken() sets.Span { return sets.Span{From: d.To - 1, To: d.To} }
 
-// numberAlone is the first number of the span, whole where the span is but its
-// decimals.
+// numberAlone returns the first number of the span; all of the number, if the
+// span is only its decimals.
 func (d *doubt) numberAlone() sets.Span {
 	at, ok := d.figures(d.From, d.To)
 	if !ok {
@@ -142,7 +142,8 @@ func (d *doubt) rangeEnds() (at sets.Span, joint int) {
 	return d.Span, -1
 }
 
-// dayAlone leaves out the words that lead up to a day, and the end of its sentence.
+// dayAlone leaves out the words that lead up to a day, and the end of its
+// sentence.
 func (d *doubt) dayAlone() sets.Span {
 	at := d.Span
 	if d.sign(at.To-1) == '.' && d.Kind(at.To-2) == text.Word {
@@ -154,8 +155,8 @@ func (d *doubt) dayAlone() sets.Span {
 	return at
 }
 
-// sizesInARow is every size of a list that found no skill, as each has a doubt of
-// its own.
+// sizesInARow returns the span of all sizes of a list that found no skill. Each
+// of them has a doubt of its own.
 func (d *doubt) sizesInARow() sets.Span {
 	at := d.Span
 	for _, other := range d.read.Doubts {
@@ -177,8 +178,8 @@ func (d *doubt) listed(from, to int) bool {
 	return true
 }
 
-// wholeName takes in a misspelt skill right before words that nothing is known of:
-// of trnasiton hnag both are one name.
+// wholeName returns the unknown words together with a misspelt skill right
+// before them, which is part of the same name: trnasiton hnag.
 func (d *doubt) wholeName() sets.Span {
 	for _, m := range d.read.Skills {
 		if _, _, exact := d.names.At(d.Text, m.From); m.To == d.From && !exact {
@@ -188,7 +189,7 @@ func (d *doubt) wholeName() sets.Span {
 	return d.Span
 }
 
-// setAlone is the set that is named, without its size.
+// setAlone returns the words that name a set, without its size.
 func (d *doubt) setAlone() sets.Span {
 	for i := d.From + 1; i < d.To; i++ {
 		if d.any(i, words.OfClasses(words.Set, words.Rep, words.Round, words.Try)) {
@@ -198,8 +199,8 @@ func (d *doubt) setAlone() sets.Span {
 	return d.Span
 }
 
-// changing is the word that says of a skill that it was only tried, where the
-// doubt stands at the skill.
+// changing returns the word that says that a skill was not done, if the doubt's
+// span is the skill.
 func (d *doubt) changing() sets.Span {
 	if !d.isName() {
 		return d.Span

@@ -11,9 +11,9 @@ import (
 	"rungbook/training"
 )
 
-// remedies makes the changes worth trying for a doubt, likeliest first; each is
-// tried by itself. Where a code has none, nothing the member typed says what was
-// meant.
+// remedies holds, by code, the changes to try for a doubt, the likeliest first.
+// Each list of changes is one try. A code has none if nothing that was typed
+// tells what was meant.
 var remedies = map[sets.Code]func(*doubt) [][]change{
 	sets.UnknownSkill:     func(d *doubt) [][]change { return d.put(d.nearest()...) },
 	sets.AmbiguousSkill:   func(d *doubt) [][]change { return d.put(d.nearest()...) },
@@ -57,7 +57,7 @@ var remedies = map[sets.Code]func(*doubt) [][]change{
 // digits puts figures in the place of letters that look like them.
 var digits = strings.NewReplacer("o", "0", "O", "0", "l", "1", "L", "1")
 
-// put writes each text in the place in doubt.
+// put offers each text in place of what is in doubt.
 func (d *doubt) put(texts ...string) [][]change { return putAt(d.at, texts...) }
 
 func putAt(at sets.Span, texts ...string) (out [][]change) {
@@ -67,7 +67,7 @@ func putAt(at sets.Span, texts ...string) (out [][]change) {
 	return out
 }
 
-// failed takes a size of nothing for a set that did not come off.
+// failed offers a failed set for a size of nothing.
 func (d *doubt) failed() [][]change {
 	if d.Glued(d.at.From) {
 		return d.put(" " + addFail)

@@ -12,8 +12,8 @@ import (
 	"rungbook/training"
 )
 
-// sayings holds what to tell of a doubt. A mark stands for what the message says
-// of it: see fills.
+// sayings holds what to say of a doubt, by code. A mark in it stands for
+// something of the message: see fills.
 var sayings = map[sets.Code]string{
 	sets.MissingSize:      "I see %n, but not how long or how many.",
 	sets.MissingUnit:      "Is %q seconds or reps? Write %fs or %f reps, say.",
@@ -92,7 +92,7 @@ const (
 // likeUnits are the units that letters behind a number may be meant for.
 var likeUnits = [...]string{"sec", "min", "reps"}
 
-// fills makes what the marks in sayings stand for.
+// fills returns, by mark, the text that replaces the mark.
 var fills = map[byte]func(*doubt) string{
 	'q': func(d *doubt) string { return d.quote(d.at) },
 	'a': func(d *doubt) string { return d.quote(d.Span) },
@@ -115,8 +115,8 @@ var fills = map[byte]func(*doubt) string{
 	},
 }
 
-// say fills in the saying of the doubt, mark by mark, so that nothing typed is
-// taken for a mark.
+// say returns the saying of the doubt with its marks replaced. It goes from
+// mark to mark, so that nothing that was typed is taken for one.
 func (d *doubt) say() string {
 	parts := strings.Split(d.saying(), "%")
 	out := parts[0]
@@ -150,8 +150,8 @@ func (d *doubt) saying() string {
 // maxQuote is the longest quotation, in characters.
 const maxQuote = 40
 
-// quote returns what was typed in curly quotes, cut to be told; talk of the body is
-// told as "that".
+// quote returns what was typed, shortened and in curly quotes; for talk of the
+// body it returns "that".
 func (d *doubt) quote(span sets.Span) string {
 	for i := span.From; i < span.To; i++ {
 		if d.ofBody(i) {

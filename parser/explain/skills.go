@@ -92,9 +92,9 @@ func nearestName(typed []string, rung *training.Rung) (best candidate) {
 	return best
 }
 
-// alike reports whether a word may be another one typed badly: it begins alike and
-// differs in a letter or two, whatever their order. That is too far to be read as
-// the other, near enough to be offered.
+// alike reports whether a word is near enough to another to be offered for it,
+// though too far to be read as it: both begin alike and differ in a letter or
+// two, whatever their order.
 func alike(typed, word string) bool {
 	if typed == word {
 		return true
@@ -119,8 +119,8 @@ func alike(typed, word string) bool {
 	return apart <= 2
 }
 
-// known returns the names of all rungs in the unit of the sizes in doubt; where it
-// can't be told, those of the gates.
+// known returns the names of all rungs in the unit of the sizes in doubt, or
+// those of the gates' rungs if the unit is not known.
 func (d *doubt) known() (out []string) {
 	unit := d.unit()
 	if unit == "" {

@@ -15,15 +15,15 @@ const (
 	maxSuggest     = 200 // characters of the longest message that is offered again
 )
 
-// change writes text in the place of a span of tokens; where the span is empty,
-// right behind the token before it.
+// change replaces a span of tokens by a text. If the span is empty it adds the
+// text right behind the token before it.
 type change struct {
 	sets.Span
 	text string
 }
 
-// suggest returns at most three corrected messages that are read whole. None is
-// offered where talk of the body can't be left out without a loss.
+// suggest returns at most three corrected messages of which reads reports true.
+// It returns none if talk of the body cannot be left out without losing sets.
 func (d *doubt) suggest(reads func(string) bool) []string {
 	remedies := remedies[d.Code]
 	if remedies == nil || utf8.RuneCountInString(d.Message) > 2*maxSuggest {
@@ -52,9 +52,9 @@ func (d *doubt) suggest(reads func(string) bool) []string {
 	return out
 }
 
-// everywhere makes a single change at every place that is written alike: of 5
-// (+10), 5 (+10) both loads lack their unit. It returns nothing where there is but
-// one.
+// everywhere returns the change for every place that is written like the one in
+// doubt: in 5 (+10), 5 (+10) both loads lack their unit. It returns nil where
+// there is one such place only.
 func (d *doubt) everywhere(changes []change) []change {
 	if len(changes) != 1 || changes[0].From == changes[0].To {
 		return nil
@@ -106,8 +106,8 @@ func (d *doubt) bytes(span sets.Span) (from, to int32) {
 // tidy closes the gaps that what is left out leaves.
 var tidy = strings.NewReplacer("  ", " ", " : ", ": ", " , ", ", ", ",,", ",", ", ,", ",", ". .", ".", " . ", ". ", "( ", "(")
 
-// bodyTalk returns changes that leave out the clauses that speak of a body. It
-// reports false where such a clause holds more than words.
+// bodyTalk returns changes that leave out the clauses that speak of a body. ok
+// is false if such a clause holds more than words.
 func (d *doubt) bodyTalk() (out []change, ok bool) {
 	for i := 0; i < len(d.Tokens); i++ {
 		if !d.ofBody(i) {

@@ -1,8 +1,9 @@
 package sets
 
-// adopt gives sizes that found no skill to the only one that the message names, where
-// nothing has sizes: only hangs today, deep ones. 3x15s. What stands apart from the first
-// of them, or may say more of them elsewhere, is asked about.
+// adopt gives sizes that found no skill to the only skill that the message
+// names, if no entry has sizes: only hangs today, deep ones. 3x15s. Sizes that
+// stand apart from the first ones, and what is said elsewhere and may be of
+// them, are asked about.
 func (a *assembler) adopt() {
 	name, e := a.onlySkill()
 	if name == nil || len(a.strays) == 0 || !a.adoptable() {
@@ -30,7 +31,8 @@ func (a *assembler) adopt() {
 	e.bouts, a.strays = a.strays, nil
 }
 
-// segmentOf returns the segment of a token, from one on that does not stand behind it.
+// segmentOf returns the index of the token's segment. It looks from segment at
+// on, which must not stand behind the token.
 func (a *assembler) segmentOf(token, at int) int {
 	for at+1 < len(a.segments) && a.phrases[a.segments[at+1].from].from <= token {
 		at++
@@ -38,8 +40,9 @@ func (a *assembler) segmentOf(token, at int) int {
 	return at
 }
 
-// adoptable reports whether the sizes may be of a skill elsewhere: no bare number in
-// talk, no other name beside them, and none of a question.
+// adoptable reports whether the sizes may be of a skill that is named
+// elsewhere: they are no bare number in talk and in no question, and no other
+// name stands beside them.
 func (a *assembler) adoptable() bool {
 	at := 0
 	for i := range a.strays {
@@ -53,8 +56,8 @@ func (a *assembler) adoptable() bool {
 	return true
 }
 
-// saidApart doubts a help, a load or a side that is told in other segments than the sizes:
-// it may be of some of them.
+// saidApart doubts a help, a load or a side that stands in another segment than
+// the sizes: it may be of some of them only.
 func (a *assembler) saidApart(from, to int) {
 	for at := range a.segments {
 		s := &a.segments[at]
@@ -67,8 +70,8 @@ func (a *assembler) saidApart(from, to int) {
 	}
 }
 
-// onlySkill returns the only skill that is named, with its entry where it has one; nil
-// where several are, or where something has sizes.
+// onlySkill returns the only skill that is named, with its entry where it has
+// one; nil where several are, or where something has sizes.
 func (a *assembler) onlySkill() (name *phrase, of *entry) {
 	for _, e := range a.entries {
 		if e.other || a.tells(e) || of != nil && of.rung != e.rung {

@@ -5,9 +5,10 @@ import (
 	"rungbook/parser/words"
 )
 
-// Words that change what was told before them: corrections, and what takes sets back.
+// Words that change what was told before them: they correct it, or take sets
+// back.
 
-// correction reads what makes the size, name or set behind it take the place of
+// correction reads words or signs after which a size, a name or a set replaces
 // the last one.
 func (r *reader) correction(i int) (phrase, bool) {
 	next, ok := words.Phrase(r.t, i, words.Correct)
@@ -25,10 +26,10 @@ func (r *reader) correction(i int) (phrase, bool) {
 	return one(correction, i), r.is(i, words.Correct) && r.amends(i, i+1)
 }
 
-// amends reports whether the words from token i to next correct what was told: what
-// they put in its place stands right behind them, or they are a clause of their own,
-// or say by several words that they correct, and a whole size follows soon: no wait, I
-// counted again, 3x30s.
+// amends reports whether the words from token i to next correct what was told.
+// Either the replacement stands right behind them; or a whole size follows
+// soon, and they are a clause of their own or several words that can mean
+// nothing else: no wait, I counted again, 3x30s.
 func (r *reader) amends(i, next int) bool {
 	if r.is(i-1, words.Feel) { // felt more like 9
 		return false
@@ -43,8 +44,8 @@ func (r *reader) amends(i, next int) bool {
 	return r.sized && clause && r.wholeSizeSoon(next)
 }
 
-// wereSets reports whether "it was" tells sets anew: counted ones, and not those of
-// another time.
+// wereSets reports whether "it was" tells sets anew: counted sets follow, and
+// they are not those of another time.
 func (r *reader) wereSets(i, next int) bool {
 	next = r.pass(next, small)
 	a, ok := r.amount(next)
@@ -63,8 +64,8 @@ func (r *reader) wereSets(i, next int) bool {
 // farthest is how many tokens behind a correction its size may stand.
 const farthest = 12
 
-// wholeSizeSoon reports whether a size with its count or its unit stands behind token
-// i in the sentence, or in the next where that one begins here.
+// wholeSizeSoon reports whether a size with its count or its unit stands behind
+// token i in the sentence, or in the next where that one begins here.
 func (r *reader) wholeSizeSoon(i int) bool {
 	for j := i; j < i+farthest && !r.endsLine(j); j++ {
 		if r.t.Kind(j) == text.Sign && j > i && (r.t.Is(j, '.') || r.t.Is(j, '?')) {
@@ -82,8 +83,8 @@ func (r *reader) wholeSizeSoon(i int) bool {
 	return false
 }
 
-// corrects reports whether a size, a name or a set that a correction may put in
-// place stands at token i, behind small words and signs.
+// corrects reports whether a size, a name or a set that can replace another
+// stands at token i, small words and signs before it aside.
 func (r *reader) corrects(i int) bool {
 	if !r.sized {
 		return false
@@ -107,11 +108,13 @@ func (r *reader) corrects(i int) bool {
 	return false
 }
 
-// small are words that may stand between a correction and what it puts in place.
+// small are classes of words that may stand between a correction and the
+// replacement.
 var small = words.OfClasses(words.Was, words.Only, words.The, words.My, words.Article, words.Correct, words.This, words.Harmless)
 
-// retraction reads what takes sets back: scratch the last one, take the 3 out, forget
-// the rows; and behind the sets it is of: the last one doesn't count.
+// retraction reads words that take sets back, before the sets (scratch the last
+// one, take the 3 out, forget the rows) or behind them (the last one doesn't
+// count).
 func (r *reader) retraction(i int) (phrase, bool) {
 	p := one(retracted, i)
 	if next, ok := words.Phrase(r.t, i, words.Retract); ok {
@@ -131,8 +134,9 @@ func (r *reader) retraction(i int) (phrase, bool) {
 	return p, p.set.count > 0 && outs
 }
 
-// setsBack reads the sets that are taken back, from token i, or from j behind the small
-// words: the last one, the 3, one of the fives. The count is 0 where there are none.
+// setsBack reads which sets are taken back (the last one, the 3, one of the
+// fives) at token i, or at token j behind the small words, and returns the
+// token behind them. The count of sets is 0 where none are named.
 func (r *reader) setsBack(i, j int) (nth, int) {
 	if to, set, ok := r.failedWhich(i); ok {
 		return set, to
@@ -149,11 +153,12 @@ func (r *reader) setsBack(i, j int) (nth, int) {
 	return nth{}, i
 }
 
-// outWords may end what takes a set back: take the 3 out.
+// outWords are classes of words that may stand behind a set that is taken back:
+// take the 3 out.
 var outWords = words.OfClasses(words.Harmless, words.Address, words.Off)
 
-// falseStart passes a count that another takes the place of before its size is told:
-// three no four sets of 8; 3 times, sorry 2 times 20s.
+// falseStart reads a count that is corrected before its size is told: three no
+// four sets of 8; 3 times, sorry 2 times 20s.
 func (r *reader) falseStart(i int) (phrase, bool) {
 	n, next, ok := r.number(i)
 	if !ok || !n.whole || r.inList(i) {
@@ -177,7 +182,7 @@ func (r *reader) falseStart(i int) (phrase, bool) {
 	return phrase{kind: filler, from: i, to: j}, said && ok && m.whole && by != none && !r.t.Is(next, ',')
 }
 
-// correctDay puts a day behind a correction in the place of the one named before it:
+// correctDay makes a day behind a correction replace the day named before it:
 // yesterday, no, Monday.
 func (r *reader) correctDay(p *phrase) bool {
 	n := len(r.phrases) - 1

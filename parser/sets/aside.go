@@ -1,13 +1,15 @@
 package sets
 
-// aside is what is said of a size beside it; nil where unsaid.
+// aside is what is said beside a size; each is nil where it is unsaid.
 type aside struct {
 	rest, effort, load, help, side *phrase
-	unaided                        *phrase // said to be without help or load: strict, no band
-	otherSide                      *phrase // a second, other side
+	unaided                        *phrase // that there was no help or load: strict, no band
+	otherSide                      *phrase // a second side that differs from side
 }
 
-// take adds what is said in another place, which stands over what was said.
+// take adds what is said in another place. It replaces what was said here of
+// the same kind; but a second side that differs from the first is kept beside
+// it.
 func (a *aside) take(more aside) {
 	for _, pair := range [...]struct {
 		to   **phrase
@@ -55,14 +57,15 @@ func (a *aside) say(p *phrase) {
 	a.take(more)
 }
 
-// listsLevels reports whether an effort may be one of a list: it has a number, and not
-// one of reps in reserve.
+// listsLevels reports whether an effort may be one of a list of efforts: it is a
+// number, and not told by reps in reserve.
 func (p *phrase) listsLevels() bool { return len(p.levels) > 0 && p.m == 0 }
 
 // empty reports whether nothing was said.
 func (a *aside) empty() bool { return *a == aside{} }
 
-// fill adds what was said of a thing that is replaced, where nothing else is.
+// fill takes over, of each kind of which nothing is said here, what was said of
+// the thing that this one replaces.
 func (a *aside) fill(was aside) {
 	more := *a
 	*a = was

@@ -2,35 +2,35 @@ package sets
 
 import "rungbook/parser/words"
 
-// assembler puts parts together to entries.
+// assembler makes entries of parts, one part after the other.
 type assembler struct {
 	*reader
-	at         int     // the segment being read
-	open       *entry  // sizes without a skill go to it; nil for none
+	at         int     // the index of the segment being read
+	open       *entry  // the entry that sizes without a skill go to; nil for none
 	pending    []bout  // sizes that wait for a skill
-	pendingAt  int     // the segment where they begin
-	early      []bout  // said of some sets before any were told: band only for set three. 4, 4, 4
+	pendingAt  int     // the index of the segment where the pending sizes begin
+	early      []bout  // what was said of some sets before any were told: band only for set three. 4, 4, 4
 	each       bool    // "each" was said of the pending sizes
-	lead       aside   // said before there was an entry
-	all        aside   // said of all entries to come
-	ahead      aside   // said of the next size alone: a side
-	circuit    *phrase // rounds that entries of this line are part of
+	lead       aside   // what was said before there was an entry
+	all        aside   // what was said of all entries to come
+	ahead      aside   // what was said of the next size alone: a side
+	circuit    *phrase // the rounds that entries of this line are part of; nil for none
 	alone      bool    // the circuit was announced on a line of its own
-	loose      bool    // ... by a size of its own: 2 rounds of 15s high hold + ...
-	planned    bool    // a heading says that what stands under it is not done
+	loose      bool    // the circuit was announced by the size of its first skill: 2 rounds of 15s high hold + ...
+	planned    bool    // a heading says that what stands under it was not done
 	plannedBy  int     // the line of that heading
-	lost       int     // the last segment whose sizes found no skill for the words beside them
+	lost       int     // the last segment whose sizes found no skill because of the words beside them
 	correcting bool    // a correction stands before this segment
-	far        bool    // ... and words between the two
-	recast     bool    // entries told before are told anew
-	about      *phrase // sets whose size is still to come
-	aboutAt    int     // the segment that names them
-	late       []bout  // sizes that a sentence ended behind before there was a skill
-	spoken     *phrase // a skill that this sentence only spoke of
-	nth        int     // the attempt that came off, told before its skill
+	far        bool    // words stand between that correction and this segment
+	recast     bool    // the entries from here on replace entries of their skills that were told before
+	about      *phrase // sets that were named, and whose size is still to come; nil for none
+	aboutAt    int     // the index of the segment that names them
+	late       []bout  // sizes whose sentence ended before there was a skill
+	spoken     *phrase // a skill that this sentence named in talk, without sizes; nil for none
+	nth        int     // which attempt was done, told before its skill; 0 for none
 }
 
-// assemble makes entries of the phrases.
+// assemble makes entries of the phrases, segment by segment.
 func (r *reader) assemble() {
 	r.cut()
 	a := &assembler{reader: r}
@@ -56,7 +56,7 @@ func (r *reader) assemble() {
 	}
 }
 
-// sayEarly gives what was said of some sets before any were told to the first entry.
+// sayEarly gives the first entry what was said of some sets before any were told.
 func (a *assembler) sayEarly() {
 	for _, e := range a.entries {
 		if !e.other && len(e.bouts) > 0 {
@@ -66,8 +66,8 @@ func (a *assembler) sayEarly() {
 	}
 }
 
-// enter notes the separator before a segment: a sentence's end or a line's closes
-// what is pending.
+// enter takes note of the separator before a segment. The end of a sentence or a
+// line ends what is pending.
 func (a *assembler) enter(s *segment) {
 	a.far = a.correcting && s.sign != corrected && s.sign != '\n'
 	a.correcting = s.sign == corrected || a.far || a.endsCorrecting(s)
@@ -91,7 +91,8 @@ func (a *assembler) enter(s *segment) {
 	}
 }
 
-// endSentence closes a round, and what is pending but behind a bracket.
+// endSentence ends a loose circuit and, unless a bracket was closed, gives up
+// what is pending.
 func (a *assembler) endSentence(sign rune) {
 	if a.loose {
 		a.circuit, a.loose = nil, false
@@ -105,9 +106,9 @@ func (a *assembler) endSentence(sign rune) {
 	a.drop()
 }
 
-// plans notes a heading that says what stands under it is not done: goal: 3x30s deep
-// hang. It holds for its line, or where it stands on a line of its own for those
-// behind, up to an empty one.
+// plans takes note of a heading that says that what stands under it was not done:
+// goal: 3x30s deep hang. It holds for the rest of its line or, if it has a line of
+// its own, for the lines behind it up to an empty one.
 func (a *assembler) plans(s *segment) {
 	if a.at == 0 {
 		return
@@ -123,8 +124,7 @@ func (a *assembler) plans(s *segment) {
 	}
 }
 
-// saysPlanned reports whether a word of a segment says that something is meant to be
-// done.
+// saysPlanned reports whether a word of a segment says that something is planned.
 func (a *assembler) saysPlanned(s *segment) bool {
 	for i := a.phrases[s.from].from; i < a.phrases[s.to-1].to; i++ {
 		if a.is(i, words.Planned) && !a.is(i, words.Was) {
@@ -146,8 +146,8 @@ func (a *assembler) drop() {
 	a.pending, a.each = nil, false
 }
 
-// stray notes a size without a skill, unless it is no size at all: how long it all
-// took, or the hour of a day.
+// stray keeps a size that found no skill as a stray, unless it is no size at
+// all but how long everything took, or an hour of the day.
 func (a *assembler) stray(b *bout) {
 	if b.none || b.tookAll() || a.isHour(b) || a.saidAgain(b) {
 		return
@@ -155,12 +155,13 @@ func (a *assembler) stray(b *bout) {
 	a.strays = append(a.strays, *b)
 }
 
-// isHour reports whether a bare number in talk is an hour of the day: see you at 6.
+// isHour reports whether a bare number in talk is an hour of the day: see you
+// at 6.
 func (a *assembler) isHour(b *bout) bool {
 	return b.bare() && b.milli <= 24_000 && a.is(b.From-1, words.At) && a.segments[a.at].talk > 0
 }
 
-// take reads a part. What a heading plans is passed by.
+// take reads a part. It passes over what stands under a heading that plans.
 func (a *assembler) take(p *part) {
 	if a.planned && (p.name != nil || len(p.bouts) > 0) && !a.endsToday(p) || a.toCome(p) {
 		return
@@ -173,15 +174,16 @@ func (a *assembler) take(p *part) {
 	}
 }
 
-// amended reads a part that tells something anew: it stands behind a correction, or says
-// what the sets of a skill were.
+// amended reads a part that tells something anew, because it stands behind a
+// correction or says what the sets of a skill were. It reports false, and has read
+// nothing, for any other part.
 func (a *assembler) amended(p *part) bool {
 	if a.correcting && a.correct(p) {
 		a.correcting = false
 		return true
 	}
 	said := p.name != nil || len(p.bouts) > 0 || p.about != nil || p.count != nil
-	a.correcting = a.correcting && !said // what corrects is still to come
+	a.correcting = a.correcting && !said // the correction is still to come
 	return p.name != nil && len(p.bouts) > 0 && (a.recast || a.retold(p)) && a.replaceTold(p)
 }
 
@@ -201,15 +203,16 @@ func (a *assembler) tell(p *part) {
 	}
 }
 
-// endsToday reports whether today is said behind the sets of a part: what a heading plans
-// was done then.
+// endsToday reports whether "today" stands behind the sets of a part. Then what a
+// heading plans was done.
 func (a *assembler) endsToday(p *part) bool {
 	last := &a.phrases[p.segment.to-1]
 	return last.kind == dayNamed && last.fault == "" && last.day.day == a.today && a.is(last.from, words.Today)
 }
 
-// toCome reports whether sizes without a skill are meant for a day to come, which stands
-// before them behind what was done: 3x8 rows, on Friday I'll go for 4x8.
+// toCome reports whether sizes without a skill are of a day to come: behind
+// sets that were done such a day stands before them, as in 3x8 rows, on Friday
+// I'll go for 4x8.
 func (a *assembler) toCome(p *part) bool {
 	if p.name != nil || len(p.bouts) == 0 || !a.open.hasSizes() {
 		return false
@@ -276,23 +279,23 @@ func (a *assembler) whole(p *part) {
 	}
 }
 
-// dropLone gives up one bare number that stands in a clause before sizes with a count
-// and their skill: my sister, 19, saw 3x5 pull-ups.
+// dropLone gives up a pending bare number that stands alone in its clause, when
+// the part has counted sizes and their skill: my sister, 19, saw 3x5 pull-ups.
 func (a *assembler) dropLone(p *part) {
 	if len(a.pending) == 1 && a.pending[0].isNumber() && a.pending[0].of == nil && (p.bouts[0].count > 0 || p.count != nil) {
 		a.drop()
 	}
 }
 
-// unnumber drops the numbers of sets that are told with their skill: set 2: 30s deep
-// hang.
+// unnumber takes from sizes which set they are of, where that stands with their
+// skill: set 2: 30s deep hang. It is no correction of set 2.
 func unnumber(bouts []bout) {
 	if len(bouts) > 0 && bouts[0].of != nil && bouts[0].of.first > 0 && !bouts[0].late && !bouts[0].only {
 		bouts[0].of, bouts[0].place = nil, bouts[0].of
 	}
 }
 
-// sideOf gives what was said ahead to the part's first size.
+// sideOf gives the part's first size what was said ahead of it.
 func (a *assembler) sideOf(p *part) {
 	if !a.ahead.empty() && len(p.bouts) > 0 {
 		p.bouts[0].said.fill(a.ahead)
@@ -300,10 +303,10 @@ func (a *assembler) sideOf(p *part) {
 	}
 }
 
-// add puts sizes to an entry, and what the part says besides.
+// add gives an entry sizes, and what the part says beside them.
 func (a *assembler) add(e *entry, bouts []bout, p *part) {
 	if len(bouts) > 0 && bouts[0].count > 0 && len(e.bouts) == 1 && e.bouts[0].single() && e.outer != nil && !e.outer.size.rounds {
-		e.bouts[0].count, e.outer = e.outer.size.count, nil // it counted the first size: twice the support for 30s, and once for 20
+		e.bouts[0].count, e.outer = e.outer.size.count, nil // it is the count of the first size: twice the support for 30s, and once for 20
 	}
 	for i := range bouts {
 		e.counted = e.counted || bouts[i].count > 0

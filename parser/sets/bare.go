@@ -32,8 +32,8 @@ func (a *assembler) bare(p *part) {
 	}
 }
 
-// ofNone reports whether sizes belong to no skill that is known: to one that nothing
-// is known of, to the list of such a one, or to talk.
+// ofNone reports whether sizes are of no known skill: they are of an unknown
+// one, go on with the list of an unknown one, or stand in talk.
 func (a *assembler) ofNone(p *part) bool {
 	if a.open.hasSizes() && !a.open.other && a.foreign(p) {
 		return true
@@ -47,8 +47,9 @@ func (a *assembler) ofNone(p *part) bool {
 	return p.segment.talk > 0 && !a.listStands(p) || a.headedByTalk(p)
 }
 
-// headedByTalk reports whether words that are no skill head the line of the sizes,
-// below the open entry's: rows 3x12, and on the next line hang (deep) - 30.
+// headedByTalk reports whether the sizes stand on a later line than the open
+// entry, headed by words that are no skill: rows 3x12, and on the next line
+// hang (deep) - 30.
 func (a *assembler) headedByTalk(p *part) bool {
 	if !a.open.hasSizes() || a.open.line >= p.segment.line || p.sign != '-' && p.sign != ':' && p.sign != ')' {
 		return false
@@ -63,8 +64,8 @@ func (a *assembler) headedByTalk(p *part) bool {
 	return false
 }
 
-// place puts sizes to the open entry, or to one of the same skill on another day; else
-// they wait for a skill.
+// place gives sizes to the open entry, or opens one of the same skill for
+// another day; if neither may be, they wait for a skill.
 func (a *assembler) place(p *part) {
 	switch {
 	case a.open.hasSizes() && a.fits(p, a.open) && a.dayHeads(p): // and on Thursday 3x27s
@@ -81,8 +82,9 @@ func (a *assembler) place(p *part) {
 	}
 }
 
-// ofSpoken reports whether sizes are of the one skill that their sentence spoke of, among
-// words: some support work, toes down, 30s 30s. One bare number tells too little.
+// ofSpoken reports whether sizes are of the only skill that their sentence
+// named in talk: some support work, toes down, 30s 30s. A single bare number is
+// not taken for that.
 func (a *assembler) ofSpoken(p *part) bool {
 	if a.open != nil || a.spoken == nil || len(a.pending) > 0 {
 		return false
@@ -113,8 +115,8 @@ func (a *assembler) wait(p *part) {
 	a.pending = append(a.pending, p.bouts...)
 }
 
-// foreign reports whether a word beside the sizes is part of names, and of none of the
-// open entry's: 3x30s deep hang, 3x20s hold.
+// foreign reports whether a word beside the sizes stands in names of skills,
+// but in none of the open entry's: 3x30s deep hang, 3x20s hold.
 func (a *assembler) foreign(p *part) bool {
 	beside, ok := a.unknownBeside(p.bouts[0].Span)
 	if !ok || p.bouts[0].count == 0 {
@@ -130,7 +132,7 @@ func (a *assembler) foreign(p *part) bool {
 	return a.namePart(beside)
 }
 
-// ofLadder doubts which rung of a ladder sizes are of.
+// ofLadder asks of which rung of the named ladder the sizes are.
 func (a *assembler) ofLadder(p *part) {
 	unit := training.Counted
 	if p.bouts[0].unit == seconds {
@@ -144,8 +146,8 @@ func (a *assembler) ofLadder(p *part) {
 	}
 }
 
-// listStands reports whether sizes stand at the head of a segment whose words come
-// behind them: they go on with a list, as in "30, 28, 25 what a day".
+// listStands reports whether sizes stand at the head of their segment, before
+// its words. Then they go on with a list: "30, 28, 25 what a day".
 func (a *assembler) listStands(p *part) bool {
 	first := &a.phrases[p.from]
 	heads := first.kind == sized && first.size.count == 0 && (len(p.bouts) == 1 || first.size.unit != unsaid)
@@ -163,8 +165,8 @@ func (a *assembler) listStands(p *part) bool {
 	return !named || !a.resembles(beside) && !(first.size.unit == unsaid && a.namePart(beside))
 }
 
-// oneMore reports whether a segment is one more size with a word before it: 2x15, then a
-// sad 9.
+// oneMore reports whether a segment is one more size with a word before it:
+// 2x15, then a sad 9.
 func (a *assembler) oneMore(p *part) bool {
 	s := p.segment
 	first, last := &a.phrases[s.from], &a.phrases[s.to-1]
@@ -183,8 +185,8 @@ func (a *assembler) goesOn(p *part) bool {
 	return len(e.bouts) == 0 || a.fits(p, e) && !a.skillComes(p, e)
 }
 
-// sharesOut reports whether a sentence behind an entry tells nothing but the sets that its
-// one size was done in: 30 pull-ups over the evening. 6x5.
+// sharesOut reports whether a sentence behind an entry of one size only says in
+// which sets that was done: 30 pull-ups over the evening. 6x5.
 func (p *part) sharesOut(e *entry) bool {
 	if len(e.bouts) != 1 || len(p.bouts) != 1 || !e.bouts[0].single() {
 		return false
@@ -193,8 +195,9 @@ func (p *part) sharesOut(e *entry) bool {
 	return b.count > 1 && b.of == nil && int64(b.count)*b.milli == e.bouts[0].milli
 }
 
-// leaves reports whether a sentence's end or a line's stands between an entry and the
-// sizes of a part. A full stop may stand in a list as well: deep hang 30s. 28s; rows. 12. 10.
+// leaves reports whether a sentence or a line ended between an entry and the
+// sizes of a part. A full stop within a list ends no sentence: deep hang 30s.
+// 28s; rows. 12. 10.
 func (a *assembler) leaves(p *part, e *entry) bool {
 	if p.sign == '.' && e.first && !e.counted && a.lone(p) {
 		return len(e.bouts) > 0 && p.bouts[0].bare() && !e.bouts[len(e.bouts)-1].isNumber()
@@ -202,7 +205,8 @@ func (a *assembler) leaves(p *part, e *entry) bool {
 	return sentenceEnds(p.sign) || p.sign == '\n' && !e.first
 }
 
-// lone reports whether a part is one size and nothing else but words that add: 28s; again 28s.
+// lone reports whether a part is one size and nothing else but words that add:
+// 28s; again 28s.
 func (a *assembler) lone(p *part) bool {
 	for i := p.from; i < p.to; i++ {
 		if q := &a.phrases[i]; q.kind != sized && !(q.kind == filler && a.addsAt(q)) {
@@ -212,7 +216,8 @@ func (a *assembler) lone(p *part) bool {
 	return len(p.bouts) == 1 && p.bouts[0].count == 0
 }
 
-// fits reports whether the part's sizes are of the entry's kind.
+// fits reports whether the part's sizes may be of the entry's skill, by their
+// unit.
 func (a *assembler) fits(p *part, e *entry) bool {
 	have := unsaid
 	for i := range e.bouts {
@@ -257,8 +262,8 @@ func (a *assembler) skillComes(p *part, e *entry) bool {
 	return false
 }
 
-// maxAhead bounds how many segments ahead the skill of a list is looked for, so that
-// the cost stays linear in the text.
+// maxAhead bounds how many segments ahead the skill of a list is looked for, so
+// that the cost stays linear in the text.
 const maxAhead = 20
 
 // endsList reports whether a list of sizes ends before a segment: at a stop, or at
@@ -281,9 +286,9 @@ func (a *assembler) firstSize(s *segment) *phrase {
 	return nil
 }
 
-// dayHeads reports whether a day stands before the first size of a part, or alone in
-// the segment before it: Monday: 3x8. A day behind the sizes is as good where those before
-// them have theirs: 3x8 yesterday, 2x8 today.
+// dayHeads reports whether a day stands before the first size of a part, or
+// alone in the segment before it: Monday: 3x8. A day behind the sizes will do
+// if the sizes before them have their own: 3x8 yesterday, 2x8 today.
 func (a *assembler) dayHeads(p *part) bool {
 	if a.open.hasSizes() && a.open.last < a.at && a.dayWithin(p.from, p.to) {
 		if was := &a.segments[a.open.last]; a.phrases[was.to-1].kind == dayNamed {

@@ -7,8 +7,8 @@ import (
 
 // What a part says of its sets beside their sizes: help, load, rest, effort, side.
 
-// besideTalk reports whether a word that nothing is known of stands before a band or
-// toes that are told without a with, ahead of all sizes: forgot my band.
+// besideTalk reports whether a help is only talked of: it has no with, stands
+// before all sizes, and has an unknown word before it: forgot my band.
 func (r *reader) besideTalk(p *part, ph *phrase) bool {
 	if len(p.bouts) > 0 || ph.m == 1 || r.is(ph.from, words.With) {
 		return false
@@ -24,7 +24,8 @@ func (r *reader) besideTalk(p *part, ph *phrase) bool {
 	return false
 }
 
-// addAside says something of the last size of the part, or of the one to come.
+// addAside adds what a phrase says to the last size of the part, or keeps it in
+// ahead for the next one.
 func (r *reader) addAside(p *part, ph *phrase, ahead *aside, about *phrase) {
 	if ph.kind == help && r.besideTalk(p, ph) {
 		r.doubt(Changed, ph.from, ph.to)
@@ -37,15 +38,15 @@ func (r *reader) addAside(p *part, ph *phrase, ahead *aside, about *phrase) {
 	p.bouts[last].said.say(ph)
 }
 
-// addUnaided says that a set was without help or load, where a phrase does.
+// addUnaided adds that a set was without help or load, if the phrase says so.
 func (r *reader) addUnaided(p *part, ph *phrase, ahead *aside, about *phrase) {
 	if r.saysUnaided(ph) {
 		r.addAside(p, ph, ahead, about)
 	}
 }
 
-// behindHelp reports whether a number stands behind a help, and a word that shows it to
-// tell of which sets.
+// behindHelp reports whether a number stands behind a help, and a word that
+// shows it to tell of which sets.
 func (r *reader) behindHelp(p *part, ph *phrase) bool {
 	for i := p.from + 2; i < p.to; i++ {
 		if &r.phrases[i] == ph {

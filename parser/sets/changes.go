@@ -6,9 +6,9 @@ import (
 	"rungbook/parser/words"
 )
 
-// changes doubts words that may change what was done: some wherever they stand
-// beside sets, others only in the clause of the sets, in one of their own, or of a
-// set that they name.
+// changes doubts words that may change what was done. Some are doubted wherever
+// they stand beside sets; hedges only in the clause of the sets, in a clause of
+// their own, or where they name a set.
 func (r *reader) changes() {
 	for at := range r.segments {
 		s := &r.segments[at]
@@ -34,11 +34,12 @@ func (r *reader) changes() {
 	}
 }
 
-// schemes are words that tell how many sets a time was of: they must be all that were told.
+// schemes are classes of words that say how sets follow one another. They are
+// doubted unless all the sets are told.
 var schemes = words.OfClasses(words.Scheme, words.Every, words.Each)
 
-// countsBehind reports whether a count or another number stands behind phrase i: emom 10 min,
-// 3 dips, quit after 6 minutes.
+// countsBehind reports whether a count or another number stands behind phrase
+// i: emom 10 min, 3 dips, quit after 6 minutes.
 func (r *reader) countsBehind(i int) bool {
 	return slices.ContainsFunc(r.phrases[i+1:], func(p phrase) bool {
 		return p.kind == counted || p.kind == figure || p.kind == doubtful || p.kind == failed && p.size.milli > 0
@@ -50,8 +51,9 @@ func (r *reader) gives(at int) bool {
 	return r.segments[at].gives || r.neighbourGives(at) || at > 1 && r.segments[at-2].gives
 }
 
-// hedges reports whether the hedge at phrase i of a segment is said of sets. How sets
-// follow one another says nothing where they are all told.
+// hedges reports whether the hedge at phrase i of a segment is said of sets.
+// One that only says how sets follow one another is not, if all of them are
+// told.
 func (r *reader) hedges(at, i int, about bool) bool {
 	s, p := &r.segments[at], &r.phrases[i]
 	_, vague := words.Phrase(r.t, p.from, words.Scheme) // several sets
@@ -70,8 +72,8 @@ func (r *reader) told() (n int) {
 	return n
 }
 
-// ofNone reports whether a segment speaks of a set that was not told: two were, and the
-// third doesn't count.
+// ofNone reports whether a segment speaks of a set that was not told: of two
+// sets, the third doesn't count.
 func (r *reader) ofNone(s *segment, told int) bool {
 	for i := r.phrases[s.from].from; i < r.phrases[s.to-1].to; i++ {
 		if r.is(i, words.Ordinal) && !r.is(i, words.Second) && r.value(i) > told {
@@ -81,8 +83,9 @@ func (r *reader) ofNone(s *segment, told int) bool {
 	return false
 }
 
-// ofTheSets reports whether the hedge at phrase i is said of the sets of its segment:
-// nothing but small words stands between it and them, or between it and the end.
+// ofTheSets reports whether the hedge at phrase i is said of the sets of its
+// segment: nothing but small words stands between it and them, or between it
+// and the end.
 func (r *reader) ofTheSets(s *segment, i int) bool {
 	word := r.phrases[i].from
 	instead := r.is(word, words.Doubtful) && r.is(word, words.Planned) && i == s.to-1 && r.sizeFirst(s)
@@ -101,8 +104,8 @@ func (r *reader) ofTheSets(s *segment, i int) bool {
 	return true
 }
 
-// aboutSets reports whether a segment speaks of a set told elsewhere: the third, my
-// last set.
+// aboutSets reports whether a segment speaks of a set told elsewhere: the
+// third, my last set.
 func (r *reader) aboutSets(s *segment) bool {
 	for i := r.phrases[s.from].from; i < r.phrases[s.to-1].to; i++ {
 		the := r.is(i-1, words.The) || r.is(i-1, words.My)
@@ -114,8 +117,9 @@ func (r *reader) aboutSets(s *segment) bool {
 	return false
 }
 
-// ofNamedSets reports whether a hedge that says how a set was done stands beside sets
-// told before: last one was cheated. A no there is as often of something else.
+// ofNamedSets reports whether a hedge says how sets were done that are named
+// beside it: last one was cheated. A hedge that begins with no does not count,
+// for it is as often said of something else.
 func (r *reader) ofNamedSets(s *segment, hedged *phrase) bool {
 	if r.is(hedged.from, words.Negative) {
 		return false

@@ -6,8 +6,8 @@ import (
 	"rungbook/training"
 )
 
-// check looks for slips in how the sizes were written, before their units are
-// settled. It reports false where there is a doubt.
+// check doubts slips in how the sizes are written, before bare sizes get units.
+// It reports false where there is a doubt.
 func (r *reader) check(e *entry, bouts []bout) bool {
 	if e.outer != nil && e.outer.fault != "" {
 		r.doubt(e.outer.fault, e.outer.from, e.outer.to)
@@ -26,7 +26,7 @@ func (r *reader) check(e *entry, bouts []bout) bool {
 	return r.unitClear(e, bouts) && r.closed(max(e.name.To, bouts[len(bouts)-1].To))
 }
 
-// placeOf returns where a slip stands that was found at a size.
+// placeOf returns the tokens of the slip that was found at size i.
 func (r *reader) placeOf(code Code, bouts []bout, i int) Span {
 	place := bouts[i].Span
 	switch {
@@ -40,7 +40,8 @@ func (r *reader) placeOf(code Code, bouts []bout, i int) Span {
 	return place
 }
 
-// closed doubts a plus at the end of the message, behind which something is missing.
+// closed doubts a plus at the end of the message, behind which something is
+// missing.
 func (r *reader) closed(end int) bool {
 	if !r.t.Is(end, '+') || r.t.Kind(end+1) != text.End {
 		return true
@@ -49,8 +50,8 @@ func (r *reader) closed(end int) bool {
 	return false
 }
 
-// unsized meets a skill without sizes: what is tried needs none; else what stands in
-// the place of the size is doubted.
+// unsized looks at a skill without sizes. Attempts need none; of any other
+// skill it doubts what stands where the size should.
 func (r *reader) unsized(e *entry) bool {
 	rung := &r.names.Rungs[e.rung]
 	if rung.Unit == training.Tried {
@@ -72,8 +73,8 @@ func (r *reader) unsized(e *entry) bool {
 	return false
 }
 
-// orName doubts which of two skills was meant that an or stands between: deep hang
-// or mid hang.
+// orName doubts which of two skills with an or between them was meant: deep
+// hang or mid hang.
 func (r *reader) orName(e *entry) bool {
 	if !r.is(e.name.From-1, words.Or) {
 		return false
@@ -88,8 +89,8 @@ func (r *reader) orName(e *entry) bool {
 	return false
 }
 
-// totalled doubts a total that was told in the place of each set's size: 25 total in
-// 5 sets.
+// totalled doubts a total that was told in the place of each set's size: 25
+// total in 5 sets.
 func (r *reader) totalled(e *entry) bool {
 	for i := e.name.To; i < e.name.To+4 && e.outer != nil; i++ {
 		if r.t.Kind(i) == text.Number && r.is(i+1, words.Total) {

@@ -8,11 +8,12 @@ import (
 	"rungbook/parser/words"
 )
 
-// Sizes of one skill that can't all have been done: one is of the other's sets told
-// anew, or what they come to.
+// Sizes of one skill that cannot all have been done: one tells the sets of
+// another anew, or is their total.
 
-// clashes doubts a size that tells the sets of the one before it otherwise, with words
-// between the two that neither correct nor add: 3x8 dips I think, by the board 3x7.
+// clashes doubts a size that tells the sets of the size before it differently,
+// with words between them that neither correct nor add: 3x8 dips I think, by
+// the board 3x7.
 func (r *reader) clashes() {
 	var was *bout
 	var of *entry
@@ -32,9 +33,10 @@ func (r *reader) clashes() {
 	}
 }
 
-// clash reports whether the second of two sizes tells the sets of the first otherwise:
-// both are counted, one number of the two is the same, and nothing sets them apart. Where
-// the second has a name of its own they are a list, unless words lead to it.
+// clash reports whether the second of two sizes tells the sets of the first
+// differently: both have counts, either the counts or the amounts are equal,
+// and nothing sets them apart. If the second has a name of its own they are a
+// list, unless words lead to it.
 func (r *reader) clash(was, now *bout, named bool) bool {
 	alike := was.count == now.count || was.milli == now.milli || int64(was.count)*1000 == now.milli
 	if was.count < 2 || now.count < 2 || !alike || now.From < was.To {
@@ -45,8 +47,8 @@ func (r *reader) clash(was, now *bout, named bool) bool {
 	return plain && (did || r.talkBetween(was.To, now.From, named))
 }
 
-// relists reports whether single sizes tell the sets of a count before them anew, one by
-// one, with talk between: 3x14s, by the video 12 12 and 13.
+// relists reports whether single sizes tell the sets of a count before them
+// anew, one by one, with talk between: 3x14s, by the video 12 12 and 13.
 func (r *reader) relists(was *bout, now []bout) bool {
 	if was.count < 2 || was.count != len(now) || !allSingle(now) || now[0].From < was.To {
 		return false
@@ -55,9 +57,9 @@ func (r *reader) relists(was *bout, now []bout) bool {
 	return !headed && now[0].said == aside{} && r.talkBetween(was.To, now[0].From, false)
 }
 
-// talkBetween reports whether words that are none of the grammar's stand between two
-// tokens, and none that adds, no line's end and no day; behind the last separator only
-// where they are a list.
+// talkBetween reports whether words that are none of the grammar's stand
+// between two tokens, and none that adds, no line's end and no day; behind the
+// last separator only where they are a list.
 func (r *reader) talkBetween(from, to int, list bool) bool {
 	at, _ := slices.BinarySearchFunc(r.phrases, from, func(p phrase, token int) int { return cmp.Compare(p.from, token) })
 	talks, parted := false, false
@@ -78,7 +80,8 @@ func (r *reader) talkBetween(from, to int, list bool) bool {
 	return talks
 }
 
-// addsAt reports whether a phrase says that what stands behind it was done besides.
+// addsAt reports whether a phrase says that what stands behind it was done
+// besides.
 func (r *reader) addsAt(p *phrase) bool {
 	for i := p.from; i < p.to; i++ {
 		if r.any(i, addWords) || r.t.Is(i, '+') {
@@ -91,8 +94,8 @@ func (r *reader) addsAt(p *phrase) bool {
 // addWords are words that make what stands behind them sets of its own.
 var addWords = words.OfClasses(words.And, words.Then, words.More, words.Adds, words.Ordinal, words.DayPart)
 
-// withoutTotal leaves out the size, told first or last, that the others come to: 24
-// dips, four sets of six; 3x8, so 24 dips.
+// withoutTotal leaves out the first or the last size if it is the total of the
+// others: 24 dips, four sets of six; 3x8, so 24 dips.
 func (r *reader) withoutTotal(e *entry, bouts []bout) []bout {
 	if len(bouts) == 0 || e.copied {
 		return bouts
@@ -118,22 +121,22 @@ func (r *reader) withoutTotal(e *entry, bouts []bout) []bout {
 	return bouts
 }
 
-// sumsUp reports whether words at a size say that it sums up what stands before it: so,
-// that makes, in all.
+// sumsUp reports whether words at a size say that it sums up what stands before
+// it: so, that makes, in all.
 func (r *reader) sumsUp(b *bout) bool {
 	before := r.t.Kind(b.From-1) == text.Word && !r.any(b.From-1, addWords) && !r.is(b.From-1, words.With)
 	_, behind := words.Phrase(r.t, b.To, words.Compared)
 	return before || behind || r.saysTotal(b.To)
 }
 
-// countsThose reports whether a size only counts those told one by one before it: six, six and
-// six so three sets of six.
+// countsThose reports whether a size only counts those told one by one before
+// it: six, six and six so three sets of six.
 func (b *bout) countsThose(others []bout) bool {
 	return b.count > 1 && b.count == len(others) && allSingle(others) && b.milli == others[0].milli
 }
 
-// saysTotal reports whether words at token i say that what stands before them is of all
-// sets: in total, altogether.
+// saysTotal reports whether words at token i say that what stands before them
+// is of all sets: in total, altogether.
 func (r *reader) saysTotal(i int) bool {
 	if r.is(i, words.In) {
 		i++
@@ -141,12 +144,13 @@ func (r *reader) saysTotal(i int) bool {
 	return r.is(i, words.Total)
 }
 
-// totalAhead reports whether a size at token i is told as that of all sets: a total of 24.
+// totalAhead reports whether the words before a size at token i say that it is
+// a total: a total of 24.
 func (r *reader) totalAhead(i int) bool {
 	return r.is(i-1, words.Total) || r.is(i-1, words.Of) && r.is(i-2, words.Total)
 }
 
-// totals reports whether a size is what others come to.
+// totals reports whether a size is the total of others.
 func (b *bout) totals(others []bout) bool {
 	sum, sets := int64(0), 0
 	for i := range others {
@@ -159,8 +163,8 @@ func (b *bout) totals(others []bout) bool {
 	return b.single() && !b.failed && sets > 1 && sum == b.milli
 }
 
-// apart reports whether two sizes are not of one list: one is counted, or their skill
-// stands between them, and no word adds the one to the other.
+// apart reports whether two sizes are not of one list: one is counted, or their
+// skill stands between them, and no word adds the one to the other.
 func (r *reader) apart(e *entry, a, b *bout) bool {
 	between := a.To <= e.name.From && e.name.To <= b.From || b.sign == '(' || b.sign == '='
 	if !between && a.count < 2 && b.count < 2 || b.sign == '+' || a.sign == '/' {

@@ -5,9 +5,9 @@ import (
 	"rungbook/parser/words"
 )
 
-// correct puts what stands behind a correction in the place of the last thing of
-// its kind: a size, a skill, or the whole entry. It reports false where nothing
-// was there to be corrected.
+// correct makes what stands behind a correction replace the last thing of its
+// kind: a size, a skill, or a whole entry. It reports false where there was
+// nothing to correct.
 func (a *assembler) correct(p *part) bool {
 	e, far := a.open, a.far || a.talkAhead(p)
 	if !far && !e.hasSizes() {
@@ -41,8 +41,8 @@ func (a *assembler) correct(p *part) bool {
 	return p.count != nil && a.replaceCount(e, p.count)
 }
 
-// dropLast gives up what waits for a skill and is corrected: the last size, or all where
-// a count stands with what takes its place: 3x8, no 3x7 dips.
+// dropLast drops pending sizes that are corrected: the last one, or all if the
+// replacement has a count: 3x8, no 3x7 dips.
 func (a *assembler) dropLast(p *part) {
 	switch n := len(a.pending); {
 	case n == 0 || len(p.bouts) == 0:
@@ -53,8 +53,8 @@ func (a *assembler) dropLast(p *part) {
 	}
 }
 
-// talkAhead reports whether words that are none of the grammar's stand before the first
-// size of a part.
+// talkAhead reports whether words that are none of the grammar's stand before
+// the first size of a part.
 func (a *assembler) talkAhead(p *part) bool {
 	for i := p.from; i < p.to && a.phrases[i].kind != sized; i++ {
 		if a.phrases[i].kind == talk {
@@ -64,8 +64,8 @@ func (a *assembler) talkAhead(p *part) bool {
 	return false
 }
 
-// endsCorrecting reports whether a segment is a size or a name that the words behind it
-// say to correct: 3x7 sorry; toe support, I mean.
+// endsCorrecting reports whether a segment is a size or a name, and the words
+// behind it say that it corrects: 3x7 sorry; toe support, I mean.
 func (a *assembler) endsCorrecting(s *segment) bool {
 	if s.sizes+s.skills == 0 || !a.open.hasSizes() || s.to == s.from+1 {
 		return false
@@ -78,8 +78,10 @@ func (a *assembler) endsCorrecting(s *segment) bool {
 	return last.kind == filler && several && s.talk == 0
 }
 
-// mayAmend reports whether sizes behind a correction and other words may take the
-// place of what was told: they are of a skill that was, and tell sets whole.
+// mayAmend reports whether sizes may replace those of an entry although words
+// stand between them and the correction. They must name no skill that was not
+// told, and fit the entry; and the first must have a count, or the entry one
+// size only, or all must correct sets that they name.
 func (a *assembler) mayAmend(e *entry, p *part) bool {
 	if len(p.bouts) == 0 || p.name != nil && a.told(p.name) == nil {
 		return false
@@ -97,8 +99,8 @@ func (a *assembler) told(name *phrase) *entry {
 	return nil
 }
 
-// retold reports whether a part says anew what the sets of a skill were: the dips were
-// 3x8. What they were on another day is none of them.
+// retold reports whether a part says anew what the sets of a skill were: the
+// dips were 3x8. What they were on another day is none of them.
 func (a *assembler) retold(p *part) bool {
 	if !p.first || !a.is(p.name.to, words.Was) || a.told(p.name) == nil {
 		return false
@@ -115,8 +117,8 @@ func (a *assembler) retold(p *part) bool {
 // elsewhen are words that make what stands behind them none of the sets told.
 var elsewhen = words.OfClasses(words.Last, words.Calendar, words.Planned, words.Against, words.Yesterday, words.Weekday)
 
-// replaceTold puts an entry in the place of the one of its skill, and makes those that
-// follow it do so too: 3x8 dips, 3x9 rows → 3x7 dips, 4x9 rows.
+// replaceTold makes an entry replace the one of its skill, and the entries
+// behind it those of theirs: 3x8 dips, 3x9 rows → 3x7 dips, 4x9 rows.
 func (a *assembler) replaceTold(p *part) bool {
 	e := a.told(p.name)
 	if e == nil || e.recast {
@@ -127,8 +129,9 @@ func (a *assembler) replaceTold(p *part) bool {
 	return true
 }
 
-// replaceEntry puts a whole entry in the place of the last, where it is of the same
-// skill or has the same sizes; else it can't be told which was meant.
+// replaceEntry makes a whole entry replace the last one if the two have the
+// same skill or the same sizes. Else it cannot be told what it corrects, which
+// is doubted.
 func (a *assembler) replaceEntry(e *entry, p *part) {
 	same := e.rung == p.name.at && !e.other
 	arrow := a.t.Kind(a.phrases[p.from].from-1) == text.Sign
@@ -149,8 +152,8 @@ func (a *assembler) replaceEntry(e *entry, p *part) {
 	a.add(e, bouts, p)
 }
 
-// replaceCount puts a count in the place of that of an entry's one size, or of its
-// list.
+// replaceCount makes a count replace the count of an entry's only size, or of
+// its list. It reports false where it can be neither.
 func (a *assembler) replaceCount(e *entry, count *phrase) bool {
 	switch {
 	case e.outer != nil:
@@ -164,17 +167,18 @@ func (a *assembler) replaceCount(e *entry, count *phrase) bool {
 	return true
 }
 
-// nearCount reports whether a bare number may correct the count of sets as well as
-// their size.
+// nearCount reports whether a bare number may correct the count of a size as
+// well as its amount.
 func (b *bout) nearCount(was *bout) bool {
 	return was.count > 1 && b.unit == unsaid && b.milli/1000 <= int64(was.count)+2 && b.milli < was.milli
 }
 
-// farCount reports whether a bare number is the count of sets by what it is worth: it is
-// near their count and far from their size.
+// farCount reports whether a bare number must correct the count of a size: it
+// is near the count and far below the amount.
 func (b *bout) farCount(was *bout) bool { return b.whole && b.nearCount(was) && 4*b.milli <= was.milli }
 
-// sameSizes reports whether two lists of sizes are alike in number, count and amount.
+// sameSizes reports whether two lists of sizes are alike in number, count and
+// amount.
 func sameSizes(was, now []bout) bool {
 	if len(was) != len(now) {
 		return false
@@ -187,7 +191,8 @@ func sameSizes(was, now []bout) bool {
 	return true
 }
 
-// listAhead counts the segments behind this one that go on with a list of bare sizes.
+// listAhead counts the segments behind this one that go on with a list of bare
+// sizes.
 func (a *assembler) listAhead() (n int) {
 	for at := a.at + 1; at < min(len(a.segments), a.at+maxAhead); at++ {
 		s := &a.segments[at]
@@ -200,7 +205,8 @@ func (a *assembler) listAhead() (n int) {
 	return n
 }
 
-// countedAhead reports whether the next segment goes on with sizes that have a count.
+// countedAhead reports whether the next segment goes on with sizes that have a
+// count.
 func (a *assembler) countedAhead() bool {
 	if a.at+1 >= len(a.segments) {
 		return false
@@ -210,9 +216,9 @@ func (a *assembler) countedAhead() bool {
 	return (s.sign == '&' || s.sign == '+' || s.sign == ',') && s.skills == 0 && size != nil && size.size.count > 0
 }
 
-// replaceSizes puts sizes in the place of the entry's: of all where a count stands
-// with them or there is but one, of the last of a list where one stands alone or is
-// counted as that is.
+// replaceSizes makes sizes replace those of an entry: all of them if the new
+// ones have a count or the entry has one size only; the last of a list if the
+// new one is single, or has the same count as that.
 func (a *assembler) replaceSizes(e *entry, p *part) {
 	first := &p.bouts[0]
 	was := &e.bouts[len(e.bouts)-1]

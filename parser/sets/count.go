@@ -5,11 +5,12 @@ import (
 	"rungbook/parser/words"
 )
 
-// Counts: what makes a number one, and the size it is of, behind it or before.
+// Counts: which words make a number one, and which size, behind it or before
+// it, it is of.
 
-// mostSets is how many sets of a size people speak of at most: a larger number right
-// before a time or a fail is no count, and none is the number of a set. What is
-// written with x may be more; see maxCount.
+// mostSets is the most sets of one size that people speak of. A larger number
+// right before a time or a failure is no count, and no number of a set. A count
+// with x may be larger: see maxCount.
 const mostSets = 20
 
 // counted reads a count and what it is of.
@@ -57,7 +58,8 @@ func (r *reader) countedBare(a amount, n int) (phrase, bool) {
 	return r.timedCount(a, n)
 }
 
-// eachOf reports whether "each of the" ends before token i: 25s in each of the 4 high holds.
+// eachOf reports whether "each of the" ends before token i: 25s in each of the
+// 4 high holds.
 func (r *reader) eachOf(i int) bool {
 	for r.is(i-1, words.The) || r.is(i-1, words.My) || r.is(i-1, words.Of) {
 		i--
@@ -72,9 +74,10 @@ func (r *reader) joinedFail(a amount, n int) (phrase, bool) {
 	return p, joined && r.is(a.to, words.Fail) && r.ends(a.to+1) && a.whole && n <= mostSets
 }
 
-// ofCount reports whether an amount behind a count, whose word ends before token j, is
-// the size of what is counted. A day or a rest is not, nor a count of its own (2 of 3
-// sets: 2x30s), nor what follows the colon of rounds.
+// ofCount reports whether an amount is the size of the sets that a count before
+// it counts; the count's word ends before token j. A day, a rest and another
+// count (2 of 3 sets: 2x30s) are not, nor is what stands behind the colon of
+// rounds.
 func (r *reader) ofCount(sub amount, j int, how how) bool {
 	colon := r.t.Is(j, ':')
 	if how == byRound && colon || how != byTimes && colon && r.timesSeconds(sub) {
@@ -110,7 +113,7 @@ func (r *reader) timedCount(a amount, n int) (phrase, bool) {
 	return p, true
 }
 
-// how a number is said to be a count.
+// how is what makes a number a count.
 type how uint8
 
 const (
@@ -155,14 +158,14 @@ func (r *reader) countWord(i int) (next int, by how) {
 	return i, none
 }
 
-// isTime reports whether token i is time, said for times: a number stands before it and
-// behind it.
+// isTime reports whether token i is time, said for times: a number stands
+// before it and behind it.
 func (r *reader) isTime(i int) bool {
 	return string(r.t.Word(i)) == "time" && r.t.Kind(i-1) == text.Number && r.t.Kind(i+1) == text.Number
 }
 
-// timesWord reads x, times, both (times x), and times through, which counts rounds. A
-// lone x at the end is a set that failed: 30 30 x.
+// timesWord reads x, times, both (times x), and times through, which counts
+// rounds. A lone x at the end is a set that failed: 30 30 x.
 func (r *reader) timesWord(i int) (next int, by how) {
 	if r.is(i+1, words.Round) {
 		return i + 2, byRound
@@ -184,8 +187,8 @@ func (r *reader) secondsAt(i int) bool {
 	return ok && a.unit == seconds
 }
 
-// countedSets returns the token behind "good sets" or "warm-up sets" at token i, or
-// i where no sets are counted.
+// countedSets returns the token behind "good sets" or "warm-up sets" at token
+// i, or i where no sets are counted.
 func (r *reader) countedSets(i int) int {
 	for j := i; j < i+3; j++ {
 		switch {
@@ -332,9 +335,9 @@ func (r *reader) countBehind(p *phrase) {
 	p.size.count, p.size.loud, p.size.behind, p.size.rounds, p.to = n.int(), true, true, by == byRound, end
 }
 
-// countEnd reads what makes the number that ends before token i a count of the size
-// before it: 30s x 3, 5 reps for 3 sets, 30s three times. times says that x stood
-// before the number, led that it or a for did.
+// countEnd reads the words that make the number before token i a count of the
+// size before that: 30s x 3, 5 reps for 3 sets, 30s three times. times says
+// that an x stands before the number; led, that an x or a for does.
 func (r *reader) countEnd(i int, times, led bool) (end int, by how, ok bool) {
 	end, by = r.countWord(i)
 	switch {

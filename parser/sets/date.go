@@ -8,18 +8,18 @@ import (
 	"rungbook/training"
 )
 
-// Dates of the calendar in figures. Each rule returns the day read at a token, or
-// what is wrong with it.
+// Dates of the calendar in figures. Each rule returns the day that it reads at a
+// token, or what is wrong with it.
 
 // dated is a day read from the text, or a problem with it.
 type dated struct {
 	day   training.Day
 	next  int
 	fault Code
-	loose bool // a bare weekday or a part of today: gives way to an explicit date
-	ahead bool // said to be a day to come
+	loose bool // it is a weekday or a part of today: an explicit date beside it counts instead
+	ahead bool // its words say that it is to come
 
-	weekday bool // a weekday's name alone
+	weekday bool // it is a weekday's name alone
 }
 
 // isoDate reads 2026-11-23, 2026-nov-23, 2026 11 23.
@@ -77,8 +77,8 @@ func (r *reader) figureDate(i int) (dated, bool) {
 	return r.shortDate(i, first, second)
 }
 
-// pastMonthsEnd reports whether a day that no month has stands at token i, with its
-// month and a dot behind it: 32.11.
+// pastMonthsEnd reports whether a day that no month has stands at token i, with
+// its month and a dot behind it: 32.11.
 func (r *reader) pastMonthsEnd(i int) bool {
 	month, _ := r.num(i + 2)
 	day, _ := r.num(i)
@@ -128,12 +128,12 @@ func (r *reader) wholeDate(i, first, second, year int) (dated, bool) {
 	return d, true
 }
 
-// stale is the age in days from which a date in figures is read the month first, if
-// that makes it younger: sets so old are nobody's.
+// stale is from how many days ago on nobody tells of sets. A date in figures so
+// old is read with the month first, if that makes it younger.
 const stale = 60
 
-// shortDate reads a figure date without a year, where nothing else it might be
-// (a list, a ratio, a decimal) is likelier.
+// shortDate reads a date in figures without a year, if it is not likelier a
+// list, a ratio or a decimal.
 func (r *reader) shortDate(i, first, second int) (dated, bool) {
 	next, ok := r.shortDateEnd(i, first)
 	if !ok {
@@ -150,7 +150,7 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 	if d.fault != "" || swap || first > 12 || r.t.Is(i+1, '.') || first == second {
 		return d, true
 	}
-	if d.day > r.civilToday() { // a day first that is yet to come gives way
+	if d.day > r.civilToday() { // with the day first it is still to come: the other order is tried
 		d.fault = TwoDates
 	}
 	return d, true
@@ -159,7 +159,7 @@ func (r *reader) shortDate(i, first, second int) (dated, bool) {
 // isStale reports whether a date is too long ago for sets to be told of it.
 func (r *reader) isStale(d dated) bool { return d.fault == "" && d.day < r.civilToday()-stale }
 
-// isFresh reports whether a date is over and not so long ago.
+// isFresh reports whether a date is past, and not stale.
 func (r *reader) isFresh(d dated) bool {
 	return d.fault == "" && !r.isStale(d) && d.day <= r.civilToday()
 }
@@ -186,15 +186,16 @@ func (r *reader) shortDateEnd(i, first int) (next int, ok bool) {
 	return next, said || opens && (r.t.Is(next, ':') || twoFigures && !r.nameNext(next))
 }
 
-// dateLikely reports whether two figures before token i are a date though nothing else
-// says so: they end the line behind a size, as in 3x20s mid hang 21/11, or another date
-// was written so before.
+// dateLikely reports whether two figures before token i are a date though no
+// word says so: they stand behind a size at the end of its line, as in 3x20s
+// mid hang 21/11, or an earlier date was written with the same sign.
 func (r *reader) dateLikely(sign rune, i int) bool {
 	return r.sized && r.endsLine(i) || r.seen.sign == sign
 }
 
-// isSize reports whether what stands at token i shows two figures before it, joined
-// by a sign, to be no date: a longer list, a unit, sets, an effort.
+// isSize reports whether what stands at token i shows that two figures before
+// it, with a sign between them, are no date: a longer list, a unit, sets, an
+// effort.
 func (r *reader) isSize(i int, sign rune) bool {
 	if r.t.GluedSign(i, sign) && r.t.Kind(i+1) == text.Number {
 		return true
@@ -214,9 +215,9 @@ func (r *reader) dateSaid(i int) bool {
 	return r.any(i-1, beforeDate) || r.t.Is(i-1, '(') && r.any(i-2, beforeBracket)
 }
 
-// dottedDateEnd returns the token behind 23.11 or 23.11. at token i. led says that
-// what stands before shows it to be a date; without that a dot must close it, since
-// 5.5 is likelier a decimal.
+// dottedDateEnd returns the token behind 23.11 or 23.11. at token i. led says
+// that what stands before shows it to be a date; without that a dot must close
+// it, since 5.5 is likelier a decimal.
 func (r *reader) dottedDateEnd(i int, led bool) (next int, ok bool) {
 	next = i + 3
 	closed := r.t.Is(next, '.')
@@ -279,8 +280,8 @@ func (r *reader) checked(year, month, day, next int) dated {
 	return dated{day: d, next: next}
 }
 
-// latest returns the latest such day of a year not after today; one that is less
-// than half a year ahead is taken for the coming one.
+// latest returns the latest day of that date that is not to come. But if it
+// will come within half a year it returns that one.
 func (r *reader) latest(month, day, next int) dated {
 	year, _, _ := r.today.Civil()
 	d := r.checked(year, month, day, next)

@@ -163,8 +163,8 @@ func (r *reader) spanBack(n, span, next int) dated {
 // the same day of the month before last.
 const monthDays = 30
 
-// daysMore reads days that a longer span goes on with, and that it is long ago: and
-// 2 days ago, 21 days ago.
+// daysMore reads days that a longer span goes on with, and that it is long ago:
+// and 2 days ago, 21 days ago.
 func (r *reader) daysMore(i int) (d dated, ok bool) {
 	if r.is(i, words.And) || r.t.Is(i, ',') {
 		i++

@@ -8,12 +8,12 @@ import (
 	"rungbook/training"
 )
 
-// seen is what the days and times read so far say of those behind them.
+// seen is what the days and times read so far tell of how later ones are meant.
 type seen struct {
-	last   dated // the last day; its next is 0 where there is none
-	today  bool  // the day that runs is named
-	sign   rune  // what joined the last date in figures; 0 for none
-	clocks bool  // lines begin with the hour, with a dot: 8.05
+	last   dated // the last day; its next is 0 where there was none
+	today  bool  // today was named
+	sign   rune  // the sign between the figures of the last date; 0 for none
+	clocks bool  // lines begin with the time of day, written with a dot: 8.05
 }
 
 // see notes a day.
@@ -58,8 +58,9 @@ func (r *reader) dayPhrase(i int) (phrase, bool) {
 // dayLead are words that may stand before a day.
 var dayLead = words.OfClasses(words.On, words.From, words.Of, words.For, words.The, words.Hence)
 
-// vagueDay reads words that name a time and no one day: the other day, at the weekend,
-// every morning, between Sat and Tue. Now is today where another day was told before.
+// vagueDay reads words that name a time and no one day: the other day, at the
+// weekend, every morning, between Sat and Tue. Now is today where another day
+// was told before.
 func (r *reader) vagueDay(i int) (phrase, bool) {
 	if r.is(i, words.Now) && r.seen.last.next > 0 && r.seen.last.day < r.today {
 		return phrase{kind: dayNamed, day: dated{day: r.today, next: i + 1, loose: true}, from: i, to: i + 1}, true
@@ -75,8 +76,8 @@ func (r *reader) vagueDay(i int) (phrase, bool) {
 	return phrase{kind: dayNamed, day: dated{next: to, fault: VagueDay}, fault: VagueDay, from: i, to: to}, ok
 }
 
-// willBe reports whether words behind a weekday say that it is to come: Friday I'll do
-// more.
+// willBe reports whether words behind a weekday say that it is to come: Friday
+// I'll do more.
 func (r *reader) willBe(i int) bool {
 	if r.is(i, words.Will) || r.is(i+1, words.Will) {
 		return true
@@ -85,8 +86,8 @@ func (r *reader) willBe(i int) bool {
 	return ok
 }
 
-// partBehind passes a part of the day, with small words before it: in the morning, por
-// la tarde.
+// partBehind passes a part of the day, with small words before it: in the
+// morning, por la tarde.
 func (r *reader) partBehind(i int) int {
 	if j := r.pass(i, partLead); j < i+4 && r.is(j, words.DayPart) {
 		return j + 1
@@ -137,8 +138,8 @@ func (r *reader) pastHourLead(i int) int {
 	return j
 }
 
-// hourEnds reports whether what stands at token i closes an hour: the end of its line, a
-// sign, another number, or the words of a clause.
+// hourEnds reports whether what stands at token i closes an hour: the end of
+// its line, a sign, another number, or the words of a clause.
 func (r *reader) hourEnds(i int) bool {
 	if r.endsLine(i) || r.t.Kind(i) == text.Number || r.t.OneOf(i, ",:") {
 		return true
@@ -152,7 +153,8 @@ var (
 	beginsClause = words.OfClasses(words.Did, words.Harmless, words.And, words.Then)
 )
 
-// onClock takes the civil date after midnight for the training day that runs.
+// onClock returns the training day that a date means: after midnight the civil
+// date means the training day that still runs.
 func (r *reader) onClock(d training.Day) training.Day {
 	if r.afterMidnight && d == r.today+1 {
 		return r.today
@@ -161,8 +163,8 @@ func (r *reader) onClock(d training.Day) training.Day {
 }
 
 // Day reads a day phrase that stands alone: "yesterday", "last Friday", "23.11.",
-// "2 days ago". The day may be one to come, where its words say so ("12 Dec");
-// callers that want none refuse it. ok is false for anything else.
+// "2 days ago". ok is false for any other text. The day lies after Today where
+// the phrase says so ("12 Dec"): a caller that wants no such day must refuse it.
 func (r *Reader) Day(t *text.Text, ctx Context) (day training.Day, ok bool) {
 	r.begin(t, ctx)
 	at := 0

@@ -6,16 +6,16 @@ import (
 	"rungbook/training"
 )
 
-// A day belongs to sets by its place: at their head, right behind them, or beside
-// the verb of doing. A day in another clause is none of the log's.
+// A day belongs to sets if it stands at their head, right behind them, or
+// beside the verb of doing. A day in another clause does not.
 
 // mark is a day that belongs to sets.
 type mark struct {
 	*phrase
 	segment int
 	heads   bool           // it stands before its sets; else behind them
-	also    []training.Day // days the same was done on: Mon and Tue, 3x8 dips each day
-	entries int            // how many it governs
+	also    []training.Day // more days on which the same was done: Mon and Tue, 3x8 dips each day
+	entries int            // how many entries have it as their day
 }
 
 // marks finds the days that belong to sets, in the order typed.
@@ -32,8 +32,8 @@ func (r *reader) marks() []mark {
 	return out
 }
 
-// listsDay reports whether the day at phrase i goes on with a list of days that belong to
-// sets: Mon + Tue the same.
+// listsDay reports whether the day at phrase i goes on with a list of days that
+// belong to sets: Mon + Tue the same.
 func (r *reader) listsDay(marks []mark, at, i int) bool {
 	s, p := &r.segments[at], &r.phrases[i]
 	if len(marks) == 0 || marks[len(marks)-1].phrase != &r.phrases[max(s.from-2, 0)] || i != s.from || p.day.ahead {
@@ -75,9 +75,9 @@ func (r *reader) dayWithin(from, to int) bool {
 	return false
 }
 
-// ofAThing reports whether a day tells of what a thing or a state is: his plan from
-// Tuesday, tired from yesterday. What is from a day and stands first, or behind a skill
-// or a word that may head sets, is the sets'.
+// ofAThing reports whether a day with from before it is that of a thing or a
+// state: his plan from Tuesday, tired from yesterday. It is the day of sets if
+// it stands first, or behind a skill or a word that may head sets.
 func (r *reader) ofAThing(s *segment, i int) bool {
 	p := &r.phrases[i]
 	if !r.is(p.from, words.From) || i == s.from {
@@ -87,7 +87,7 @@ func (r *reader) ofAThing(s *segment, i int) bool {
 	return (was.kind == talk || was.kind == filler || was.kind == figure) && !r.any(was.to-1, dayHeader)
 }
 
-// pointed reports whether the words before a day in its segment say it of the sets told
+// pointed reports whether the words before a day in its segment mean the sets told
 // before: that was yesterday, all of it was on Monday.
 func (r *reader) pointed(s *segment, p *phrase) bool {
 	i := p.from - 1
@@ -101,8 +101,8 @@ func (r *reader) pointed(s *segment, p *phrase) bool {
 // pointing are words that stand for sets told before.
 var pointing = words.OfClasses(words.This, words.Those, words.All)
 
-// judged reports whether a day is spoken of, and no set of it told behind the verb:
-// monday was hard.
+// judged reports whether something is said of the day itself, as in monday was
+// hard, and no sets follow the verb.
 func (r *reader) judged(p *phrase) bool {
 	to := p.to
 	for step := 0; step < 6 && r.t.OneOf(to, "/,+&"); step++ { // Tue/Thu is my rhythm
@@ -119,12 +119,13 @@ func (r *reader) judged(p *phrase) bool {
 	return !told && !r.named(to+1)
 }
 
-// owns reports whether a day owns a thing that nothing is known of: monday's plan.
+// owns reports whether a day ends in 's and has an unknown word behind it:
+// monday's plan.
 func (r *reader) owns(p *phrase) bool { return r.t.Tokens[p.to-1].Owner && r.unknown(p.to) }
 
-// compared reports whether a day is one that sets are held against, or the end of a
-// time: than last week, until monday. A word such as vor is no such word where it says
-// that its span is ago.
+// compared reports whether a day is only compared with, or ends a time: than
+// last week, until monday. A word such as vor, which can also say how long ago
+// a day is, does not count where it does.
 func (r *reader) compared(p *phrase, before int) bool {
 	if r.is(before, words.Against) || r.is(before, words.Not) { // Monday, not Tuesday
 		return true
@@ -132,8 +133,8 @@ func (r *reader) compared(p *phrase, before int) bool {
 	return r.is(p.from, words.Against) && !r.is(p.from, words.Hence) && !r.is(p.from, words.Ago) && !p.day.ahead
 }
 
-// beside reports whether nothing but harmless words stands between the day at phrase
-// i and the nearest size or skill of its segment.
+// beside reports whether nothing but harmless words stands between the day at
+// phrase i and the nearest size or skill of its segment.
 func (r *reader) beside(s *segment, i int) bool {
 	for _, step := range [...]int{1, -1} {
 		for j := i + step; j >= s.from && j < s.to; j += step {
@@ -169,8 +170,8 @@ func (r *reader) pureDay(s *segment) bool {
 	return !r.t.Is(r.phrases[s.to-1].to, '?')
 }
 
-// headsDay reports whether a phrase may stand with a day in a clause of their own: a
-// sign other than the @ of an address, or a word of a header.
+// headsDay reports whether a phrase may stand with a day in a clause of their
+// own: a sign other than the @ of an address, or a word of a header.
 func (r *reader) headsDay(p *phrase) bool {
 	switch p.kind {
 	case filler, talk:
@@ -184,15 +185,14 @@ func (r *reader) headsDay(p *phrase) bool {
 	return r.any(p.from, dayHeader)
 }
 
-// tells reports whether an entry says that something was done: it has sizes, or attempts
-// without any.
+// tells reports whether an entry has sizes, or is of attempts, which need none.
 func (r *reader) tells(e *entry) bool {
 	tries := !e.other && r.isTried(e.rung) && (e.outer != nil || e.tried || e.made != nil)
 	return tries || len(e.bouts) > 0
 }
 
-// heads reports whether a day stands before its sets: first in its line or segment
-// with sets behind it, or with a colon.
+// heads reports whether a day stands at the head of sets: it is the first of
+// its line or segment and sets stand behind it, or it has a colon.
 func (r *reader) heads(p *phrase, s *segment) bool {
 	if s.next == ':' && !s.gives {
 		return true
@@ -214,7 +214,7 @@ func (r *reader) heads(p *phrase, s *segment) bool {
 	return behind && (!before || opens)
 }
 
-// giveDays gives every entry the mark it belongs to.
+// giveDays gives every entry its mark.
 func (r *reader) giveDays(marks []mark) {
 	for i := range marks {
 		m := &marks[i]
@@ -229,7 +229,8 @@ func (r *reader) giveDays(marks []mark) {
 	}
 }
 
-// governAhead gives the entries behind a day to it, up to the next one that heads.
+// governAhead makes a day that of the entries behind it, up to the next day that
+// heads.
 func (r *reader) governAhead(marks []mark, i int) {
 	end := len(r.t.Tokens)
 	for j := i + 1; j < len(marks); j++ {
@@ -246,8 +247,8 @@ func (r *reader) governAhead(marks []mark, i int) {
 	}
 }
 
-// governBehind gives the entries before a day to it, back to the day before it or
-// to the line or sentence that another day heads.
+// governBehind makes a day that of the entries before it, back to the day
+// before it or to a line or sentence that another day heads.
 func (r *reader) governBehind(marks []mark, i int) {
 	begin := -1
 	if i > 0 {
@@ -283,8 +284,9 @@ func (r *reader) setsBetween(from, to int) bool {
 	return false
 }
 
-// dayFor returns the day of an entry's mark, and whether its sets may be stored: a
-// day that is wrong or to come is doubted.
+// dayFor returns the day of an entry, Today where it has no mark, and whether
+// its sets may be stored. They may not where the day is wrong or to come, which
+// is doubted.
 func (r *reader) dayFor(e *entry, marks []mark) (day training.Day, stated, ok bool) {
 	if e.day < 0 {
 		return r.today, false, true
@@ -306,8 +308,8 @@ func (r *reader) dayFor(e *entry, marks []mark) (day training.Day, stated, ok bo
 	return m.day.day, true, true
 }
 
-// doneBeside reports whether sets of a day that is not to come are told as well: what is
-// meant for tomorrow beside them needs no question.
+// doneBeside reports whether sets of a day that is not to come are told too.
+// Beside them nobody need be asked about what is planned for tomorrow.
 func (r *reader) doneBeside(marks []mark) bool {
 	for _, e := range r.entries {
 		if r.tells(e) && !e.other && (e.day < 0 || !marks[e.day].day.ahead && marks[e.day].day.day <= r.today) {

@@ -19,8 +19,8 @@ type amount struct {
 	milli int64 // thousandths of a second or of a rep
 	unit  unit
 	whole bool
-	fault Code // a slip in the unit or the clock; "" none
-	from  int  // tokens, half-open
+	fault Code // what is wrong with the unit or the clock; "" for nothing
+	from  int  // from and to are tokens, half-open
 	to    int
 }
 
@@ -76,8 +76,9 @@ func (r *reader) unitOf(a amount, at int) amount {
 	return a
 }
 
-// abbreviates reports whether the dot at token i belongs to a shortened unit before
-// it and no sentence begins behind it: 30 sec. deep hang. Behind 30s it ends one.
+// abbreviates reports whether the dot at token i belongs to a shortened unit
+// before it and no sentence begins behind it: 30 sec. deep hang. Behind 30s it
+// ends one.
 func (r *reader) abbreviates(i int) bool {
 	short := len(r.t.Word(i-1)) > 1 || !r.t.Glued(i-1)
 	shortens := short && r.t.Is(i, '.') && r.t.Glued(i) && r.any(i-1, timeUnit)
@@ -200,17 +201,18 @@ func (r *reader) smallerUnit(a amount, at int, per int64) (amount, int64) {
 	return a, 0
 }
 
-// bareSeconds reports whether the number that ends before token next is the seconds
-// behind the minutes of a, whose unit stands at token at: 1m30, 1 min 30. Behind a
-// lone letter and a blank it is not, nor where a time stood before it.
+// bareSeconds reports whether the number that ends before token next is the
+// seconds behind the minutes of a, whose unit stands at token at: 1m30, 1 min
+// 30. Behind a lone letter and a blank it is not, nor where a time stood before
+// it.
 func (r *reader) bareSeconds(a amount, at, next int) bool {
 	near := r.t.Glued(a.to) || r.t.Glued(at) || len(r.t.Word(at)) > 1
 	return near && r.plainEnd(next) && !r.any(a.from-1, timeUnit)
 }
 
-// joinsUnits passes what may stand between two parts of a length of time: and, a
-// comma, a dot behind a shortened unit. An and behind a list's comma joins its last
-// item.
+// joinsUnits passes what may stand between two parts of a length of time: and,
+// a comma, a dot behind a shortened unit. An and behind a list's comma joins
+// its last item.
 func (r *reader) joinsUnits(a amount, at int) (next int, ok bool) {
 	j := a.to
 	switch {
@@ -297,8 +299,8 @@ func (r *reader) slip(a amount, at int) amount {
 	return a
 }
 
-// unitSpelled returns the unit that letters spell; seconds where they spell none or
-// one of a weight.
+// unitSpelled returns the unit that letters spell; seconds where they spell
+// none or one of a weight.
 func unitSpelled(letters []byte) (of unit, ok bool) {
 	word := words.Find(letters)
 	switch {

@@ -37,7 +37,8 @@ func (r *reader) level(from, j int) (phrase, bool) {
 	return p, true
 }
 
-// levelList reads a list of efforts, one a set: 7/8/9, and behind its word RPE 7, 8, 9.
+// levelList reads a list of efforts, one a set: 7/8/9, and behind its word RPE
+// 7, 8, 9.
 func (r *reader) levelList(p *phrase, j int) bool {
 	ten, _ := r.num(j + 2)
 	slashes := r.slashed(j) && !(ten == 10 && !r.t.Is(j+3, '/'))
@@ -64,8 +65,8 @@ func (r *reader) levelList(p *phrase, j int) bool {
 	return true
 }
 
-// levelsGoOn reports whether a slash, or a comma, at token i joins another number of a
-// list of efforts.
+// levelsGoOn reports whether a slash, or a comma, at token i joins another
+// number of a list of efforts.
 func (r *reader) levelsGoOn(i int, slashes bool) bool {
 	if slashes {
 		return r.t.GluedSign(i, '/') && r.t.Kind(i+1) == text.Number
@@ -118,9 +119,9 @@ func (r *reader) numberedEffort(i int) (phrase, bool) {
 	return p, true
 }
 
-// ratedSet reads the effort of a set told before, without its word: first two felt like
-// a 6, the last one a solid 9; 3x30s, the last was a 9; last set at 9. What may be its
-// size as well is doubted.
+// ratedSet reads the effort of a set told before, without its word: first two
+// felt like a 6, the last one a solid 9; 3x30s, the last was a 9; last set at
+// 9. What may be its size as well is doubted.
 func (r *reader) ratedSet(i int) (phrase, bool) {
 	n := len(r.phrases) - 1
 	for n >= 0 && r.phrases[n].kind == filler {
@@ -144,8 +145,8 @@ func (r *reader) ratedSet(i int) (phrase, bool) {
 	return r.rateNamed(p, i, timed, article >= 0)
 }
 
-// rateNamed decides whether a number behind sets told before rates them. graded says
-// that an article stands before it.
+// rateNamed decides whether a number behind sets told before rates them. graded
+// says that an article stands before it.
 func (r *reader) rateNamed(p phrase, i int, timed, graded bool) (phrase, bool) {
 	at, rated := r.is(i-1, words.At), r.lastOf(effort) != nil
 	switch {
@@ -177,19 +178,19 @@ func (r *reader) gradedBy(i int) int {
 	return -1
 }
 
-// grades are words that may stand between an article and the number of an effort: a
-// solid 9.
+// grades are words that may stand between an article and the number of an
+// effort: a solid 9.
 var grades = words.OfClasses(words.Full, words.Harmless, words.Plain, words.Level)
 
-// ofReserve returns the effort of a set that so many reps, in thousandths, were left
-// after: 10 less those.
+// ofReserve returns the effort of a set that so many reps, in thousandths, were
+// left after: 10 less those.
 func ofReserve(milli int64) []int { return []int{int(100 - min(milli/100, 1000))} }
 
 // reserveSmall are words that may stand between a number and its reserve.
 var reserveSmall = words.OfClasses(words.In, words.The, words.Left, words.Full, words.Harmless, words.Rep)
 
-// reserve passes "RIR", "in reserve", "reps left in the tank", "more in me", and behind a
-// with "reps left" or "left".
+// reserve passes "RIR", "in reserve", "reps left in the tank", "more in me",
+// and behind a with "reps left" or "left".
 func (r *reader) reserve(i int) int {
 	j := i
 	if r.is(j, words.Rep) {

@@ -3,29 +3,29 @@ package sets
 // entry is a skill with its sizes.
 type entry struct {
 	rung    int  // index in Names.Rungs
-	other   bool // another exercise than the ladders'
+	other   bool // it is an exercise of no ladder; rung means nothing
 	near    bool // the name was misspelt
 	name    Span
 	bouts   []bout
-	said    aside   // before the first size, or of all
-	outer   *phrase // so many times the whole list; nil where unsaid
-	circuit bool    // outer is the rounds of a circuit
+	said    aside   // what was said before the first size, or of all sizes
+	outer   *phrase // how many times the whole list was done; nil where unsaid
+	circuit bool    // outer counts the rounds of a circuit
 	first   bool    // the name stands before the sizes
-	shares  bool    // stands in a list of skills and may take the sizes of the one behind
-	joined  bool    // ... which an and joins
-	copied  bool    // has the sizes of the entry before
-	counted bool    // a count stands with a size
-	each    bool
-	recast  bool // told anew
-	tried   bool
-	nth     int // the attempt that came off; 0 where unsaid
-	made    *phrase
-	segment int // where its name or its first size stands
-	last    int // the last segment that added to it
+	shares  bool    // it stands in a list of skills and may take the sizes of the next one
+	joined  bool    // it shares, and an and joins it to the next one
+	copied  bool    // its sizes are copies of another entry's
+	counted bool    // a count stands with one of its sizes
+	each    bool    // "each" was said of its sizes
+	recast  bool    // it replaces an entry that was told before
+	tried   bool    // the word attempts was said
+	nth     int     // which attempt was done; 0 where unsaid
+	made    *phrase // how many attempts were done; nil where unsaid
+	segment int     // the index of the segment where its name or its first size stands
+	last    int     // the index of the last segment that added to it
 	line    int
-	lists   bool // stands right behind one of its skill: rows 12, rows 12, rows 4
-	purely  bool // nothing but the name and harmless words stood in its segment
-	day     int  // index of the day it belongs to, among the marks that settle keeps; -1 for none
+	lists   bool // it stands right behind one of the same skill: rows 12, rows 12, rows 4
+	purely  bool // in its segment stood nothing but the name and harmless words
+	day     int  // the index of its mark among those that settle keeps; -1 for none
 }
 
 // call gives an entry the name of a skill or of another exercise.
@@ -33,10 +33,10 @@ func (e *entry) call(name *phrase) {
 	e.rung, e.other, e.near, e.name = name.at, name.kind == exercise, name.near, Span{name.from, name.to}
 }
 
-// hasSizes reports whether there is an entry and it has sizes.
+// hasSizes reports whether the entry is not nil and has sizes.
 func (e *entry) hasSizes() bool { return e != nil && len(e.bouts) > 0 }
 
-// told is how many sets of an entry were told, as far as its sizes say.
+// told returns how many sets the entry's sizes are of.
 func (e *entry) told() (n int) {
 	for i := range e.bouts {
 		if e.bouts[i].of == nil {
@@ -46,10 +46,10 @@ func (e *entry) told() (n int) {
 	return n
 }
 
-// uncounted reports whether no count was said of an entry, with a size or apart.
+// uncounted reports whether an entry has no count, neither with a size nor apart.
 func (e *entry) uncounted() bool { return !e.counted && e.outer == nil }
 
-// start is the first token of an entry.
+// start returns the first token of an entry.
 func (e *entry) start() int {
 	if len(e.bouts) == 0 || e.copied {
 		return e.name.From
@@ -57,8 +57,8 @@ func (e *entry) start() int {
 	return min(e.name.From, e.bouts[0].From)
 }
 
-// tellsHowMany reports whether all an entry has is a bare number before its skill, as
-// in 4 mid hangs: it may say how many sets there were.
+// tellsHowMany reports whether an entry has one size alone, a bare number
+// before its skill, as in 4 mid hangs. It may be how many sets there were.
 func (e *entry) tellsHowMany() bool {
 	if len(e.bouts) != 1 {
 		return false

@@ -63,8 +63,8 @@ func (r *reader) expand(e *entry) ([]training.Set, bool) {
 	return r.corrections(bouts, sets)
 }
 
-// times is how many times the entry's list was done: as many as the count that
-// stood apart says, unless that counts what is listed.
+// times returns how many times the entry's list was done: as often as its outer
+// count says, or once if that only says how many sizes are listed.
 func times(e *entry, bouts []bout) int {
 	if e.outer == nil {
 		return 1
@@ -84,8 +84,8 @@ func times(e *entry, bouts []bout) int {
 	return n
 }
 
-// sidesInTurn reports whether the count stands behind one size of each side: L 6s R 5s,
-// two sets.
+// sidesInTurn reports whether the count stands behind one size of each side: L
+// 6s R 5s, two sets.
 func sidesInTurn(e *entry, bouts []bout) bool {
 	if len(bouts) != 2 || e.outer.from < bouts[1].To {
 		return false
@@ -129,7 +129,7 @@ func (r *reader) giveUnits(rung *words.Rung, bouts []bout) {
 	}
 }
 
-// spread gives what was said once to the whole list.
+// spread gives all sizes what was said of one and holds for the whole list.
 func spread(e *entry, bouts []bout) {
 	for _, get := range [...]func(*aside) **phrase{
 		func(a *aside) **phrase { return &a.rest }, func(a *aside) **phrase { return &a.effort },
@@ -160,8 +160,8 @@ func spread(e *entry, bouts []bout) {
 	}
 }
 
-// sameRest reports whether get gets rests, and all that are told of the sizes are one and
-// the same: 25s, 2 min break, 25s, 2 min break, 20s.
+// sameRest reports whether get gets rests, and all that are told of the sizes
+// are one and the same: 25s, 2 min break, 25s, 2 min break, 20s.
 func sameRest(bouts []bout, get func(*aside) **phrase) bool {
 	var first *phrase
 	for i := range bouts {
@@ -188,10 +188,11 @@ func spreadSide(bouts []bout, side *phrase) {
 	}
 }
 
-// ownGroup reports whether what is said of a size is of it alone: of a set that is
-// corrected, or, of a load or a help, of a size counted by itself as the one before
-// it is, told behind a then or a plus, or in a list where loads follow single sizes:
-// 2x5, 1x5 +2.5kg; 5/5/3+2; 5, 5 +5kg.
+// ownGroup reports whether what get gets was said of the size at alone, and not
+// of the list. So it is if the size corrects a set. So is a load or a help of
+// the last size if that and the one before both have counts (2x5, 1x5 +2.5kg),
+// if a then stands before it or a plus that joins it to no others (5, 5 + 3
+// +2kg), or if any size was said to be without.
 func ownGroup(bouts []bout, at int, get func(*aside) **phrase) bool {
 	b := &bouts[at]
 	if b.of != nil {

@@ -5,7 +5,7 @@ import (
 	"rungbook/parser/words"
 )
 
-// Numbers that are no sizes, known by their unit or their neighbour.
+// Numbers that are no sizes, as their unit or a word beside them shows.
 
 func figureFrom(from, to int) (phrase, bool) { return phrase{kind: figure, from: from, to: to}, true }
 
@@ -60,8 +60,8 @@ func (r *reader) timeOrScore(i int) (phrase, bool) {
 	return phrase{kind: figure, from: i, to: i + 3}, r.t.GluedSign(i+1, ':') && r.digits(i+2) == 1
 }
 
-// ofNoSet returns the end of what shows an amount to be none that was done: more than,
-// 90s hits. It returns 0 for none.
+// ofNoSet returns the end of words behind an amount that show that it was not
+// done: more than, 90s hits. It is 0 where there are none.
 func (r *reader) ofNoSet(a amount, listed bool) int {
 	if to := r.comparedTo(a.to); to > a.to && !(listed && a.unit == unsaid) {
 		return to
@@ -72,14 +72,15 @@ func (r *reader) ofNoSet(a amount, listed bool) int {
 	return 0
 }
 
-// yearOrCode reports whether the number at token i is a year, or of too many figures
-// for a size.
+// yearOrCode reports whether the number at token i is a year, or of too many
+// figures for a size.
 func (r *reader) yearOrCode(i int, n number) bool {
 	return r.digits(i) > 4 || r.digits(i) == 4 && n.int() >= 1900 && n.int() <= 2100
 }
 
-// inList reports whether the number at token i goes on with a list of sizes or with
-// a skill right before it: then a word behind it says nothing of it.
+// inList reports whether the number at token i continues a list of sizes, or
+// stands right behind a skill. Then a word behind it does not say what it
+// counts.
 func (r *reader) inList(i int) bool {
 	n := len(r.phrases) - 1
 	if n < 0 {
@@ -99,8 +100,8 @@ func (r *reader) inList(i int) bool {
 	return was.kind == sized && was.size.count == 0 && was.size.unit == unsaid
 }
 
-// comparedTo returns the end of words at token i that show the size before them to be
-// none that was done, or i for none.
+// comparedTo returns the end of words at token i that show that the size before
+// them was not done; i where there are none.
 func (r *reader) comparedTo(i int) int {
 	if _, ok := words.Phrase(r.t, i, words.Activity); ok { // 5/5/4 total time 38 min
 		return i
@@ -140,8 +141,8 @@ func (r *reader) ofSomethingElse(n number, next int, listed bool) int {
 	return 0
 }
 
-// skillSoon reports whether a skill or another exercise is named within a few words
-// from token i, or the word there may be one misspelt.
+// skillSoon reports whether a skill or another exercise is named within a few
+// words from token i, or the word there may be one misspelt.
 func (r *reader) skillSoon(i int) bool {
 	for j := i; j < i+4 && (r.t.Kind(j) == text.Word || r.t.Is(j, '-')); j++ {
 		if r.named(j) {
@@ -228,8 +229,8 @@ func (r *reader) labelled(i, j int) (phrase, bool) {
 // labelSmall are words that may stand between a label and its number.
 var labelSmall = words.OfClasses(words.At, words.Of, words.Was)
 
-// pastLabelSmall passes what may stand between a label and its number; a colon only
-// behind a label of two letters: bw: 72.
+// pastLabelSmall passes what may stand between a label and its number; a colon
+// only behind a label of two letters: bw: 72.
 func (r *reader) pastLabelSmall(i int) int {
 	for {
 		colon := r.t.Is(i, ':') && len(r.t.Word(i-1)) == 2
@@ -240,8 +241,9 @@ func (r *reader) pastLabelSmall(i int) int {
 	}
 }
 
-// sizeGoesOn reports whether what stands at token i shows the number before it to be a
-// size, though a label stands before that: sets, a time, a skill, a list.
+// sizeGoesOn reports whether what stands at token i shows the number before it
+// to be a size, though a label stands before that: sets, a time, a skill, a
+// list.
 func (r *reader) sizeGoesOn(i int) bool {
 	if r.any(i, countWords) || r.is(i, words.Rep) {
 		return true
@@ -291,15 +293,16 @@ func (r *reader) pastPlannedSmall(i int) (next int, number bool) {
 	return i, r.t.Kind(i) == text.Number || r.numberWord(i)
 }
 
-// totalOf reports whether the total that ends before token i is of the size before it
-// and heads what it was made of: 24 dips altogether: 10, 8, 6.
+// totalOf reports whether the words of a total that end before token i are said
+// of the size before them, and the sets it is the total of follow: 24 dips
+// altogether: 10, 8, 6.
 func (r *reader) totalOf(i int) bool {
 	n := len(r.phrases) - 1
 	return r.t.Is(i, ':') && n >= 0 && (r.phrases[n].kind == skill || r.phrases[n].kind == sized)
 }
 
-// couldMore reads how many more there might have been, behind words that say so: could
-// have done 2 more each time. Of seconds that says no effort.
+// couldMore reads how many more reps could have been done, which is an effort:
+// could have done 2 more each time. How many more seconds is none.
 func (r *reader) couldMore(i, j int) (phrase, bool) {
 	n, next, ok := r.number(j)
 	if !ok || !r.is(next, words.More) && !r.is(next+1, words.More) {
@@ -318,8 +321,8 @@ func (r *reader) couldMore(i, j int) (phrase, bool) {
 // moreReps are words that may stand behind how many more there might have been.
 var moreReps = words.OfClasses(words.More, words.Rep)
 
-// planWords passes the words at token i that make a size behind them none that was
-// done. Was is such a word only behind a size.
+// planWords passes words at token i after which a size was not done. Was is
+// such a word only behind a size.
 func (r *reader) planWords(i int) (next int, ok bool) {
 	if next, ok := words.Phrase(r.t, i, words.Planned); ok {
 		return next, true
@@ -328,8 +331,8 @@ func (r *reader) planWords(i int) (next int, ok bool) {
 	return i + 1, plans && (r.sized && !r.asksSize() || !r.is(i, words.Was))
 }
 
-// asksSize reports whether sets told before were named with no size since: the second
-// one is wrong, it was 16.
+// asksSize reports whether sets told before were named and no size was told
+// since: the second one is wrong, it was 16.
 func (r *reader) asksSize() bool {
 	for n := len(r.phrases) - 1; n >= max(0, len(r.phrases)-8); n-- {
 		switch r.phrases[n].kind {

@@ -47,7 +47,8 @@ func (r *reader) gather(p *part) {
 	r.finish(p, ahead, about)
 }
 
-// addOutcome adds how many attempts came off, or that nothing came of one more set.
+// addOutcome adds how many attempts came off, or that nothing came of one more
+// set.
 func (r *reader) addOutcome(p *part, ph *phrase, ahead *aside, about *phrase) *phrase {
 	if r.noneCame(p, ph, about) {
 		return r.addFailure(p, &phrase{kind: failed, from: ph.from, to: ph.to}, ahead, about)
@@ -87,7 +88,8 @@ func (p *part) note(ph *phrase) {
 	}
 }
 
-// attempt notes that attempts were told, or, where n is above 0, which of them came off.
+// attempt notes that attempts were told, or, where n is above 0, which of them
+// came off.
 func (p *part) attempt(n int) {
 	if n == 0 {
 		p.tried = true
@@ -140,8 +142,8 @@ func (r *reader) finish(p *part, ahead aside, about *phrase) {
 	}
 }
 
-// saidBefore takes what was said right before the sets it is about from the size it was
-// said of: 3x5 with a spotter on the last set.
+// saidBefore takes what was said right before the sets it is about from the
+// size it was said of: 3x5 with a spotter on the last set.
 func (r *reader) saidBefore(p *part, about *phrase) (said aside) {
 	i := p.to - 1
 	for i > p.from && &r.phrases[i] != about {
@@ -168,7 +170,8 @@ func (r *reader) saidBefore(p *part, about *phrase) (said aside) {
 	return said
 }
 
-// correctsNamed reports whether the last size of a part is that of sets named behind it.
+// correctsNamed reports whether the last size of a part is that of sets named
+// behind it.
 func (r *reader) correctsNamed(p *part, about *phrase) bool {
 	last := len(p.bouts) - 1
 	if last < 0 || p.bouts[last].of != nil || p.bouts[last].count > 0 || p.bouts[last].To > about.from {
@@ -182,8 +185,8 @@ func (r *reader) correctsNamed(p *part, about *phrase) bool {
 	return last == 0 || p.bouts[0].count > 0
 }
 
-// addSize adds a size, or joins it with the one before it: the seconds of reps, the
-// count of a time. It returns the sets that the next size is about.
+// addSize adds a size, or joins it with the one before it: the seconds of reps,
+// the count of a time. It returns the sets that the next size is about.
 func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phrase {
 	if about == nil && (r.becomesCount(p, ph) || r.becomesSeconds(p, ph)) {
 		return nil
@@ -211,15 +214,15 @@ func (r *reader) addSize(p *part, ph *phrase, ahead *aside, about *phrase) *phra
 	return nil
 }
 
-// countsThose reports whether the count before a part's first size is of it alone: 3 of
-// them, twice for 20s.
+// countsThose reports whether the count before a part's first size is of it
+// alone: 3 of them, twice for 20s.
 func (r *reader) countsThose(p *part) bool {
 	told := p.count != nil && p.name == nil && len(p.bouts) == 0
 	return told && (r.is(p.count.to-1, words.Those) || r.is(p.count.from, words.Often))
 }
 
-// numberBehindTalk reports whether a bare number stands behind a word that nothing is known
-// of, behind the part's skill or its sizes.
+// numberBehindTalk reports whether a bare number stands behind a word that
+// nothing is known of, behind the part's skill or its sizes.
 func (p *part) numberBehindTalk(r *reader, ph *phrase) bool {
 	if p.name == nil || !p.first || ph.kind != sized || ph.size.unit != unsaid || ph.size.count > 0 {
 		return false
@@ -308,7 +311,8 @@ func (r *reader) addFailure(p *part, ph *phrase, ahead *aside, about *phrase) *p
 	return nil
 }
 
-// listed reports whether a separator joins the items of a list, or none stands there.
+// listed reports whether a separator joins the items of a list, or none stands
+// there.
 func listed(c rune) bool { return c == '/' || c == ',' || c == '+' || c == ';' || c == ':' || c == 0 }
 
 // sizeBehind reports whether a size follows in the part: failed 30s.
@@ -341,9 +345,10 @@ func (r *reader) addCount(p *part, ph *phrase) {
 	b.count, b.behind, b.loud, b.To = ph.size.count, true, ph.size.loud, ph.to
 }
 
-// joinsTotal reports whether a word joins a total with its sets: 25 over 5 sets, 36 as
-// 3x12. The tables have no class of it: in a table across would be a known word wherever
-// it stands, and no more be told as one that was not read.
+// joinsTotal reports whether a word joins a total with its sets: 25 over 5
+// sets, 36 as 3x12. The tables have no class of it: in a table across would be
+// a known word wherever it stands, and no more be told as one that was not
+// read.
 func joinsTotal(word []byte) bool {
 	switch string(word) {
 	case "over", "across", "as", "into":

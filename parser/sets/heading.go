@@ -42,15 +42,15 @@ func (a *assembler) heading(p *part) {
 	}
 }
 
-// inTalk reports whether a skill is only spoken of: it stands among words, and neither
-// a count nor the end of its clause makes it the head of sizes.
+// inTalk reports whether a skill is only spoken of: it stands among words, and
+// neither a count nor the end of its clause makes it the head of sizes.
 func (a *assembler) inTalk(p *part) bool {
 	heads := p.segment.next == ':' || p.segment.next == '\n' || p.count != nil
 	return p.segment.talk > 0 && !heads && !a.listFollows()
 }
 
-// nameLate gives sizes that found no skill to the one that stands alone behind them, where
-// nothing else was told: 4x12s, felt long. High hold.
+// nameLate gives sizes that found no skill to the one that stands alone behind
+// them, where nothing else was told: 4x12s, felt long. High hold.
 func (a *assembler) nameLate() {
 	e := a.open
 	if len(a.entries) != 1 || len(a.late) == 0 || len(a.strays) != len(a.late) {
@@ -66,9 +66,9 @@ func (a *assembler) nameLate() {
 	e.bouts, e.counted, e.first, a.strays = a.late, counted, false, nil
 }
 
-// listFollows reports whether the next segment begins with a size that has no skill
-// of its own: a few ring rows at home, 5 then 4; or is a size with a count and nothing
-// else: so dips only. 4x6.
+// listFollows reports whether the next segment begins with a size that has no
+// skill of its own: a few ring rows at home, 5 then 4; or is a size with a
+// count and nothing else: so dips only. 4x6.
 func (a *assembler) listFollows() bool {
 	if a.at+1 >= len(a.segments) {
 		return false
@@ -89,7 +89,8 @@ func (a *assembler) listFollows() bool {
 	return ownSentence && (size.size.count > 1 || a.goesOnListing(a.at+2))
 }
 
-// goesOnListing reports whether a segment is the next size of a list and nothing else.
+// goesOnListing reports whether a segment is the next size of a list and
+// nothing else.
 func (a *assembler) goesOnListing(at int) bool {
 	if at >= len(a.segments) {
 		return false

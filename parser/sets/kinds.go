@@ -16,8 +16,8 @@ func kindsOf(list ...kind) (k kinds) {
 // has reports whether a kind is in the set.
 func (k kinds) has(one kind) bool { return k&(1<<one) != 0 }
 
-// What a word may be taken for by itself, and yet be, or change, a skill's name among
-// others.
+// What a word may be taken for by itself, and yet be, or change, a skill's name
+// among others.
 var (
 	mayTell     = kindsOf(talk, filler, side)              // the word that tells one rung from the others: deep, high
 	mayMisspell = kindsOf(talk, filler, help)              // a skill's name misspelt

@@ -5,7 +5,8 @@ import (
 	"rungbook/parser/words"
 )
 
-// leftOver doubts sizes that found no skill: beside words that name none, or alone.
+// leftOver doubts sizes that found no skill: beside words that name none, or
+// alone.
 func (r *reader) leftOver() {
 	r.namesJoined()
 	first, all := r.firstSets(), r.total()
@@ -40,9 +41,10 @@ func (r *reader) firstSets() int {
 	return first
 }
 
-// setsScene reports whether a size is none: one that nobody does, what all sets come to,
-// or a bare number in talk before the first sets, which has nothing to correct and nothing
-// to add to: it was 27 in the gym, at 60 one takes it slowly; but not did 30, tractions 6.
+// setsScene reports whether a size is none: one that nobody does, what all sets
+// come to, or a bare number in talk before the first sets, which has nothing to
+// correct and nothing to add to: it was 27 in the gym, at 60 one takes it
+// slowly; but not did 30, tractions 6.
 func (r *reader) setsScene(span, beside Span, first int, all int64) bool {
 	p, ok := r.sizePhrase(span.From)
 	if !ok || p.kind != sized || p.to != span.To || first == 0 || r.resembles(beside) {
@@ -68,16 +70,17 @@ func (s *size) tooLong() bool {
 	return s.unit == seconds && s.milli*int64(max(s.count, 1)) > maxWorkS*1000
 }
 
-// mayBeSet reports whether a bare number may be a set: it stands in a row of numbers,
-// right behind a verb of doing, or behind a word alone that may be a skill's name.
+// mayBeSet reports whether a bare number may be a set: it stands in a row of
+// numbers, right behind a verb of doing, or behind a word alone that may be a
+// skill's name.
 func (r *reader) mayBeSet(span, beside Span) bool {
 	row, paired := r.inRow(span)
 	named := beside.From < beside.To && beside.To == span.From && r.ends(span.To) && r.clauseOpens(beside.From)
 	return row || named && !paired || r.is(span.From-1, words.Did)
 }
 
-// isPlan reports whether a size is told of a day to come, behind sets that were done:
-// tomorrow 5x25s, Friday I'll go for 4.
+// isPlan reports whether a size is told of a day to come, behind sets that were
+// done: tomorrow 5x25s, Friday I'll go for 4.
 func (r *reader) isPlan(span Span) bool {
 	for i := span.From - 1; i >= 0 && span.From-i < 8 && len(r.out.Days) > 0; i-- {
 		switch {
@@ -90,7 +93,8 @@ func (r *reader) isPlan(span Span) bool {
 	return false
 }
 
-// total is what all sets come to together, in thousandths; -1 where there are not several.
+// total is what all sets come to together, in thousandths; -1 where there are
+// not several.
 func (r *reader) total() int64 {
 	all, sets := 0, 0
 	for i := range r.out.Days {
@@ -104,9 +108,9 @@ func (r *reader) total() int64 {
 	return int64(all) * 1000
 }
 
-// inRow reports whether another number stands next to one, with one sign or an and
-// between; paired, whether there are but two that a glued sign joins, which are no row: a
-// price of 9,50, a 21-17.
+// inRow reports whether another number stands next to one, with one sign or an
+// and between; paired, whether there are but two that a glued sign joins, which
+// are no row: a price of 9,50, a 21-17.
 func (r *reader) inRow(s Span) (row, paired bool) {
 	before, behind := r.numberJoined(s.From-1, s.From-2), r.numberJoined(s.To, s.To+1)
 	switch {
@@ -120,8 +124,8 @@ func (r *reader) inRow(s Span) (row, paired bool) {
 	return (before || behind) && !paired, paired
 }
 
-// numberJoined reports whether what may join two numbers stands at token i, and the other
-// of them at token n.
+// numberJoined reports whether what may join two numbers stands at token i, and
+// the other of them at token n.
 func (r *reader) numberJoined(i, n int) bool {
 	return (r.t.OneOf(i, "-/,+") || r.is(i, words.And)) && r.t.Kind(n) == text.Number
 }
@@ -129,8 +133,9 @@ func (r *reader) numberJoined(i, n int) bool {
 // clauseOpens reports whether no word stands before token i in its clause.
 func (r *reader) clauseOpens(i int) bool { return r.ends(i-1) && r.t.Kind(i-1) != text.Number }
 
-// countsUnread doubts a count of sets or rounds that no skill took, and that none of the
-// skills was done so often: I did my three sets, mid hang, 28 s; twice through.
+// countsUnread doubts a count of sets or rounds that no skill took, and that
+// none of the skills was done so often: I did my three sets, mid hang, 28 s;
+// twice through.
 func (r *reader) countsUnread() {
 	corrected := r.lastOf(correction) != nil // it may have been of a count
 	for i := range r.phrases {
@@ -145,16 +150,16 @@ func (r *reader) countsUnread() {
 	}
 }
 
-// countsSets reports whether a count is of sets or rounds by its word, or is a clause of
-// its own: three sets, twice through, twice.
+// countsSets reports whether a count is of sets or rounds by its word, or is a
+// clause of its own: three sets, twice through, twice.
 func (r *reader) countsSets(p *phrase) bool {
 	alone := r.is(p.from, words.Often) && r.ends(p.from-1) && r.ends(p.to)
 	those := r.is(p.to-1, words.Those) && p.size.count <= r.told()
 	return p.size.loud && !those || p.size.rounds || alone
 }
 
-// setsUnread doubts a set named by its place that is one more than were read: the third set
-// my phone rang.
+// setsUnread doubts a set named by its place that is one more than were read:
+// the third set my phone rang.
 func (r *reader) setsUnread() {
 	told, leftOut := r.told(), r.lastOf(retracted) != nil || r.lastOf(doubtful) != nil
 	for i := range r.phrases {
@@ -195,10 +200,10 @@ func (r *reader) doneSoOften(n int) bool {
 	return false
 }
 
-// numbersUnread doubts a number in words, or one that tells what a set was, that nothing has
-// taken, is said of no hour and no thing, and is neither a size nor a count that was read:
-// ten dips, then eight, then um seven. One that goes on with a then, or tells of more, is so
-// even where it was read.
+// numbersUnread doubts a number in words, or one that tells what a set was,
+// that nothing has taken, is said of no hour and no thing, and is neither a
+// size nor a count that was read: ten dips, then eight, then um seven. One that
+// goes on with a then, or tells of more, is so even where it was read.
 func (r *reader) numbersUnread() {
 	if len(r.out.Days) == 0 || len(r.out.Doubts) > 0 {
 		return
@@ -214,7 +219,8 @@ func (r *reader) numbersUnread() {
 	}
 }
 
-// lostNumber reports whether phrase n of a segment is a number that nothing has taken.
+// lostNumber reports whether phrase n of a segment is a number that nothing has
+// taken.
 func (r *reader) lostNumber(s *segment, n int) bool {
 	p := &r.phrases[n]
 	i, spelled := p.from, r.numberWord(p.from) && !r.ofAThingAt(p.from)
@@ -231,14 +237,15 @@ func (r *reader) lostNumber(s *segment, n int) bool {
 	return p.kind == talk && spelled && r.value(i) > 1 && (!r.read(r.value(i)) || r.goesOnAt(n) && r.ends(i+1))
 }
 
-// lostVerdict reports whether what a set was is none of those read: but it was seven.
+// lostVerdict reports whether what a set was is none of those read: but it was
+// seven.
 func (r *reader) lostVerdict(p *phrase) bool {
 	a, ok := r.amount(p.from + 1)
 	return ok && a.to == p.to && a.whole && a.milli > 0 && !r.read(int(a.milli/1000)) && !r.is(p.from-1, words.Ones)
 }
 
-// goesOnAt reports whether phrase n goes on with what was told: nothing but small words and
-// one that nothing is known of stands between it and a then.
+// goesOnAt reports whether phrase n goes on with what was told: nothing but
+// small words and one that nothing is known of stands between it and a then.
 func (r *reader) goesOnAt(n int) bool {
 	for back := 0; n > 0 && back < 3; back++ {
 		if n--; r.phrases[n].kind == separator {
@@ -248,8 +255,9 @@ func (r *reader) goesOnAt(n int) bool {
 	return false
 }
 
-// ofAThingAt reports whether a number in words at token i is said of an hour, or numbers
-// or measures a thing: up at four, week two, every two minutes, the other five.
+// ofAThingAt reports whether a number in words at token i is said of an hour,
+// or numbers or measures a thing: up at four, week two, every two minutes, the
+// other five.
 func (r *reader) ofAThingAt(i int) bool {
 	return r.any(i-1, numbersThings) || r.any(i+1, timeUnit) || r.is(i+1, words.Unit) || r.is(i-1, words.Ordinal)
 }
@@ -257,8 +265,8 @@ func (r *reader) ofAThingAt(i int) bool {
 // numbersThings are words before a number that is none of the sets.
 var numbersThings = words.OfClasses(words.At, words.By, words.Label, words.Every, words.Rep, words.Round, words.Set, words.Compared)
 
-// read reports whether a number is the size of a set that was read, or how many there
-// were, of a skill or in all.
+// read reports whether a number is the size of a set that was read, or how many
+// there were, of a skill or in all.
 func (r *reader) read(n int) bool {
 	for i := range r.out.Days {
 		for _, set := range r.out.Days[i].Sets {
@@ -273,13 +281,14 @@ func (r *reader) read(n int) bool {
 // numberWord reports whether token i is a number in words.
 func (r *reader) numberWord(i int) bool { return r.is(i, words.Ones) || r.is(i, words.Tens) }
 
-// isScore reports whether a size is a number up to ten and may rate something: wrist 4.
+// isScore reports whether a size is a number up to ten and may rate something:
+// wrist 4.
 func (r *reader) isScore(s Span) bool {
 	return s.To == s.From+1 && r.t.Kind(s.From) == text.Number && r.t.Tokens[s.From].N <= 10
 }
 
-// ambiguous doubts which skill one word is meant for that is part of several names. It
-// reports false where the words are no such word.
+// ambiguous doubts which skill one word is meant for that is part of several
+// names. It reports false where the words are no such word.
 func (r *reader) ambiguous(s Span) bool {
 	if s.To != s.From+1 {
 		return false
@@ -295,8 +304,8 @@ func (r *reader) ambiguous(s Span) bool {
 	return true
 }
 
-// namesJoined doubts a word that nothing is known of and that a slash or a plus joins
-// to sets: it may be a skill's name, as in hh/mh/dh.
+// namesJoined doubts a word that nothing is known of and that a slash or a plus
+// joins to sets: it may be a skill's name, as in hh/mh/dh.
 func (r *reader) namesJoined() {
 	for at := 0; at+1 < len(r.segments); at++ {
 		s, next := &r.segments[at], &r.segments[at+1]
@@ -344,8 +353,8 @@ func (r *reader) besideNear(i int) bool {
 	return false
 }
 
-// mayName reports whether the word at token i may be of a name: one that nothing is
-// known of, or that says nothing beside sets.
+// mayName reports whether the word at token i may be of a name: one that
+// nothing is known of, or that says nothing beside sets.
 func (r *reader) mayName(i int) bool {
 	if r.t.Kind(i) != text.Word {
 		return false

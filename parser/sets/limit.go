@@ -86,8 +86,8 @@ func (r *reader) timesSigns(b *bout) (n int) {
 	return n
 }
 
-// oddlyMany reports whether a size is counted more often than one of one figure would
-// be.
+// oddlyMany reports whether a size is counted more often than one of one figure
+// would be.
 func (b *bout) oddlyMany() bool {
 	switch b.unit {
 	case seconds:
@@ -98,8 +98,8 @@ func (b *bout) oddlyMany() bool {
 	return false
 }
 
-// Alike counts the sets at the front that are equal and that one size may stand for:
-// writing them so reads back as the same sets.
+// Alike counts the sets at the front that are equal and that one size may stand
+// for: writing them so reads back as the same sets.
 func Alike(list []training.Set) int {
 	first := list[0]
 	n, work := 1, max(first.WorkS*max(first.Reps, 1), 1)

@@ -36,8 +36,9 @@ func (r *reader) list(e *entry) ([]bout, bool) {
 	return bouts, true
 }
 
-// countsAll reports whether the first size's count is of all of the list, which a
-// bracket or a colon opens, or that goes on with commas alone: 3 sets (7, 6, 5); 3 sets: 7, 6, 5.
+// countsAll reports whether the first size's count is of all of the list, which
+// a bracket or a colon opens, or that goes on with commas alone: 3 sets (7, 6,
+// 5); 3 sets: 7, 6, 5.
 func (r *reader) countsAll(bouts []bout) bool {
 	first := &bouts[0]
 	if first.count == len(bouts) && r.opensWithin(phrase{from: first.From, to: first.To}) {
@@ -82,8 +83,9 @@ func (r *reader) toldAgain(bouts []bout) bool {
 	return c == '(' || c == '[' || c == ':' || c == '='
 }
 
-// toldOneByOne reports whether a bare number before the skill says how many sets there
-// were, and what stands behind it tells each: 3 deep hangs, 30 29 and 27 seconds.
+// toldOneByOne reports whether a bare number before the skill says how many
+// sets there were, and what stands behind it tells each: 3 deep hangs, 30 29
+// and 27 seconds.
 func (r *reader) toldOneByOne(e *entry, bouts []bout) bool {
 	if len(bouts) < 2 || e.copied || !bouts[0].single() || bouts[0].To > e.name.From {
 		return false
@@ -93,8 +95,9 @@ func (r *reader) toldOneByOne(e *entry, bouts []bout) bool {
 	return timed && bouts[0].milli == int64(len(bouts)-1)*1000 && inTime
 }
 
-// byPlace puts sizes in order that are told of sets by their place alone: the third 4,
-// the first two 6. It reports false where some are not, or leave a set out.
+// byPlace puts sizes in order that are told of sets by their place alone: the
+// third 4, the first two 6. It reports false where some are not, or leave a set
+// out.
 func byPlace(bouts []bout) ([]bout, bool) {
 	all := 0
 	for i := range bouts {
@@ -147,7 +150,8 @@ func inTurn(bouts []bout) {
 	}
 }
 
-// sizesOneSet reports whether a size is of one of the sets told, named by its place.
+// sizesOneSet reports whether a size is of one of the sets told, named by its
+// place.
 func (b *bout) sizesOneSet() bool {
 	placed := b.of != nil && b.of.like == 0
 	return placed && !b.only && (b.milli > 0 || b.failed) && b.of.count == 1 && b.count == 0
@@ -186,8 +190,8 @@ func (r *reader) openRatios(e *entry) []bout {
 	return out
 }
 
-// setsOf reports whether a ratio tells how many sets there were of a size: two of 20, not
-// four of 5, nor two out of 20.
+// setsOf reports whether a ratio tells how many sets there were of a size: two
+// of 20, not four of 5, nor two out of 20.
 func (p *phrase) setsOf() bool {
 	return p.n == 1 && p.word != "/" || p.word == byOf && p.n <= 6 && p.m >= 6 && p.m >= 2*p.n
 }

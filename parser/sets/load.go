@@ -38,7 +38,8 @@ func (r *reader) loadPhrase(i int) (phrase, bool) {
 	return p, true
 }
 
-// loadTail reads what a weight is of: a vest adds, a counterweight or a band takes.
+// loadTail reads what a weight is of: a vest adds, a counterweight or a band
+// takes.
 func (r *reader) loadTail(p *phrase) {
 	for step := 0; step < 4; step++ {
 		j := p.to
@@ -59,7 +60,8 @@ func (r *reader) loadTail(p *phrase) {
 	}
 }
 
-// phraseEnd returns the token behind a phrase of a class at token i, or i for none.
+// phraseEnd returns the token behind a phrase of a class at token i, or i for
+// none.
 func phraseEnd(r *reader, i int, of words.Class) int {
 	next, _ := words.Phrase(r.t, i, of)
 	return next
@@ -100,12 +102,12 @@ func (r *reader) loadWords(i int) (phrase, bool) {
 	return one(filler, i), r.is(i, words.Body)
 }
 
-// loadSmall are words that may stand before a weight, beside those of a body and of a
-// counterweight.
+// loadSmall are words that may stand before a weight, beside those of a body
+// and of a counterweight.
 var loadSmall = words.OfClasses(words.Load, words.With, words.Article, words.Of)
 
-// loadLead passes words and signs before a weight. It returns whether the body's own
-// weight, or a counterweight, is among them.
+// loadLead passes words and signs before a weight. It returns whether the
+// body's own weight, or a counterweight, is among them.
 func (r *reader) loadLead(i int) (next int, body, counter bool) {
 	next = i
 	for step := 0; step < 5; step++ {
@@ -176,8 +178,8 @@ func (r *reader) helpPhrase(i int) (phrase, bool) {
 	return p, true
 }
 
-// heldBy reads that somebody held or pushed, with what of the body: held my feet, gave
-// me a push.
+// heldBy reads that somebody held or pushed, with what of the body: held my
+// feet, gave me a push.
 func (r *reader) heldBy(i int) (phrase, bool) {
 	next, ok := words.Phrase(r.t, i, words.Partner)
 	if r.is(next-1, words.My) && !r.any(next, limbs) && !words.Plural(r.t.Word(next)) { // holding my mum's bags
@@ -245,9 +247,9 @@ func (r *reader) footing(i int, with bool) (next int, helped bool) {
 // negated are words that say nothing of a set behind a no.
 var negated = words.OfClasses(words.Toes, words.Load, words.Body, words.Rest)
 
-// easedBy returns the end of what would have made a set easier or heavier, of which the
-// word at token i says there was none; it stands at token j, or was told before. It
-// returns i for none.
+// easedBy returns the end of what would have made a set easier or heavier, of
+// which the word at token i says there was none; it stands at token j, or was
+// told before. It returns i for none.
 func (r *reader) easedBy(i, j int) int {
 	p, ok := r.helpPhrase(j)
 	switch {
@@ -264,7 +266,8 @@ func (r *reader) easedBy(i, j int) int {
 // eases are those of them that make a set easier or heavier.
 var eases = words.OfClasses(words.Toes, words.Load)
 
-// alone reads words that say a set to be without help or load: on my own, vest off.
+// alone reads words that say a set to be without help or load: on my own, vest
+// off.
 func (r *reader) alone(i int) (phrase, bool) {
 	next, ok := words.Phrase(r.t, i, words.Unaided)
 	return phrase{kind: filler, word: without, from: i, to: next}, ok
@@ -362,7 +365,8 @@ func (r *reader) eachSide(i int) (phrase, bool) {
 	return one(each, i), r.is(i, words.Each) && (number || r.value(i) == 0) // je 7, and not je me repose
 }
 
-// withIt reads with it and without it of a help told before: 4 without the band, 2x8 with it.
+// withIt reads with it and without it of a help told before: 4 without the
+// band, 2x8 with it.
 func (r *reader) withIt(i int) (phrase, bool) {
 	told := func(p phrase) bool { return p.kind == help || r.saysUnaided(&p) }
 	return phrase{kind: doubtful, from: i, to: i + 2}, r.is(i+1, words.Those) && r.ends(i+2) && slices.ContainsFunc(r.phrases, told)

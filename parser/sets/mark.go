@@ -31,8 +31,8 @@ func (r *reader) lineMark(i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// standsOff reports whether a sign is glued to the number at token i, and a word or a
-// number stands behind it after a blank.
+// standsOff reports whether a sign is glued to the number at token i, and a
+// word or a number stands behind it after a blank.
 func (r *reader) standsOff(i int) bool {
 	if !r.t.Glued(i+1) || r.t.Kind(i+1) != text.Sign || r.t.Glued(i+2) {
 		return false
@@ -41,8 +41,8 @@ func (r *reader) standsOff(i int) bool {
 	return next == text.Word || next == text.Number
 }
 
-// opensNumbered reports whether the message begins with "1. ": then the points that
-// follow may stand on one line.
+// opensNumbered reports whether the message begins with "1. ": then the points
+// that follow may stand on one line.
 func (r *reader) opensNumbered() bool {
 	n, _ := r.num(0)
 	return n == 1 && r.t.Is(1, '.') && !r.t.Glued(2)
@@ -64,8 +64,8 @@ func (r *reader) wordMark(i int) (phrase, bool) {
 	return phrase{kind: separator, at: '\n', from: i, to: i + 2}, marks
 }
 
-// letterMark reads a letter and a figure that only name a line or a round: "A1 3x30s",
-// "R1 5 dips 6 rows, R2 5 dips".
+// letterMark reads a letter and a figure that only name a line or a round: "A1
+// 3x30s", "R1 5 dips 6 rows, R2 5 dips".
 func (r *reader) letterMark(i int) (phrase, bool) {
 	word := r.t.Word(i)
 	if string(word) == "r" && r.ends(i-1) && r.digits(i+1) == 1 && r.t.Glued(i+1) && !r.t.Glued(i+2) && r.t.Kind(i+2) == text.Number {

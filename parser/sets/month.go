@@ -77,8 +77,8 @@ func (r *reader) dayOfMonth(i int) (dated, bool) {
 	return r.latestOf(n, next), said || heads
 }
 
-// dayNumber reads what a day without its month may be called: 23rd, the second, 15:
-// at the head of what was done.
+// dayNumber reads what a day without its month may be called: 23rd, the second,
+// 15: at the head of what was done.
 func (r *reader) dayNumber(i int) (n, next int, ok bool) {
 	if n, next, ok := r.ordinal(i); ok {
 		return n, next, true

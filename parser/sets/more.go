@@ -30,8 +30,8 @@ func (a *assembler) more(p *part) {
 	}
 }
 
-// tellsOfThose gives an effort, a help or a load to the sets that the clause before named:
-// last set to the limit, effort 10.
+// tellsOfThose gives an effort, a help or a load to the sets that the clause
+// before named: last set to the limit, effort 10.
 func (a *assembler) tellsOfThose(p *part, said *aside) bool {
 	of := aside{effort: said.effort, help: said.help, load: said.load}
 	if a.about == nil || a.at != a.aboutAt+1 || p.sign != ',' || !a.open.hasSizes() || of.empty() || a.about.kind != which {
@@ -43,8 +43,9 @@ func (a *assembler) tellsOfThose(p *part, said *aside) bool {
 	return true
 }
 
-// moreSaid is what a part says of sets, less what it says of those to come, and what
-// other words may have meant otherwise. Its count goes to the sets it is of.
+// moreSaid is what a part says of sets, less what it says of those to come, and
+// what other words may have meant otherwise. Its count goes to the sets it is
+// of.
 func (a *assembler) moreSaid(p *part) aside {
 	said, plain := p.said, true
 	if p.segment.talk > 0 || p.sign == '(' && a.open == nil && a.at > 0 && a.segments[a.at-1].talk > 0 { // a pram of 25 kg
@@ -66,8 +67,8 @@ func (a *assembler) moreSaid(p *part) aside {
 	return said
 }
 
-// leads reports whether a part stands apart from the sizes before it, or leads to those
-// behind.
+// leads reports whether a part stands apart from the sizes before it, or leads
+// to those behind.
 func (p *part) leads() bool {
 	return sentenceEnds(p.sign) || p.sign == '\n' || p.sign == '>' || p.segment.next == ':'
 }
@@ -81,8 +82,8 @@ func (a *assembler) sizesFollow() bool {
 	return next.skills == 0 && next.line == a.segments[a.at].line && a.sizeFirst(next)
 }
 
-// doubtHelp doubts a help or a load told among other words behind a skill: it may be
-// of its sets.
+// doubtHelp doubts a help or a load told among other words behind a skill: it
+// may be of its sets.
 func (a *assembler) doubtHelp(said *aside) {
 	p := said.help
 	if p == nil {
@@ -105,8 +106,8 @@ func (a *assembler) amongWords(p *part) aside {
 	return said
 }
 
-// plainly returns what holds among other words as well: only what says itself what it
-// is, an effort and a rest with its length.
+// plainly returns what holds among other words as well: only what says itself
+// what it is, an effort and a rest with its length.
 func (a *aside) plainly() aside {
 	said := aside{effort: a.effort, rest: a.rest}
 	if said.rest != nil && said.rest.n < 0 {
@@ -115,8 +116,8 @@ func (a *aside) plainly() aside {
 	return said
 }
 
-// sayOf gives what a part says to the sizes that wait for a skill, to the entries to
-// come or to the open entry.
+// sayOf gives what a part says to the sizes that wait for a skill, to the
+// entries to come or to the open entry.
 func (a *assembler) sayOf(p *part, said aside) {
 	switch e := a.open; {
 	case len(a.pending) > 0:
@@ -133,8 +134,8 @@ func (a *assembler) sayOf(p *part, said aside) {
 	}
 }
 
-// outcomeOf gives what a part says of how the open entry's sets came off to it; among
-// other words nothing is said to have failed.
+// outcomeOf gives what a part says of how the open entry's sets came off to it;
+// among other words nothing is said to have failed.
 func (a *assembler) outcomeOf(e *entry, p *part, noisy bool) {
 	e.each, e.tried = e.each || p.each, e.tried || p.tried
 	if p.made != nil && (p.made.n >= 0 || a.names.Rungs[e.rung].Unit == training.Tried) {
@@ -145,8 +146,8 @@ func (a *assembler) outcomeOf(e *entry, p *part, noisy bool) {
 	}
 }
 
-// sideOfNext reports whether a side alone in its clause is of the size behind it: (L)
-// 10s (R) 8s.
+// sideOfNext reports whether a side alone in its clause is of the size behind
+// it: (L) 10s (R) 8s.
 func (a *assembler) sideOfNext(p *part) bool {
 	if !a.open.hasSizes() {
 		return true
@@ -169,8 +170,8 @@ func (a *assembler) failedOf(e *entry, p *part) {
 	}
 }
 
-// restOfRound gives the rest behind a round that ends in another exercise to the last
-// skill of it that counts.
+// restOfRound gives the rest behind a round that ends in another exercise to
+// the last skill of it that counts.
 func (a *assembler) restOfRound(e *entry, rest *phrase) {
 	for i := len(a.entries) - 1; i >= 0 && a.entries[i].line == e.line; i-- {
 		if o := a.entries[i]; !o.other && len(o.bouts) > 0 {
@@ -180,8 +181,8 @@ func (a *assembler) restOfRound(e *entry, rest *phrase) {
 	}
 }
 
-// restOfList gives a rest to the entries before the last that it goes on with: 14 rows, 13
-// rows, 2 min rest.
+// restOfList gives a rest to the entries before the last that it goes on with:
+// 14 rows, 13 rows, 2 min rest.
 func (a *assembler) restOfList(rest *phrase) {
 	for i := len(a.entries) - 1; i > 0 && a.entries[i].lists; i-- {
 		bouts := a.entries[i-1].bouts
@@ -189,9 +190,9 @@ func (a *assembler) restOfList(rest *phrase) {
 	}
 }
 
-// sayMore puts what is said to the last size; on a line or in a sentence of its own
-// an effort or a rest is said of all that has none, and so is a rest at the end that
-// is said of each.
+// sayMore puts what is said to the last size; on a line or in a sentence of its
+// own an effort or a rest is said of all that has none, and so is a rest at the
+// end that is said of each.
 func (a *assembler) sayMore(e *entry, said aside, sign rune) {
 	at := len(e.bouts) - 1
 	for at > 0 && e.bouts[at].only { // that was of some sets only

@@ -31,8 +31,9 @@ func (r *reader) anySize() bool {
 	return failure && len(r.phrases) > 1 && r.anySkill()
 }
 
-// cameOffSoon reports whether words before or behind the skill at phrase i say that
-// it came off or was tried: did a muscle-up, my first muscle-up, muscle-up!!
+// cameOffSoon reports whether words before or behind the skill at phrase i say
+// that it came off or was tried: did a muscle-up, my first muscle-up,
+// muscle-up!!
 func (r *reader) cameOffSoon(i int) bool {
 	p := &r.phrases[i]
 	for j := max(p.from-4, 0); j < p.from; j++ {
@@ -83,8 +84,9 @@ func (r *reader) dropNegated() {
 	}
 }
 
-// negatedBy returns the phrase before the skill at phrase i, with nothing but small
-// words between, or behind its colon, that says it was not done; -1 for none.
+// negatedBy returns the phrase before the skill at phrase i, with nothing but
+// small words between, or behind its colon, that says it was not done; -1 for
+// none.
 func (r *reader) negatedBy(i int) int {
 	if to := r.phrases[i].to; i+2 < len(r.phrases) && r.t.OneOf(to, ":-") && r.is(to+1, words.Negative) && r.ends(r.phrases[i+2].to) {
 		return i + 2 // transitions: skipped
@@ -138,9 +140,10 @@ func (r *reader) sharedNouns() {
 	}
 }
 
-// tellingWords reads the one word that tells a rung from all others, beside a size and
-// with nothing else in its segment or right behind it: deep 30 30 25, 30s high / 30s mid,
-// did 3x15s mid. It may stand alone before its sizes as well: my hangs: deep, 30 30 25.
+// tellingWords reads the one word that tells a rung from all others, beside a
+// size and with nothing else in its segment or right behind it: deep 30 30 25,
+// 30s high / 30s mid, did 3x15s mid. It may stand alone before its sizes as
+// well: my hangs: deep, 30 30 25.
 func (r *reader) tellingWords() {
 	for i := range r.phrases {
 		p := &r.phrases[i]
@@ -153,8 +156,9 @@ func (r *reader) tellingWords() {
 	}
 }
 
-// aloneWithSizes reports whether sizes, and nothing but them, stand beside phrase i in
-// its segment. Right beside a time small words may stand there as well: so I did 15s mid.
+// aloneWithSizes reports whether sizes, and nothing but them, stand beside
+// phrase i in its segment. Right beside a time small words may stand there as
+// well: so I did 15s mid.
 func (r *reader) aloneWithSizes(i int) bool {
 	if i > 0 && r.phrases[i-1].kind == separator && i+2 < len(r.phrases) && r.phrases[i+1].kind == separator {
 		next := &r.phrases[i+2] // my hangs: deep, 30 30 25
@@ -163,7 +167,8 @@ func (r *reader) aloneWithSizes(i int) bool {
 	return r.besideSizes(i)
 }
 
-// besideSizes reports whether sizes, with small words at most, stand beside phrase i.
+// besideSizes reports whether sizes, with small words at most, stand beside
+// phrase i.
 func (r *reader) besideSizes(i int) bool {
 	sizes, small, timed := 0, false, false
 	for _, step := range [...]int{-1, 1} {
@@ -182,9 +187,9 @@ func (r *reader) besideSizes(i int) bool {
 	return sizes > 0 && (timed || !small)
 }
 
-// goesWithSize reports whether the word at phrase i has a time or sets right before it, or
-// right behind it and nothing that it could say more of before, and no word behind it that
-// it goes with: 3x15s mid, deep 3x30s, 30s of deep.
+// goesWithSize reports whether the word at phrase i has a time or sets right
+// before it, or right behind it and nothing that it could say more of before,
+// and no word behind it that it goes with: 3x15s mid, deep 3x30s, 30s of deep.
 func (r *reader) goesWithSize(i int) bool {
 	before, behind := r.pastOfFor(i, -1), r.pastOfFor(i, 1)
 	if r.timedOrCounted(before) {
@@ -195,7 +200,8 @@ func (r *reader) goesWithSize(i int) bool {
 	return opens && !age && r.timedOrCounted(behind)
 }
 
-// pastOfFor returns the phrase before or behind phrase i, past an of or a for; nil for none.
+// pastOfFor returns the phrase before or behind phrase i, past an of or a for;
+// nil for none.
 func (r *reader) pastOfFor(i, step int) *phrase {
 	j := i + step
 	if j >= 0 && j < len(r.phrases) && (r.is(r.phrases[j].from, words.Of) || r.is(r.phrases[j].from, words.For)) {
@@ -207,8 +213,8 @@ func (r *reader) pastOfFor(i, step int) *phrase {
 	return &r.phrases[j]
 }
 
-// aloneBefore reports whether the word at phrase i stands alone in its segment, with a
-// comma or a colon and a size behind it.
+// aloneBefore reports whether the word at phrase i stands alone in its segment,
+// with a comma or a colon and a size behind it.
 func (r *reader) aloneBefore(i int) bool {
 	if i > 0 && r.phrases[i-1].kind != separator || i+2 >= len(r.phrases) {
 		return false
@@ -217,8 +223,8 @@ func (r *reader) aloneBefore(i int) bool {
 	return sign.kind == separator && (sign.at == ',' || sign.at == ':') && next.kind == sized && r.t.Kind(next.from) == text.Number
 }
 
-// timedOrCounted reports whether a phrase is a size with its unit or its sets, in figures,
-// that somebody may hold.
+// timedOrCounted reports whether a phrase is a size with its unit or its sets,
+// in figures, that somebody may hold.
 func (r *reader) timedOrCounted(p *phrase) bool {
 	if p == nil || p.kind != sized || r.t.Kind(p.from) != text.Number {
 		return false
@@ -239,8 +245,8 @@ func (r *reader) unknownWord(i int) bool {
 	return mayMisspell.has(p.kind) && r.oneWord(p) && r.unknown(p.from)
 }
 
-// besideSize reports whether a size stands in the same segment, or in the one before
-// or behind with nothing but harmless words between.
+// besideSize reports whether a size stands in the same segment, or in the one
+// before or behind with nothing but harmless words between.
 func (r *reader) besideSize(i int) bool {
 	for j := i; j >= 0 && i-j < 12 && r.phrases[j].kind != separator; j-- {
 		if k := r.phrases[j].kind; k == sized || k == ratio || k == counted {
@@ -280,8 +286,8 @@ func (r *reader) misspelt(i int) {
 	}
 }
 
-// partWord reports whether phrase i may be a word of a misspelt name: one word that
-// is unknown or part of a name.
+// partWord reports whether phrase i may be a word of a misspelt name: one word
+// that is unknown or part of a name.
 func (r *reader) partWord(i int) bool {
 	p := &r.phrases[i]
 	switch {
@@ -326,8 +332,8 @@ func (r *reader) isNear(from, to int) bool {
 	return true
 }
 
-// MayCount reports whether a folded word may be a number or tell of a set that needs
-// none: a message with no figure and no such word holds no sets.
+// MayCount reports whether a folded word may be a number or tell of a set that
+// needs none: a message with no figure and no such word holds no sets.
 func (r *Reader) MayCount(word []byte) bool {
 	if !r.shapes.May(word) {
 		return false

@@ -8,14 +8,14 @@ import (
 // number is a value read from figures or words, in thousandths.
 type number struct {
 	milli int64
-	whole bool // written without a fraction
-	words bool // written out
+	whole bool // it is written without a fraction
+	words bool // it is written in words
 }
 
 func (n number) int() int { return int(n.milli / 1000) }
 
-// Units by what they measure; longUnit are those of time that are told in halves and
-// quarters.
+// Classes of units by what they measure. longUnit are those of time of which
+// people say halves and quarters.
 var (
 	anyUnit    = words.OfClasses(words.Second, words.Minute, words.Hour, words.Kilogram, words.Pound)
 	longUnit   = words.OfClasses(words.Minute, words.Hour)

@@ -6,9 +6,10 @@ import (
 	"rungbook/parser/words"
 )
 
-// opensSentence reports whether a day opens a clause that says more than a day, and in
-// whose sentence sets follow: on Saturday I trained alone, 3x12 rows. Of a clause that may
-// say that nothing was done that day it is asked; see lostDay.
+// opensSentence reports whether a day opens a clause that says more than a day,
+// and in whose sentence sets follow: on Saturday I trained alone, 3x12 rows. Of
+// a clause that may say that nothing was done that day it is asked; see
+// lostDay.
 func (r *reader) opensSentence(s *segment, p *phrase) bool {
 	next := s.next == ',' || s.next == '-' || s.next == ':'
 	if !s.opens() && s.sign != ';' || !next || r.firstSaid(s) != p {
@@ -31,8 +32,8 @@ func (r *reader) quiet(s *segment) bool {
 // restful are words of a clause that may say that nothing was done.
 var restful = words.OfClasses(words.Rest, words.Off, words.None, words.Negative, words.Was, words.Planned, words.Fail, words.Will)
 
-// lostDay doubts whether sets that name no day are of one that is named beside them and
-// belongs to none: yesterday I rested, 3x12 rows.
+// lostDay doubts whether sets that name no day are of one that is named beside
+// them and belongs to none: yesterday I rested, 3x12 rows.
 func (r *reader) lostDay(marks []mark) {
 	for _, e := range r.entries {
 		if e.day < 0 && r.tells(e) && !e.other {
@@ -68,13 +69,15 @@ func (r *reader) lostDay(marks []mark) {
 	}
 }
 
-// holdsFigure reports whether a number of a segment is none of the sets: the day is its own.
+// holdsFigure reports whether a number of a segment is none of the sets: the
+// day is its own.
 func (r *reader) holdsFigure(s *segment) bool {
 	return slices.ContainsFunc(r.phrases[s.from:s.to], func(p phrase) bool { return p.kind == figure })
 }
 
-// contradicts reports whether words before or behind the day at phrase i say it of sets told
-// elsewhere, which have another day: the dips were yesterday, today the same again.
+// contradicts reports whether words before or behind the day at phrase i say it
+// of sets told elsewhere, which have another day: the dips were yesterday,
+// today the same again.
 func (r *reader) contradicts(s *segment, i int) bool {
 	p := &r.phrases[i]
 	if s.gives || s.next == ':' {
@@ -88,9 +91,10 @@ func (r *reader) contradicts(s *segment, i int) bool {
 	return r.is(p.from-1, words.Was) && i >= s.from+2 && r.phrases[i-2].kind == skill
 }
 
-// mayBeOf reports whether a day may be that of sets which name none: it is said of them, or
-// today is not named, and it stands in their clause or opens its own, or behind words that
-// tell, as in did them yesterday. We go again on Friday says nothing of sets.
+// mayBeOf reports whether a day may be that of sets which name none: it is said
+// of them, or today is not named, and it stands in their clause or opens its
+// own, or behind words that tell, as in did them yesterday. We go again on
+// Friday says nothing of sets.
 func (r *reader) mayBeOf(s *segment, p *phrase) bool {
 	switch {
 	case r.pureDay(s):
@@ -130,8 +134,8 @@ func (r *reader) mayDate(p *phrase) bool {
 	return past && !r.judged(p) && !r.owns(p) && !r.compared(p, p.from-1)
 }
 
-// undatedNear reports whether sets that no day was found for stand in the sentence of a
-// segment, in the one before or in the one behind.
+// undatedNear reports whether sets that no day was found for stand in the
+// sentence of a segment, in the one before or in the one behind.
 func (r *reader) undatedNear(at int) bool {
 	ends := 0
 	for i := at; i >= 0 && i > at-maxAhead && ends < 2; i-- {

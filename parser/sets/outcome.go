@@ -40,8 +40,8 @@ func (r *reader) fail(i int) (phrase, bool) {
 	return p, true
 }
 
-// cutShort reads what a set reached that ended early: bailed at 16, let go at 26s. It
-// was done as far as that, and did not fail.
+// cutShort reads what a set reached that ended early: bailed at 16, let go at
+// 26s. It was done as far as that, and did not fail.
 func (r *reader) cutShort(i int) (phrase, bool) {
 	next, ok := words.Phrase(r.t, i, words.Cut)
 	if !ok && r.is(i, words.Cut) {
@@ -54,8 +54,9 @@ func (r *reader) cutShort(i int) (phrase, bool) {
 	return phrase{kind: failed, size: size{amount: a}, short: true, from: i, to: a.to}, ok && reached
 }
 
-// afterSets returns the end of how many sets were done when it ended early, at token i:
-// after set 2, after two sets. It returns i where that is no more than a size's count.
+// afterSets returns the end of how many sets were done when it ended early, at
+// token i: after set 2, after two sets. It returns i where that is no more than
+// a size's count.
 func (r *reader) afterSets(i int) int {
 	switch {
 	case !r.is(i, words.Reached):
@@ -115,8 +116,8 @@ func (r *reader) failedWhich(i int) (next int, set nth, ok bool) {
 // failedWords are words that may be said for a set that failed.
 var failedWords = words.OfClasses(words.Set, words.Rep, words.Try, words.Ones)
 
-// try reads the word attempts; in "4th try" it counts none. On try 4, on try number 4, it
-// was the fourth that came off.
+// try reads the word attempts; in "4th try" it counts none. On try 4, on try
+// number 4, it was the fourth that came off.
 func (r *reader) try(i int) (phrase, bool) {
 	p := one(tried, i)
 	if !r.is(i-1, words.On) {
@@ -132,7 +133,8 @@ func (r *reader) try(i int) (phrase, bool) {
 	return p, true
 }
 
-// nthTry reads which attempt it was that came off: on the 7th try, on my third attempt.
+// nthTry reads which attempt it was that came off: on the 7th try, on my third
+// attempt.
 func (r *reader) nthTry(i int) (phrase, bool) {
 	set, next, ok := r.lastOrNth(r.whichLead(i + 1))
 	return phrase{kind: tried, n: set.first, from: i, to: next + 1}, ok && set.first > 0 && r.is(next, words.Try)
@@ -151,8 +153,8 @@ func (r *reader) outcome(i int) (phrase, bool) {
 	return p, r.is(i, words.None) && r.ends(i+1) && (r.ends(i-1) || r.behindSet())
 }
 
-// behindSet reports whether a set, or a then that goes on with them, was read last:
-// third set zero.
+// behindSet reports whether a set, or a then that goes on with them, was read
+// last: third set zero.
 func (r *reader) behindSet() bool {
 	n := len(r.phrases) - 1
 	return n >= 0 && (r.phrases[n].kind == which || r.phrases[n].kind == separator && r.phrases[n].at == '>')
@@ -182,8 +184,8 @@ func (r *reader) made(i int) (phrase, bool) {
 	return p, behind && r.ends(i+1)
 }
 
-// closesOutcome reports whether the number from token i to next is how many came off:
-// nothing goes on behind it, no list and no size.
+// closesOutcome reports whether the number from token i to next is how many
+// came off: nothing goes on behind it, no list and no size.
 func (r *reader) closesOutcome(i, next int) bool {
 	closed := r.ends(next) && r.t.Kind(next) != text.Number
 	return (closed || r.is(next, words.Of)) && !r.slashed(i)
@@ -215,8 +217,8 @@ func (r *reader) madeOf(i int) (phrase, bool) {
 // misspelt.
 func (r *reader) triesTold() bool { return r.lastOf(tried) != nil }
 
-// goesTold reports whether a number stands behind the skill named last: then "2 of them" is
-// how many of those attempts came off, else how many there were.
+// goesTold reports whether a number stands behind the skill named last: then "2
+// of them" is how many of those attempts came off, else how many there were.
 func (r *reader) goesTold() bool {
 	size, of := r.lastOf(sized), r.lastOf(skill)
 	return size != nil && (size.from > of.from || size.to == of.from || r.triesBehind(size))
@@ -231,8 +233,8 @@ func (r *reader) triedBefore() bool {
 	return p != nil && r.isTried(p.at)
 }
 
-// lastOf returns the last phrase of a kind; nil where none was read, or none so near that
-// the cost stays linear.
+// lastOf returns the last phrase of a kind; nil where none was read, or none so
+// near that the cost stays linear.
 func (r *reader) lastOf(k kind) *phrase {
 	for n := len(r.phrases) - 1; n >= max(0, len(r.phrases)-nearPhrases); n-- {
 		if p := &r.phrases[n]; p.kind == k {
@@ -276,7 +278,8 @@ func (r *reader) outOf(i int) (phrase, bool) {
 	return r.forTries(n, i, next)
 }
 
-// partOfSets passes how many sets there were to be: 2 of 3 sets, 4 of the 5 sets of 8.
+// partOfSets passes how many sets there were to be: 2 of 3 sets, 4 of the 5
+// sets of 8.
 func (r *reader) partOfSets(n number, i int) (next int, ok bool) {
 	to, over := r.outOfTen(i)
 	if over == 0 && r.is(i, words.Of) && r.is(i+1, words.The) {
@@ -300,8 +303,8 @@ func (r *reader) ofThem(n number, from, to int) (phrase, bool) {
 // byOf is the word of a ratio that nothing but an of joins: two of 20.
 const byOf = "of"
 
-// setsOf reads a count and a size where the word between them tells no part of several:
-// 3 de 6 dips.
+// setsOf reads a count and a size where the word between them tells no part of
+// several: 3 de 6 dips.
 func (r *reader) setsOf(n number, i, next int) (phrase, bool) {
 	if !r.is(next, words.Of) || r.value(next) != 1 || n.int() < 1 || r.triedBefore() {
 		return phrase{}, false

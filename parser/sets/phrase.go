@@ -9,75 +9,77 @@ import (
 	"rungbook/training"
 )
 
-// kind is the kind of a phrase.
+// kind is the kind of a phrase. Which fields of the phrase it uses stands
+// behind it.
 type kind uint8
 
 const (
 	talk       kind = iota // words that are none of the grammar's
 	filler                 // words and signs known to say nothing of sets
 	separator              // at: the sign; see sign
-	skill                  // at: index of the rung
-	ladder                 // at: index of the ladder, as a heading
-	exercise               // of no ladder
-	sized                  // size
-	counted                // size.count sets, or rounds, without a size
-	ratio                  // n out of m
-	rested                 // n: seconds, -1: no length said
-	effort                 // levels, in tenths
-	load                   // n in hectograms, m 1: of a band
-	help                   // word
-	side                   // word: left, right, each
-	each                   // each, with no side
-	failed                 // of the size before it, of set, or at size
-	tried                  // the word attempts
-	cameOff                // n came off; -1: as many as were told
-	which                  // set: sets of those told before
-	same                   // the same as the entry before
-	dayNamed               // dated
-	correction             // what follows takes the place of what stood before
-	retracted              // sets told before go: set, or those of the skill at where word says so
-	doubtful               // words that may change what was done
-	hedge                  // words that do, where they stand beside sets
-	figure                 // a number that is no size, with what shows it
-	remark                 // the rest of the line is a remark
+	skill                  // a skill's name; at: index of the rung
+	ladder                 // a ladder's name, as a heading; at: index of the ladder
+	exercise               // the name of an exercise of no ladder
+	sized                  // a size; size
+	counted                // a count of sets or rounds without a size; size.count
+	ratio                  // n out of m; word: "/" or byOf where the sign or the word between them matters
+	rested                 // a rest; n: seconds, -1 where no length was said; m: 1 where it is of all sets
+	effort                 // levels: in tenths; m: 1 where it was told by reps in reserve
+	load                   // n: hectograms; m: 1 where it is the pull of a band
+	help                   // what helped; word; m: 1 where somebody held or pushed, which can be of nothing but sets
+	side                   // word: left, right or each
+	each                   // the word each, without a side
+	failed                 // a failure; set: of which sets; size: how far it came, or how many failed; else of the size before it
+	tried                  // the word attempts; n: which attempt was done, 0 where unsaid
+	cameOff                // n: how many attempts were done, -1 for as many as were told
+	which                  // set: which of the sets told before are meant
+	same                   // says that it was the same as the entry before
+	dayNamed               // a day; day
+	correction             // what stands behind it replaces what stood before it
+	retracted              // takes sets back: set, or if word is "name" those of the rung at
+	doubtful               // words that may change what was done, wherever they stand beside sets
+	hedge                  // words that change what was done only if they are said of the sets
+	figure                 // a number that is no size, with the words that show it
+	remark                 // the head of a remark, which the rest of the line is
 )
 
 // phrase is a few tokens that mean one thing.
 type phrase struct {
 	kind   kind
-	near   bool // skill: misspelt
-	short  bool // failed: ended early, and did not fail
-	from   int  // tokens, half-open
+	near   bool // of a skill: the name is misspelt
+	short  bool // of a failure: the set ended early and did not fail
+	from   int  // from and to are tokens, half-open
 	to     int
-	at     int
-	n, m   int // tried: n the number of the attempt that came off
-	size   size
-	set    nth
-	levels []int
-	word   string
-	day    dated
-	fault  Code // what is wrong with it, "" nothing
+	at     int    // of a skill, ladder, separator or what is taken back: see the kinds
+	n, m   int    // see the kinds; 0 where a kind does not use them
+	size   size   // of a size, a count, a failure
+	set    nth    // of a failure, of what is taken back and of which sets
+	levels []int  // of an effort, in tenths: one, or one for each set
+	word   string // see the kinds; "" where a kind does not use it
+	day    dated  // of a day
+	fault  Code   // what is wrong with it; "" for nothing
 }
 
-// size is one size: count sets of an amount, or of reps of an amount each.
+// size is so many sets of an amount or, where reps is said, of so many reps of the
+// amount each.
 type size struct {
 	amount
-	count  int  // 0 where unsaid
-	reps   int  // 0 where unsaid
-	loud   bool // the count was said with its own word
-	rounds bool // the count is of rounds
-	behind bool // the count stood behind the amount
+	count  int  // how many sets; 0 where unsaid
+	reps   int  // how many reps of the amount each; 0 where unsaid
+	loud   bool // the count has a word of its own: sets, rounds
+	rounds bool // it is a count of rounds
+	behind bool // the count stands behind the amount
 }
 
-// nth tells which of the sets told before are meant.
+// nth says which of the sets told before are meant.
 type nth struct {
-	first int // from 1; 0 is the last
-	count int // how many; 0 where no set is meant at all
-	like  int // the last of this many seconds or reps is meant; 0 where none is told by its size
+	first int // the number of the first of them, from 1; 0 for the last ones
+	count int // how many; 0 where no sets are meant
+	like  int // it is the last set of so many seconds or reps; 0 where the sets are not named by their size
 }
 
-// phrase cuts the tokens into phrases. Every rule either takes tokens or leaves
-// them to the next.
+// phrase cuts the tokens into phrases: at each token the first rule that applies
+// takes it, with those behind it that belong to it.
 func (r *reader) phrase() {
 	for i := 0; r.t.Kind(i) != text.End; {
 		p, ok := r.phraseAt(i)
@@ -143,19 +145,20 @@ func (m marks) has(mark []byte) bool {
 // crossedOut are marks behind what was not done.
 const crossedOut marks = "❌✖✗✘🚫"
 
-// keycapTen is the one number that is a mark of its own.
+// keycapTen is the only keycap emoji that is one character, and so no number to
+// the scanner.
 const keycapTen marks = "🔟"
 
 func one(k kind, i int) phrase { return phrase{kind: k, from: i, to: i + 1} }
 
-// sign is a separator. Beside the signs themselves there are '&' for and, '>' for
+// sign returns a separator. c is the sign itself, or '&' for the word and, '>' for
 // then, '|' for or.
 func sign(c rune, i int) phrase { return phrase{kind: separator, at: int(c), from: i, to: i + 1} }
 
-// rule reads one kind of phrase at a token.
+// rule reads one kind of phrase at a token. It reports false where there is none.
 type rule func(*reader, int) (phrase, bool)
 
-// firstOf tries rules in order.
+// firstOf returns what the first of the rules reads that applies at token i.
 func (r *reader) firstOf(rules []rule, i int) (phrase, bool) {
 	for _, rule := range rules {
 		if p, ok := rule(r, i); ok {
@@ -165,11 +168,12 @@ func (r *reader) firstOf(rules []rule, i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// The rules at a number, tried in order, the longest meaning first. Those for figures
-// alone come before those that a number in words may begin as well.
+// The rules at a number, in the order in which they are tried: those that read
+// more come first. figureOnly are tried before numberRules, and only at
+// figures.
 var figureOnly, numberRules []rule
 
-// wordRules are tried in order at a word that is of one of the classes.
+// wordRules are tried in order at a word that is of one of their classes.
 var wordRules []wordRule
 
 type wordRule struct {
@@ -222,8 +226,8 @@ func init() {
 	}
 }
 
-// wordPhrase reads what begins with a word. Behind marks that only count lines names
-// come first: a rung may be called by any words.
+// wordPhrase reads what begins with a word. Marks that only count lines are tried
+// first and names second, since a rung may be called by any words.
 func (r *reader) wordPhrase(i int) (phrase, bool) {
 	for _, mark := range [...]rule{(*reader).letterMark, (*reader).wordMark} {
 		if p, ok := mark(r, i); ok {
@@ -256,7 +260,7 @@ func (r *reader) wordPhrase(i int) (phrase, bool) {
 	return r.plainWord(i)
 }
 
-// plainWord says what a word is that begins no phrase of its own.
+// plainWord reads a word that begins no phrase of several words.
 func (r *reader) plainWord(i int) (phrase, bool) {
 	for _, class := range [...]words.Class{words.Correct, words.Doubtful, words.Harmless} {
 		next, ok := words.Phrase(r.t, i, class)
@@ -291,7 +295,7 @@ func (r *reader) plainWord(i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// sayNothing are words that may stand between a size and a skill.
+// sayNothing are classes of words that may stand between a size and a skill.
 var sayNothing = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.For, words.At, words.In, words.On, words.To,
 	words.From, words.Article, words.The, words.This, words.My, words.With, words.Was, words.Only, words.Full, words.Each, words.Today,
 	words.Feel, words.Both, words.Few, words.Address, words.DayPart)
@@ -362,7 +366,8 @@ func (r *reader) note(i int) (phrase, bool) {
 	return phrase{kind: remark, from: i, to: i + 2}, r.t.Is(i+1, ':') && r.t.Kind(i-1) != text.Word // on a sticky note: 3x9 dips
 }
 
-// sameAgain reads same for, ditto, and the same again, which more words make a doubt.
+// sameAgain reads same for, ditto and the same again. Other words beside it
+// make it a doubt.
 func (r *reader) sameAgain(i int) (phrase, bool) {
 	if r.is(i+1, words.Adds) && r.sized && !r.is(i+2, words.Ahead) {
 		p := phrase{kind: same, from: i, to: i + 2}

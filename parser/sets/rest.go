@@ -26,8 +26,8 @@ func (r *reader) timedRest(i int) (phrase, bool) {
 	return r.restPhrase(a, i, j+1)
 }
 
-// restPhrase makes a rest of a length of time; its tail begins at token tail. What is
-// said of each, or between sets, may be of all of them.
+// restPhrase makes a rest of a length of time; its tail begins at token tail.
+// What is said of each, or between sets, may be of all of them.
 func (r *reader) restPhrase(a amount, from, tail int) (phrase, bool) {
 	p := phrase{kind: rested, n: restSeconds(a), from: from, to: r.restTail(tail)}
 	if p.n >= longWait && r.lastOf(skill) == nil { // waited 50 min
@@ -42,7 +42,8 @@ func (r *reader) restPhrase(a amount, from, tail int) (phrase, bool) {
 	return p, true
 }
 
-// longWait is from how many seconds on a rest before all sets is none between them.
+// longWait is from how many seconds on a rest before all sets is none between
+// them.
 const longWait = 600
 
 // ofAll are words that say a rest to be of all sets.
@@ -71,8 +72,9 @@ func (r *reader) restBehind(i int) bool {
 	return ok && (a.unit == seconds || r.ends(a.to)) && !r.counts(a)
 }
 
-// bareRest reports whether a number without a unit may be the rest that the word at
-// token i makes of it: 60 rest, 30 off, but not 5 between, 3 off the box.
+// bareRest reports whether a number without a unit may be the rest that the
+// word at token i makes of it: 60 rest, 30 off, but not 5 between, 3 off the
+// box.
 func (r *reader) bareRest(a amount, i int) bool {
 	switch {
 	case r.is(i, words.Between):
@@ -148,8 +150,8 @@ func (r *reader) pastRestSmall(i int) int {
 	return i
 }
 
-// restAlone reads rest alone in its clause: a rest without a length. Where more follows
-// it tells that there was one.
+// restAlone reads rest alone in its clause: a rest without a length. Where more
+// follows it tells that there was one.
 func (r *reader) restAlone(i int) (phrase, bool) {
 	alone := r.ends(i+1) && (i == 0 || r.ends(i-1) || r.is(i-1, words.With))
 	if alone && r.t.OneOf(i+1, ",.;=") && r.t.Kind(i+2) != text.End { // 25s, rest, 25s

@@ -2,8 +2,8 @@ package sets
 
 import "rungbook/parser/words"
 
-// goneSets completes a phrase that takes sets back with those that stand before it:
-// the last one doesn't count.
+// goneSets completes a phrase that takes sets back with those that stand before
+// it: the last one doesn't count.
 func (r *reader) goneSets(p, about *phrase) *phrase {
 	if about != nil && about.to == p.from && p.set.count == 0 && p.word == "" {
 		p.set, p.from = about.set, about.from
@@ -33,8 +33,8 @@ func (a *assembler) takeBack(gone *phrase) {
 	}
 }
 
-// countsSize reports whether a size is told with its count, so that it can't be told
-// how many such sets are meant.
+// countsSize reports whether a size is told with its count, so that it can't be
+// told how many such sets are meant.
 func (e *entry) countsSize(n int) bool {
 	for i := range e.bouts {
 		if b := &e.bouts[i]; n > 0 && b.milli == int64(n)*1000 && b.count > 1 {
@@ -44,8 +44,8 @@ func (e *entry) countsSize(n int) bool {
 	return false
 }
 
-// saidAgain reports whether a size only says one again that the open entry has: 3x5 ring
-// dips, yes 5, I watched the clip.
+// saidAgain reports whether a size only says one again that the open entry has:
+// 3x5 ring dips, yes 5, I watched the clip.
 func (a *assembler) saidAgain(b *bout) bool {
 	if !a.open.hasSizes() || len(a.open.bouts) > 1 || b.From < a.open.start() {
 		return false
@@ -63,8 +63,8 @@ func (a *assembler) saidAgain(b *bout) bool {
 	return !near
 }
 
-// tellsAbout takes a lone size for that of sets that were named before it with none:
-// the second is wrong, it was 16.
+// tellsAbout takes a lone size for that of sets that were named before it with
+// none: the second is wrong, it was 16.
 func (a *assembler) tellsAbout(p *part) bool {
 	if a.about == nil || a.at > a.aboutAt+1 || p.sign == '(' || p.segment.talk > 0 || len(p.bouts) != 1 || !p.bouts[0].single() {
 		return false
@@ -77,8 +77,8 @@ func (a *assembler) tellsAbout(p *part) bool {
 	return true
 }
 
-// passDay passes over a day that is said of sets taken back: forget the dips, that was
-// yesterday.
+// passDay passes over a day that is said of sets taken back: forget the dips,
+// that was yesterday.
 func (a *assembler) passDay(gone *phrase) {
 	for at := a.at; at <= a.at+1 && at < len(a.segments); at++ {
 		s := &a.segments[at]

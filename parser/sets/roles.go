@@ -32,8 +32,8 @@ func (r *reader) assignRoles() {
 	r.joinRoles()
 }
 
-// nearlySets reports whether a doubt is about a skill of the programme, or words near
-// one, beside sizes or a count.
+// nearlySets reports whether a doubt is about a skill of the programme, or
+// words near one, beside sizes or a count.
 func (r *reader) nearlySets() bool {
 	for i := range r.out.Doubts {
 		if d := &r.out.Doubts[i]; d.Code == MissingSize || r.nearName(d) {
@@ -48,8 +48,8 @@ func (r *reader) nearName(d *Doubt) bool {
 	return d.Code == AmbiguousSkill || d.Code == UnknownSkill && (r.resembles(d.Span) || r.namePart(d.Span))
 }
 
-// allParts reports whether a doubt is about unknown words all of which are of skills'
-// names.
+// allParts reports whether a doubt is about unknown words all of which are of
+// skills' names.
 func (r *reader) allParts(d *Doubt) bool {
 	if d.Code != UnknownSkill {
 		return false
@@ -72,7 +72,8 @@ func (r *reader) namePart(s Span) bool {
 	return false
 }
 
-// roleTable says what tokens of a kind are where they stand among sets, and elsewhere.
+// roleTable says what tokens of a kind are where they stand among sets, and
+// elsewhere.
 var roleTable = [remark + 1]struct{ among, elsewhere Role }{
 	sized: {Entry, Figure}, ratio: {Entry, Figure}, counted: {Entry, Figure}, failed: {Entry, Figure}, figure: {Figure, Figure},
 	exercise: {Entry, Talk}, which: {Entry, Talk}, skill: {Entry, Skill},
@@ -121,8 +122,8 @@ func (r *reader) roleOf(p *phrase, part bool) Role {
 	return roleTable[p.kind].elsewhere
 }
 
-// behindSets reports whether a token of sets stands before a phrase in its part of the
-// sentence.
+// behindSets reports whether a token of sets stands before a phrase in its part
+// of the sentence.
 func (r *reader) behindSets(p *phrase) bool {
 	for i := p.from - 1; i >= 0 && r.out.Roles[i] != Between; i-- {
 		if r.out.Roles[i] == Entry {
@@ -145,9 +146,10 @@ func (r *reader) dayRole(p *phrase) Role {
 	return Past
 }
 
-// glueRoles gives letters that are glued to a size and are no unit to its entry, words
-// near a name to theirs, and the words of another exercise to that one's: 30sce says
-// no more of what was done than 30s, nor do 3x20s toe hang or 3x10 zottman curls.
+// glueRoles gives letters that are glued to a size and are no unit to its
+// entry, words near a name to theirs, and the words of another exercise to that
+// one's: 30sce says no more of what was done than 30s, nor do 3x20s toe hang or
+// 3x10 zottman curls.
 func (r *reader) glueRoles() {
 	for i := range r.out.Doubts {
 		if d := &r.out.Doubts[i]; r.allParts(d) {
@@ -203,8 +205,8 @@ func (r *reader) joins(from, to int) bool {
 var calmWords = words.OfClasses(words.Harmless, words.Plain, words.Did, words.Of, words.In, words.On, words.Article, words.The, words.My,
 	words.With, words.Full, words.Only, words.And, words.Then, words.By, words.Approx, words.Rest, words.Noon)
 
-// calm reports whether every word outside the sets, and every sign, is one that says
-// nothing of whether they were done.
+// calm reports whether every word outside the sets, and every sign, is one that
+// says nothing of whether they were done.
 func (r *reader) calm() bool {
 	for i, role := range r.out.Roles {
 		switch {

@@ -30,8 +30,8 @@ func (a *assembler) rounds(count *phrase, line int) {
 	}
 }
 
-// announce notes a circuit that a size of its first skill begins, or one that a size
-// of its last skill ends: 12s high hold + toe support 15s x4 rounds.
+// announce notes a circuit that a size of its first skill begins, or one that a
+// size of its last skill ends: 12s high hold + toe support 15s x4 rounds.
 func (a *assembler) announce(p *part) {
 	if len(p.bouts) == 0 || a.circuit != nil {
 		return
@@ -47,8 +47,8 @@ func (a *assembler) announce(p *part) {
 	}
 }
 
-// followsUncounted reports whether the entry before the open one stands on the line
-// and has no count.
+// followsUncounted reports whether the entry before the open one stands on the
+// line and has no count.
 func (a *assembler) followsUncounted(line int) bool {
 	n := len(a.entries)
 	return n > 1 && a.entries[n-2].line == line && a.entries[n-2].uncounted()
@@ -78,8 +78,9 @@ func (a *assembler) moreCount(p *part) {
 	}
 }
 
-// countsSome reports whether a count is of some of the sets told, and no count of them
-// all: two of them fine. Which ones is asked where something is said of them.
+// countsSome reports whether a count is of some of the sets told, and no count
+// of them all: two of them fine. Which ones is asked where something is said of
+// them.
 func (a *assembler) countsSome(p *part) bool {
 	e := a.open
 	if !e.hasSizes() || !a.is(p.count.to-1, words.Those) || !e.counted && len(e.bouts) == 1 {
@@ -91,8 +92,8 @@ func (a *assembler) countsSome(p *part) bool {
 	return true
 }
 
-// giveCount gives a count that stands alone to an entry that has none apart: to the
-// open entry's one size, else to its list.
+// giveCount gives a count that stands alone to an entry that has none apart: to
+// the open entry's one size, else to its list.
 func (a *assembler) giveCount(e *entry, count *phrase) {
 	if count.size.loud { // dips x8, three sets
 		a.repsOfCount(e)
@@ -108,7 +109,8 @@ func (a *assembler) giveCount(e *entry, count *phrase) {
 	}
 }
 
-// repsOfCount takes what looks like the count of a skill without sizes for its reps: dips x8.
+// repsOfCount takes what looks like the count of a skill without sizes for its
+// reps: dips x8.
 func (r *reader) repsOfCount(e *entry) {
 	p := e.outer
 	if p == nil || e.circuit || len(e.bouts) > 0 || r.names.Rungs[e.rung].Unit != training.Counted {

@@ -20,8 +20,8 @@ func (r *reader) passScores() {
 	}
 }
 
-// isScoreOut reports whether a phrase may be a score out of ten that does not say of
-// what. tried says that a skill is named of which it may count attempts.
+// isScoreOut reports whether a phrase may be a score out of ten that does not
+// say of what. tried says that a skill is named of which it may count attempts.
 func (r *reader) isScoreOut(p *phrase, tried bool) bool {
 	switch p.kind {
 	case effort:
@@ -47,8 +47,8 @@ func (r *reader) namesTried() bool {
 	return false
 }
 
-// behindTalk reports whether the last that was said before phrase i is something that
-// nothing is known of.
+// behindTalk reports whether the last that was said before phrase i is
+// something that nothing is known of.
 func (r *reader) behindTalk(i int) bool {
 	for i--; i >= 0; i-- {
 		switch r.phrases[i].kind {
@@ -60,9 +60,9 @@ func (r *reader) behindTalk(i int) bool {
 	return false
 }
 
-// score reports whether n out of ten, or of five, rates something else than the sets:
-// it stands behind talk or an emoji, or, out of ten, where no skill is named, among
-// talk or in a sentence of its own.
+// score reports whether n out of ten, or of five, rates something else than the
+// sets: it stands behind talk or an emoji, or, out of ten, where no skill is
+// named, among talk or in a sentence of its own.
 func (r *reader) score(p *part, i int) bool {
 	ph := &r.phrases[i]
 	if ph.m != scoreTop && ph.m != 5 {

@@ -3,17 +3,17 @@ package sets
 // segment is what stands between two separators.
 type segment struct {
 	from, to int  // phrases, half-open
-	sign     rune // the separator before it; 0 at the start
-	next     rune // the separator behind it; 0 at the end
+	sign     rune // the separator before it; 0 at the head of the message
+	next     rune // the separator behind it; 0 at the end of the message
 	line     int
-	talk     int  // phrases that are none of the grammar's
-	sizes    int  // sizes, ratios and failures
-	skills   int  // names of skills and of other exercises
-	gives    bool // sets came of it
+	talk     int  // how many of its phrases are talk
+	sizes    int  // how many are sizes, ratios and failures
+	skills   int  // how many are names of skills and other exercises
+	gives    bool // sets were read in it
 	undated  bool // sets that name no day begin in it
 }
 
-// corrected stands for a separator where a correction does.
+// corrected is the separator for a correction.
 const corrected = '←'
 
 // sentenceEnds reports whether a separator ends a sentence.
@@ -53,8 +53,8 @@ func (r *reader) cut() {
 	}
 }
 
-// stronger returns the one of two separators in a row that counts: a line end
-// stands over the bullet behind it, a correction over the comma.
+// stronger returns which of two separators in a row counts: a line end more
+// than the bullet behind it, a correction more than a comma.
 func stronger(a, b rune) rune {
 	bullet := a == '\n' && (b == ';' || b == '-' || b == '>' || b == '[' || b == ']')
 	if bullet || a == corrected && b != '\n' || sentenceEnds(a) && (b == ')' || b == ']') {
@@ -63,7 +63,7 @@ func stronger(a, b rune) rune {
 	return b
 }
 
-// count adds a phrase to what the segment holds.
+// count counts a phrase in the segment's numbers.
 func (s *segment) count(p *phrase) {
 	switch p.kind {
 	case talk:
@@ -75,32 +75,32 @@ func (s *segment) count(p *phrase) {
 	}
 }
 
-// part is what a segment says with at most one skill in it.
+// part is a segment, or as much of one as says something of one skill at most.
 type part struct {
 	segment *segment
-	from    int // phrases, half-open
+	from    int // from and to are phrases, half-open
 	to      int
 	sign    rune
 	name    *phrase // the skill or other exercise; nil for none
 	ladder  *phrase
 	bouts   []bout
-	said    aside   // what belongs to no size of the part
-	count   *phrase // sets or rounds without a size
-	failed  *phrase // a failure without a size
+	said    aside   // what is said of none of its sizes
+	count   *phrase // a count of sets or rounds without a size; nil for none
+	failed  *phrase // a failure without a size; nil for none
 	all     bool    // the failure is of all sets
 	made    *phrase
-	gone    *phrase // sets that are taken back
-	about   *phrase // sets that the part behind tells the size of
+	gone    *phrase // the sets that it takes back; nil for none
+	about   *phrase // the sets whose size the next part tells; nil for none
 	first   bool    // the name stands before the sizes
 	each    bool
 	tried   bool
-	nth     int // the attempt that came off; 0 where unsaid
+	nth     int // which attempt was done; 0 where unsaid
 	same    bool
-	split   bool // not the first part of its segment
+	split   bool // it is not the first part of its segment
 }
 
-// parts divides a segment where it names several skills: before each skill, or
-// before each size where the sizes stand before their skills.
+// parts divides a segment that names several skills: before each skill, or before
+// each size if the sizes stand before their skills.
 func (r *reader) parts(s *segment, out []part) []part {
 	whole := part{segment: s, from: s.from, to: s.to, sign: s.sign}
 	if s.skills <= 1 {
@@ -124,7 +124,7 @@ func (r *reader) parts(s *segment, out []part) []part {
 	return append(out, whole.piece(from, s.to))
 }
 
-// piece is a stretch of a part.
+// piece returns a part of fewer phrases, for which nothing is gathered yet.
 func (p part) piece(from, to int) part {
 	if from > p.segment.from {
 		p.sign, p.split = 0, true

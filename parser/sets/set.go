@@ -125,8 +125,8 @@ func (r *reader) levelEach(bouts []bout, sets []training.Set) bool {
 	return true
 }
 
-// corrections changes the sets that "last set 24s" is about, and leaves those out that
-// are taken back.
+// corrections changes the sets that "last set 24s" is about, and leaves those
+// out that are taken back.
 func (r *reader) corrections(bouts []bout, sets []training.Set) ([]training.Set, bool) {
 	var gone []int
 	for i := range bouts {
@@ -168,7 +168,8 @@ func (r *reader) corrections(bouts []bout, sets []training.Set) ([]training.Set,
 	return sets, true
 }
 
-// lastLike returns the place of the last set of so many seconds or reps; -1 for none.
+// lastLike returns the place of the last set of so many seconds or reps; -1 for
+// none.
 func lastLike(sets []training.Set, size int) int {
 	for i := len(sets) - 1; i >= 0; i-- {
 		if sets[i].WorkS == size || sets[i].WorkS == 0 && sets[i].Reps == size {

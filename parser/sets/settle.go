@@ -5,7 +5,8 @@ import (
 	"rungbook/training"
 )
 
-// settle makes sets of the entries, day by day, and accounts for what is left over.
+// settle makes sets of the entries, day by day, and accounts for what is left
+// over.
 func (r *reader) settle() {
 	marks := r.oneOf(r.marks())
 	r.giveDays(marks)
@@ -89,9 +90,9 @@ func (r *reader) store(day training.Day, stated bool, sets []training.Set) {
 	r.out.Days = append(r.out.Days, Day{Day: day, Stated: stated, Sets: sets})
 }
 
-// claims reports whether a skill without sizes says that something was done: a count
-// of sets, a count of reps behind the name, a muscle-up that came off. Of another
-// one that stands alone in its clause the size is asked for.
+// claims reports whether a skill without sizes says that something was done: a
+// count of sets, a count of reps behind the name, a muscle-up that came off. Of
+// another one that stands alone in its clause the size is asked for.
 func (r *reader) claims(e *entry) bool {
 	rung := &r.names.Rungs[e.rung]
 	switch {
@@ -121,7 +122,8 @@ func (r *reader) claimed(e *entry) bool {
 	return false
 }
 
-// otherSets reports whether another entry has sizes, and none of the same skill has.
+// otherSets reports whether another entry has sizes, and none of the same skill
+// has.
 func (r *reader) otherSets(e *entry) bool {
 	others := false
 	for _, other := range r.entries {
@@ -136,9 +138,9 @@ func (r *reader) otherSets(e *entry) bool {
 	return others
 }
 
-// everyday reports whether a skill's word stands beside a bare number or a range in
-// its everyday sense: 6 pull-up bars, rows 5-8 are free, pull up at 6. So does 0
-// pull-ups, of which none were done.
+// everyday reports whether a skill's word stands beside a bare number or a
+// range in its everyday sense: 6 pull-up bars, rows 5-8 are free, pull up at 6.
+// So does 0 pull-ups, of which none were done.
 func (r *reader) everyday(e *entry) bool {
 	if len(e.bouts) != 1 || e.outer != nil || e.circuit || e.tried {
 		return false
@@ -162,8 +164,8 @@ func (r *reader) fillsLine(e *entry) bool {
 }
 
 // namesThing reports whether a skill's one word, or its word in the singular,
-// goes on as the name of a thing: 6 pull-up bars, 3 rows of seats. A short one before
-// its number needs no more than that: row 5-8.
+// goes on as the name of a thing: 6 pull-up bars, 3 rows of seats. A short one
+// before its number needs no more than that: row 5-8.
 func (r *reader) namesThing(e *entry, b *bout) bool {
 	oneWord := e.name.To == e.name.From+1
 	singular := !words.Plural(r.t.Word(e.name.To - 1))

@@ -1,10 +1,10 @@
 package sets
 
-// Several skills may share sizes: those of one of them are told, and the others are
-// joined to it or stand in a list with it.
+// Several skills may share sizes: those of one of them are told, and the others
+// are joined to it or stand in a list with it.
 
-// link notes that the skill before, which has no sizes, stands in one list with this
-// one.
+// link notes that the skill before, which has no sizes, stands in one list with
+// this one.
 func (a *assembler) link(before *entry, p *part, e *entry) {
 	if before == nil || len(before.bouts) > 0 || before.line != e.line || before.other || e.other {
 		return
@@ -13,8 +13,8 @@ func (a *assembler) link(before *entry, p *part, e *entry) {
 	before.shares = before.joined || p.sign == ',' || p.sign == '/' || p.sign == '&'
 }
 
-// shareForward reports whether a name without sizes takes those of the skill behind
-// it: high hold and toe support 3x20s each.
+// shareForward reports whether a name without sizes takes those of the skill
+// behind it: high hold and toe support 3x20s each.
 func (a *assembler) shareForward(before *entry, p *part, e *entry) bool {
 	joined := p.sign == '&' || p.sign == '/' || p.sign == '+' || p.sign == ',' && p.each
 	if !joined {
@@ -23,8 +23,8 @@ func (a *assembler) shareForward(before *entry, p *part, e *entry) bool {
 	return p.each || p.first && a.names.Rungs[before.rung].Unit == a.names.Rungs[e.rung].Unit
 }
 
-// sharesBack reports whether a name alone takes the sizes of the entry before: 3x20s
-// deep hang and support.
+// sharesBack reports whether a name alone takes the sizes of the entry before:
+// 3x20s deep hang and support.
 func (a *assembler) sharesBack(p *part, before *entry) bool {
 	if p.same {
 		return true

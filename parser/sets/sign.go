@@ -149,8 +149,8 @@ func (r *reader) greater(i int) (phrase, bool) {
 	return one(hedge, i), !r.t.Glued(i)
 }
 
-// marked reads a number that the sign glued before it shows to be no size: $5, #3. A
-// # says nothing by itself.
+// marked reads a number that the sign glued before it shows to be no size: $5,
+// #3. A # says nothing by itself.
 func (r *reader) marked(i int) (phrase, bool) {
 	if _, next, ok := r.number(i + 1); ok && r.t.Glued(i+1) {
 		return figureFrom(i, next)

@@ -40,15 +40,15 @@ func (r *reader) spelledNumber(i int) (phrase, bool) {
 	return p, ok
 }
 
-// secondOf reports whether "a second" at token i is one more of several, and no time: a
-// second go, a second time.
+// secondOf reports whether "a second" at token i is one more of several, and no
+// time: a second go, a second time.
 func (r *reader) secondOf(i int) bool {
 	second := r.is(i, words.Article) && r.is(i+1, words.Second) && r.t.Kind(i+2) == text.Word
 	return second && (r.any(i+2, setWords) || r.ends(i+3) || r.named(i+2))
 }
 
-// unknownOne reports whether a word that is one in another language stands before a number:
-// there it is the um of talk, or an article.
+// unknownOne reports whether a word that is one in another language stands
+// before a number: there it is the um of talk, or an article.
 func (r *reader) unknownOne(i int) bool {
 	return string(r.t.Word(i)) != "one" && (r.t.Kind(i+1) == text.Number || r.numberWord(i+1))
 }
@@ -76,8 +76,8 @@ func (r *reader) counting(i int, a amount) bool {
 	return r.goesOnWith(a)
 }
 
-// goesOnWith reports whether a number in words goes on with what was told before: 10, eight;
-// 10 dips. Then eight; the last one with only two.
+// goesOnWith reports whether a number in words goes on with what was told
+// before: 10, eight; 10 dips. Then eight; the last one with only two.
 func (r *reader) goesOnWith(a amount) bool {
 	n := len(r.phrases) - 1
 	if n > 0 && r.is(r.phrases[n].from, words.Article) { // and a four
@@ -92,11 +92,12 @@ func (r *reader) goesOnWith(a amount) bool {
 	return r.sized && (more || again) || ofSets || beforeCounting.has(r.lastKind(separator)) || behindSmall.has(r.lastKind(filler))
 }
 
-// saysAgain are words before a number that one more set is told by: and again fifty.
+// saysAgain are words before a number that one more set is told by: and again
+// fifty.
 var saysAgain = words.OfClasses(words.Adds, words.More)
 
-// lastKind returns the kind of the last phrase before up to four of one kind; talk where
-// none was read.
+// lastKind returns the kind of the last phrase before up to four of one kind;
+// talk where none was read.
 func (r *reader) lastKind(passed kind) kind {
 	n := len(r.phrases) - 1
 	for n > 0 && n >= len(r.phrases)-4 && r.phrases[n].kind == passed {
@@ -115,8 +116,8 @@ var (
 	behindSmall    = kindsOf(which, counted)
 )
 
-// listToSkill reports whether more numbers follow at token i, one behind each sign, and
-// a skill behind them: seven, seven, six on the rows.
+// listToSkill reports whether more numbers follow at token i, one behind each
+// sign, and a skill behind them: seven, seven, six on the rows.
 func (r *reader) listToSkill(i int) bool {
 	for step := 0; step < 6 && (r.t.OneOf(i, ",/") || r.is(i, words.And) || r.is(i, words.Then)); step++ {
 		for r.t.Is(i, ',') || r.is(i, words.And) || r.is(i, words.Then) || r.t.Is(i, '/') {
@@ -162,8 +163,8 @@ func ofAmount(a amount) phrase {
 	return phrase{kind: sized, size: size{amount: a}, from: a.from, to: a.to, fault: a.fault}
 }
 
-// rangePhrase reads a range, as in 2-3 sets or 20-25s: it says what was meant to be
-// done and not what was.
+// rangePhrase reads a range, as in 2-3 sets or 20-25s: it says what was meant
+// to be done and not what was.
 func (r *reader) rangePhrase(low amount) (phrase, bool) {
 	high, ok := r.rangeTo(low)
 	if !ok {
@@ -194,15 +195,15 @@ func (r *reader) rangeTo(low amount) (high amount, ok bool) {
 	return high, !listed && !more
 }
 
-// rangeSign reports whether a hyphen before a number, or the word to, stands at token
-// i; other words of its class say until.
+// rangeSign reports whether a hyphen before a number, or the word to, stands at
+// token i; other words of its class say until.
 func (r *reader) rangeSign(i int) bool {
 	dash := r.t.GluedSign(i, '-') && r.t.Kind(i+1) == text.Number
 	return dash || r.is(i, words.To) && len(r.t.Word(i)) == 2
 }
 
-// rises reports whether the second of two amounts may be the upper end of a range that
-// the first begins. The first may lack its unit.
+// rises reports whether the second of two amounts may be the upper end of a
+// range that the first begins. The first may lack its unit.
 func (r *reader) rises(low, high amount) bool {
 	switch {
 	case low.unit == high.unit:

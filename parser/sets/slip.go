@@ -33,13 +33,13 @@ type pair struct {
 	name     Span // of their skill
 	was, now *bout
 	timed    bool // the skill's unit is time
-	or       bool // stands between the two
+	or       bool // an or stands between the two
 	second   bool // now is the entry's second size
-	whole    bool // the entry has no size but the two
+	whole    bool // the two are all sizes of the entry
 }
 
-// slips are ways in which two sizes in a row show that one was miswritten. The first
-// that is made counts.
+// slips are the ways in which two sizes in a row show that one of them was
+// miswritten. The first that fits counts.
 var slips = [...]struct {
 	code Code
 	made func(*pair) bool
@@ -57,7 +57,8 @@ var slips = [...]struct {
 	{AmbiguousList, (*pair).countSlashTime},
 }
 
-// isNumber reports whether the second of the pair is a bare number of a set of its own.
+// isNumber reports whether the second of the pair is a bare number of a set of
+// its own.
 func (p *pair) isNumber() bool { return p.now.isNumber() && p.now.of == nil }
 
 // numberBehindTimes: 3x30s deep hang, 5.
@@ -117,8 +118,8 @@ func (p *pair) countOrSize() bool {
 // countSlashTime: 3/30s.
 func (p *pair) countSlashTime() bool { return p.now.sign == '/' && p.fewThenTime(3) }
 
-// fewThenTime reports whether a small number with no unit stands before a time that is
-// so many times as large, and nothing else.
+// fewThenTime reports whether a small number with no unit stands before a time
+// that is so many times as large, and nothing else.
 func (p *pair) fewThenTime(times int64) bool {
 	few := p.was.unit == unsaid && p.was.milli <= 10_000
 	return p.whole && few && p.now.unit == seconds && p.now.milli >= times*p.was.milli

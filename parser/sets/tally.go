@@ -7,8 +7,8 @@ import (
 
 // Sizes and counts told as on a form, or in the plural.
 
-// tally reads a size told in the plural that a count stands behind or before: eights for
-// three sets; three sets, all fives.
+// tally reads a size told in the plural that a count stands behind or before:
+// eights for three sets; three sets, all fives.
 func (r *reader) tally(i int) (phrase, bool) {
 	p := ofAmount(whole(r.value(i)))
 	p.from, p.to = i, i+1
@@ -51,8 +51,8 @@ func (r *reader) formField(i int) (phrase, bool) {
 	return phrase{kind: counted, size: size{amount: a, count: n.int(), loud: true}, from: i, to: next}, n.int() <= mostSets
 }
 
-// opensField reports whether a field of a form may begin at token i: at the head of a
-// clause, behind a skill, or behind another field.
+// opensField reports whether a field of a form may begin at token i: at the
+// head of a clause, behind a skill, or behind another field.
 func (r *reader) opensField(i int) bool {
 	n := len(r.phrases) - 1
 	if r.t.Kind(i-1) == text.Number {
@@ -61,7 +61,8 @@ func (r *reader) opensField(i int) bool {
 	return r.ends(i-1) || n >= 0 && r.phrases[n].kind == skill
 }
 
-// closesField reports whether nothing but the next field, or a skill, follows at token i.
+// closesField reports whether nothing but the next field, or a skill, follows
+// at token i.
 func (r *reader) closesField(i int) bool {
 	if r.any(i, formWords) {
 		_, _, number := r.number(i + 1)

@@ -7,8 +7,8 @@ import (
 
 // Sizes without a skill that tell of sets told before.
 
-// restsSoLong reports whether a time is how long the rest was that the clause before
-// speaks of: breaks were long, three minutes or so.
+// restsSoLong reports whether a time is how long the rest was that the clause
+// before speaks of: breaks were long, three minutes or so.
 func (a *assembler) restsSoLong(p *part) bool {
 	if !a.open.hasSizes() || p.sign != ',' || len(p.bouts) != 1 || !p.bouts[0].single() || p.bouts[0].unit != seconds {
 		return false
@@ -27,8 +27,8 @@ func (a *assembler) restsSoLong(p *part) bool {
 	return speaks
 }
 
-// mayEndThose reports whether a set that ended early is as likely one of those told
-// before as one more: 3x30s deep hang, bailed at 16.
+// mayEndThose reports whether a set that ended early is as likely one of those
+// told before as one more: 3x30s deep hang, bailed at 16.
 func (a *assembler) mayEndThose(p *part) bool {
 	e := a.open
 	if !e.hasSizes() || len(e.bouts) > 1 || e.other || len(p.bouts) != 1 || p.sign == '>' || p.sign == '&' {
@@ -39,8 +39,8 @@ func (a *assembler) mayEndThose(p *part) bool {
 	return ended && was.ratio == nil && b.milli < was.milli
 }
 
-// endsThose takes what was reached for the one size told before, which was meant: 60s
-// deep hang. Failed at 41. Of several sets it can't be told which.
+// endsThose takes what was reached for the one size told before, which was
+// meant: 60s deep hang. Failed at 41. Of several sets it can't be told which.
 func (a *assembler) endsThose(p *part) {
 	b, was := &p.bouts[0], &a.open.bouts[0]
 	if was.count > 1 || a.open.outer != nil {
@@ -52,9 +52,9 @@ func (a *assembler) endsThose(p *part) {
 	a.open.last = a.at
 }
 
-// tellsSets reads a time that each of the sets took, or each of their reps, told
-// behind them: 4 mid hangs, 25s each; slow lowers 3x3, 5s each. It reports false where
-// it is no such time.
+// tellsSets reads a time that each of the sets took, or each of their reps,
+// told behind them: 4 mid hangs, 25s each; slow lowers 3x3, 5s each. It reports
+// false where it is no such time.
 func (a *assembler) tellsSets(p *part) bool {
 	e := a.open
 	if !e.hasSizes() || e.other || len(a.pending) > 0 {
@@ -69,8 +69,8 @@ func (a *assembler) tellsSets(p *part) bool {
 	return a.tellsReps(e, p)
 }
 
-// sharesOut reports whether a part tells each set's share of what was told as the size
-// of all: 15 pull-ups, 3 sets, 5 each.
+// sharesOut reports whether a part tells each set's share of what was told as
+// the size of all: 15 pull-ups, 3 sets, 5 each.
 func (a *assembler) sharesOut(p *part) bool {
 	if !a.open.hasSizes() || len(a.open.bouts) > 1 || len(p.bouts) > 1 || !p.bouts[0].isNumber() {
 		return false
@@ -86,9 +86,9 @@ func (a *assembler) sharesOut(p *part) bool {
 // ofEach reports whether a part says what each of the sets before it was.
 func (p *part) ofEach() bool { return p.each || p.sign == '@' }
 
-// tellsHangs takes the number before a timed skill for the sets that a time is of: 3
-// supports, 25s. Of a skill that is counted in reps as well it needs to be said, and a
-// list behind it tells each set.
+// tellsHangs takes the number before a timed skill for the sets that a time is
+// of: 3 supports, 25s. Of a skill that is counted in reps as well it needs to
+// be said, and a list behind it tells each set.
 func (a *assembler) tellsHangs(e *entry, p *part) bool {
 	if !e.tellsHowMany() || p.bouts[0].milli < fewSeconds*1000 {
 		return false

@@ -6,8 +6,8 @@ import (
 	"rungbook/training"
 )
 
-// Times that are no sizes: of day, of something else, of each part of a rep, and how
-// often a set was begun.
+// Times that are no sizes: of day, of something else, of each part of a rep,
+// and how often a set was begun.
 
 // longTime reads a length of time that is no set: hours, or minutes of something
 // else.
@@ -67,8 +67,9 @@ func (r *reader) pastHour(i int) (phrase, bool) {
 	return phrase{kind: figure, from: i, to: next}, ok && (r.is(i+1, words.Last) || r.quarterAt(i) && r.is(i+1, words.To))
 }
 
-// dottedClock reports whether an hour and minutes with a dot open a line of a skill at token
-// i: 8.00 deep hang 30s. Minutes that may be a month need such an hour on a line before.
+// dottedClock reports whether an hour and minutes with a dot open a line of a
+// skill at token i: 8.00 deep hang 30s. Minutes that may be a month need such
+// an hour on a line before.
 func (r *reader) dottedClock(i int) bool {
 	n, _ := r.num(i)
 	minutes, ok := r.num(i + 2)
@@ -80,8 +81,8 @@ func (r *reader) dottedClock(i int) bool {
 	return r.seen.clocks
 }
 
-// headsLine reports whether what stands from token i to j opens a line, with no unit,
-// count or slash behind it.
+// headsLine reports whether what stands from token i to j opens a line, with no
+// unit, count or slash behind it.
 func (r *reader) headsLine(i, j int) bool {
 	return r.opensLine(i) && !r.any(j, goesOn) && !r.t.Is(j, '/')
 }
@@ -112,8 +113,9 @@ func (r *reader) tempo(i int) int {
 	return j
 }
 
-// scheme reads how sets follow one another, with the number it goes to or comes from:
-// a ladder up to 6, a countdown from 30, or how long it went on: emom 10 min.
+// scheme reads how sets follow one another, with the number it goes to or comes
+// from: a ladder up to 6, a countdown from 30, or how long it went on: emom 10
+// min.
 func (r *reader) scheme(i int) (phrase, bool) {
 	if next, ok := words.Phrase(r.t, i, words.Scheme); ok || !r.is(i, words.Scheme) { // several sets
 		return phrase{kind: hedge, from: i, to: next}, ok
@@ -128,8 +130,8 @@ func (r *reader) scheme(i int) (phrase, bool) {
 	return one(hedge, i), true
 }
 
-// setsIn counts the sets of a time, where one begins every so many seconds; else what stands
-// from token i on may change what was done.
+// setsIn counts the sets of a time, where one begins every so many seconds;
+// else what stands from token i on may change what was done.
 func (r *reader) setsIn(i int, all amount, every int) phrase {
 	p := phrase{kind: counted, size: size{count: int(all.milli/1000) / max(every, 1), loud: true}, from: i, to: all.to}
 	if n := p.size.count; n < 2 || n > mostSets || int64(n*every)*1000 != all.milli {
@@ -186,8 +188,8 @@ func (r *reader) atClock(i, j int) (phrase, bool) {
 	return phrase{kind: figure, from: i, to: a.to}, !r.named(a.to)
 }
 
-// inTime reads how long it all took: in 40 min, 20 transitions in 1 min. A total in
-// sets of some size is asked about.
+// inTime reads how long it all took: in 40 min, 20 transitions in 1 min. A
+// total in sets of some size is asked about.
 func (r *reader) inTime(i, j int) (phrase, bool) {
 	if n, next, ok := r.number(j + 2); ok && r.is(j, words.Set) && r.is(j+1, words.Of) {
 		sets := size{count: max(n.int(), 1), loud: true}
@@ -200,8 +202,8 @@ func (r *reader) inTime(i, j int) (phrase, bool) {
 	return figureFrom(i, a.to)
 }
 
-// partOfRep reads how long a part of each rep took: five seconds each way down, a 3
-// second pause at the top. It is no time of the set.
+// partOfRep reads how long a part of each rep took: five seconds each way down,
+// a 3 second pause at the top. It is no time of the set.
 func (r *reader) partOfRep(i int) (phrase, bool) {
 	a, ok := r.longer(i)
 	if !ok || a.unit != seconds || a.milli > maxRepS*1000 {
@@ -235,8 +237,9 @@ func (r *reader) phaseAt(i int) (next int, ok bool) {
 	return i + 1, r.is(i, words.Phase)
 }
 
-// repsNamed reports whether the skill named last is counted in reps. Where none was, the
-// word for the part of a rep, at token word, and those behind it must name none: 5s lowering.
+// repsNamed reports whether the skill named last is counted in reps. Where none
+// was, the word for the part of a rep, at token word, and those behind it must
+// name none: 5s lowering.
 func (r *reader) repsNamed(word, behind int) bool {
 	if p := r.lastOf(skill); p != nil {
 		return r.names.Rungs[p.at].Unit == training.Counted
@@ -244,8 +247,8 @@ func (r *reader) repsNamed(word, behind int) bool {
 	return !r.named(word) && !r.skillSoon(behind)
 }
 
-// phaseSmall are words that may stand between such a time and its word, phaseTail those
-// behind it.
+// phaseSmall are words that may stand between such a time and its word,
+// phaseTail those behind it.
 var (
 	phaseSmall = words.OfClasses(words.Each, words.Every, words.On, words.The, words.In, words.For, words.Rest, words.Harmless,
 		words.Approx)

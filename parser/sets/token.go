@@ -35,7 +35,8 @@ func (r *reader) num(i int) (int, bool) {
 	return int(r.t.Tokens[i].N), true
 }
 
-// digits returns how many figures the number at token i has; 0 where none stands there.
+// digits returns how many figures the number at token i has; 0 where none
+// stands there.
 func (r *reader) digits(i int) int {
 	if r.t.Kind(i) != text.Number {
 		return 0

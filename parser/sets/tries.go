@@ -58,8 +58,8 @@ func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
 	return []training.Set{set}, true
 }
 
-// outOfGoes makes one ratio of two numbers that a skill stands between: 2 muscle-ups
-// out of 6, one muscle-up: six tries.
+// outOfGoes makes one ratio of two numbers that a skill stands between: 2
+// muscle-ups out of 6, one muscle-up: six tries.
 func (r *reader) outOfGoes(bouts []bout) []bout {
 	joined := len(bouts) == 2 && (r.is(bouts[1].From-1, words.Of) || r.is(bouts[1].To, words.Try) && !r.is(bouts[0].To, words.Try))
 	if !joined || bouts[0].ratio != nil || bouts[1].unit == seconds || bouts[1].of != nil {

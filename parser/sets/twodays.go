@@ -2,13 +2,14 @@ package sets
 
 import "rungbook/parser/words"
 
-// Two days beside each other: one gives way, sets are of both, or it is asked which.
+// Two days beside each other: one gives way, sets are of both, or it is asked
+// which.
 
 // sameDay reports whether two marks name one day.
 func sameDay(a, b *mark) bool { return a.day.day == b.day.day && a.fault == b.fault }
 
-// heldAgainst reports whether sets are told only for those of today to be held against:
-// last week 3x4, today 3x5. Where words leave that open it is asked.
+// heldAgainst reports whether sets are told only for those of today to be held
+// against: last week 3x4, today 3x5. Where words leave that open it is asked.
 func (r *reader) heldAgainst(e *entry, marks []mark) bool {
 	if e.day < 0 {
 		return false
@@ -82,8 +83,8 @@ func (r *reader) oneOf(marks []mark) []mark {
 	return out
 }
 
-// firmer returns the one of two days in a row that stands: a date before a weekday,
-// another day before today. It doubts where none gives way.
+// firmer returns the one of two days in a row that stands: a date before a
+// weekday, another day before today. It doubts where none gives way.
 func (r *reader) firmer(was, now *mark) mark {
 	switch {
 	case was.day.loose && (!now.day.loose || was.day.day == r.today):
@@ -95,8 +96,9 @@ func (r *reader) firmer(was, now *mark) mark {
 	return *was
 }
 
-// leftOff reports whether nothing is told of the first of two days in a row: Monday - off,
-// and on the next line or in the next sentence Tuesday. Tuesday's session today is today's.
+// leftOff reports whether nothing is told of the first of two days in a row:
+// Monday - off, and on the next line or in the next sentence Tuesday. Tuesday's
+// session today is today's.
 func (r *reader) leftOff(was, now *mark) bool {
 	s := &r.segments[now.segment]
 	bothHead := r.t.OneOf(was.to, ":-") && r.t.OneOf(now.to, ":-") // Mon: off, Tue: 3x8
@@ -108,8 +110,8 @@ func (r *reader) leftOff(was, now *mark) bool {
 	return ends || r.t.Tokens[was.to-1].Owner && now.day.day == r.today
 }
 
-// saysBoth reports whether words of the line from token i on say that something was the
-// same on several days: both days, each time.
+// saysBoth reports whether words of the line from token i on say that something
+// was the same on several days: both days, each time.
 func (r *reader) saysBoth(i int) bool {
 	for end := i + 24; i < end && !r.endsLine(i); i++ {
 		if (r.is(i, words.Both) || r.is(i, words.Each)) && !r.is(i+1, words.Limb) {

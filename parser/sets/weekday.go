@@ -42,7 +42,8 @@ func (r *reader) weekday(i int) (dated, bool) {
 	return dated{day: r.latestWeekday(j, last), next: next, loose: true, weekday: !last && j == i}, true
 }
 
-// shortDay reports whether a weekday in two or three letters heads sets at token i: Mo: 3x8.
+// shortDay reports whether a weekday in two or three letters heads sets at
+// token i: Mo: 3x8.
 func (r *reader) shortDay(i int) bool {
 	return r.is(i, words.ShortDay) && r.t.Is(i+1, ':') && r.t.Kind(i-1) != text.Word
 }
@@ -58,12 +59,12 @@ func (r *reader) weekdayEnd(i int) int {
 	return next
 }
 
-// fromMonday counts the days of a week from 0 on, as it is meant where this week and
-// the last are spoken of.
+// fromMonday counts the days of a week from 0 on, as it is meant where this
+// week and the last are spoken of.
 func fromMonday(day time.Weekday) int { return (int(day) + 6) % 7 }
 
-// ofWeek reads the week that is named behind the weekday at token day: Monday of this
-// week, Monday of last week.
+// ofWeek reads the week that is named behind the weekday at token day: Monday
+// of this week, Monday of last week.
 func (r *reader) ofWeek(day, i int, last bool) (dated, bool) {
 	i = r.pastOf(i)
 	if r.is(i, words.From) {
@@ -115,8 +116,8 @@ func (r *reader) otherMeaning(i int) bool {
 	return r.t.Kind(i+1) == text.Word && !r.is(i+1, words.DayPart) && !r.named(i+1)
 }
 
-// nthWeekday reads the second Sunday: of this month, or of the last where it is yet
-// to come.
+// nthWeekday reads the second Sunday: of this month, or of the last where it is
+// yet to come.
 func (r *reader) nthWeekday(i int) (dated, bool) {
 	if !r.is(i, words.Ordinal) || r.value(i) > 4 || !r.is(i+1, words.Weekday) {
 		return dated{}, false
@@ -182,8 +183,8 @@ func (r *reader) figuresBehind(i int, named time.Weekday) (dated, bool) {
 // on reports whether a date falls on a weekday.
 func (d dated) on(named time.Weekday) bool { return d.fault == "" && d.day.Weekday() == named }
 
-// mustBeOn finds fault with a past date that is not on the weekday it stands behind: Friday
-// 21 Nov, which is a Saturday.
+// mustBeOn finds fault with a past date that is not on the weekday it stands
+// behind: Friday 21 Nov, which is a Saturday.
 func (r *reader) mustBeOn(d dated, named time.Weekday) dated {
 	if d.fault == "" && d.day <= r.civilToday() && !d.on(named) {
 		d.fault = WrongWeekday
@@ -205,8 +206,9 @@ func (r *reader) onWeekday(d dated, i int, named time.Weekday) dated {
 	return d
 }
 
-// namedDay returns the n-th of this month or of one of the two before, whichever
-// falls on the weekday named with it. Where none does the calendar has no such day.
+// namedDay returns the n-th of this month or of one of the two before,
+// whichever falls on the weekday named with it. Where none does the calendar
+// has no such day.
 func (r *reader) namedDay(n, next int, named time.Weekday) dated {
 	for back := range 3 {
 		if d := r.inMonthBefore(back, n, next); d.on(named) {

@@ -39,7 +39,8 @@ func (r *reader) whichSets(i int) (phrase, bool) {
 	return p, ok
 }
 
-// sizeWas reads a set told before by its size where another follows: the 4 was a 3.
+// sizeWas reads a set told before by its size where another follows: the 4 was
+// a 3.
 func (r *reader) sizeWas(i int) (phrase, bool) {
 	n, next, ok := r.number(i + 1)
 	if !ok || !r.sized || !n.whole || n.int() == 0 || !r.is(i, words.The) {
@@ -110,8 +111,8 @@ func (r *reader) whichEnd(p *phrase, j int) (next int, ok bool) {
 	return j, sized && (a.unit != unsaid || p.set.first == 0 || r.isCorrection()) && !r.any(a.to, countWords)
 }
 
-// saysWhatCame reports whether what came of a set follows at token i: that it failed, goes,
-// was helped, how hard it was.
+// saysWhatCame reports whether what came of a set follows at token i: that it
+// failed, goes, was helped, how hard it was.
 func (r *reader) saysWhatCame(i int) bool {
 	_, gone := words.Phrase(r.t, i, words.Retract)
 	if r.is(i, words.Feel) {
@@ -120,14 +121,14 @@ func (r *reader) saysWhatCame(i int) bool {
 	return gone || r.is(i, words.Fail) || r.any(i, saysHelp) && r.helpBehind(i) || r.t.Is(i, '@')
 }
 
-// endsClause reports whether a clause ends before token i, with no number right behind
-// its sign.
+// endsClause reports whether a clause ends before token i, with no number right
+// behind its sign.
 func (r *reader) endsClause(i int) bool {
 	return r.endsLine(i) || r.t.OneOf(i, ",;.") && !r.t.Glued(i+1) || r.is(i, words.And) || r.is(i, words.Then)
 }
 
-// endedEarly passes who or what gave up a set, to how it ended: the third I bailed at
-// 21s, my last set the grip opened at 22s.
+// endedEarly passes who or what gave up a set, to how it ended: the third I
+// bailed at 21s, my last set the grip opened at 22s.
 func (r *reader) endedEarly(i int) (next int, ok bool) {
 	for j := i; j < i+4 && r.t.Kind(j) == text.Word && !r.named(j); j++ {
 		if _, ok := r.cutShort(j); ok || r.is(j, words.Fail) {
@@ -137,8 +138,9 @@ func (r *reader) endedEarly(i int) (next int, ok bool) {
 	return i, false
 }
 
-// sizeOfLast reports whether the number behind last is the size of one set, since nothing
-// is said of so many: 5, 5, 5, the last 4. In "toes on the last 2" it counts them.
+// sizeOfLast reports whether the number behind last is the size of one set,
+// since nothing is said of so many: 5, 5, 5, the last 4. In "toes on the last
+// 2" it counts them.
 func (r *reader) sizeOfLast(from, i int) bool {
 	_, figures := r.num(i)
 	closed := r.endsLine(i+1) || r.t.OneOf(i+1, ",.;)") && !r.t.GluedSign(i+1, '.') && r.t.Kind(i+2) != text.Number
@@ -148,11 +150,12 @@ func (r *reader) sizeOfLast(from, i int) bool {
 // ofThose are words before sets told elsewhere: on the last 2, for the last 2.
 var ofThose = words.OfClasses(words.On, words.For, words.In, words.With)
 
-// setWords are words that may be said for a set told before: the last set, go, round.
+// setWords are words that may be said for a set told before: the last set, go,
+// round.
 var setWords = words.OfClasses(words.Set, words.Rep, words.Try, words.Round)
 
-// howManySets reads how many are meant behind an ordinal or last: the last two, first
-// 3 sets. A number with a unit is no such count.
+// howManySets reads how many are meant behind an ordinal or last: the last two,
+// first 3 sets. A number with a unit is no such count.
 func (r *reader) howManySets(i int) (n number, next int, ok bool) {
 	n, next, ok = r.number(i)
 	if !ok || !n.whole || n.int() < 1 || n.int() > 9 || r.t.Kind(next) == text.Sign {
@@ -176,7 +179,8 @@ var verdictSmall = words.OfClasses(words.Was, words.Only, words.At)
 // saysHelp are words before what helped a set, or that nothing did.
 var saysHelp = words.OfClasses(words.With, words.Without, words.Not, words.None, words.On)
 
-// helpBehind reports whether what helped a set, or that nothing did, stands at token i.
+// helpBehind reports whether what helped a set, or that nothing did, stands at
+// token i.
 func (r *reader) helpBehind(i int) bool {
 	if r.is(i, words.On) { // on the band
 		i = r.pass(i, saysWhere)
@@ -221,8 +225,8 @@ func (r *reader) numberedSet(i int) (phrase, bool) {
 	return p, true
 }
 
-// setNumber returns the number at token i, in one word or in figures, as one of a set; 0
-// for none.
+// setNumber returns the number at token i, in one word or in figures, as one of
+// a set; 0 for none.
 func (r *reader) setNumber(i int) int {
 	n, to, ok := r.number(i)
 	if !ok || !n.whole || to > i+1 || n.int() > mostSets {
@@ -231,7 +235,8 @@ func (r *reader) setNumber(i int) int {
 	return n.int()
 }
 
-// helpSaid reports whether what was read last, but small words, is a help or a load.
+// helpSaid reports whether what was read last, but small words, is a help or a
+// load.
 func (r *reader) helpSaid() bool {
 	n := len(r.phrases) - 1
 	for n >= 0 && r.phrases[n].kind == filler && r.phrases[n].word != without {
@@ -240,15 +245,15 @@ func (r *reader) helpSaid() bool {
 	return n >= 0 && (r.phrases[n].kind == help || r.phrases[n].kind == load || r.phrases[n].word == without)
 }
 
-// oneSet reports whether set or round stands at token i, in the singular and counted
-// by nothing before it.
+// oneSet reports whether set or round stands at token i, in the singular and
+// counted by nothing before it.
 func (r *reader) oneSet(i int) bool {
 	counted := r.t.Kind(i-1) == text.Number || r.is(i-1, words.Ones) || r.is(i-1, words.Times)
 	return r.any(i, setOrRound) && !words.Plural(r.t.Word(i)) && (!counted || r.numbersSets(i))
 }
 
-// numbersSets reports whether the set at token i is numbered as the ones before it are: set
-// one seven set two six.
+// numbersSets reports whether the set at token i is numbered as the ones before
+// it are: set one seven set two six.
 func (r *reader) numbersSets(i int) bool {
 	named := r.lastOf(which)
 	return named != nil && r.is(named.from, words.Set) && r.is(i, words.Set) && r.setNumber(i+1) > 0
