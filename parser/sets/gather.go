@@ -57,8 +57,8 @@ func (r *reader) addOutcome(p *part, ph *phrase, ahead *aside, about *phrase) *p
 	return about
 }
 
-// noneCame reports whether nothing came of one more set: third set zero; 18s, then
-// nothing. Of attempts it says that none came off.
+// noneCame reports whether a phrase says that one more set failed: third set
+// zero; 18s, then nothing. Said of attempts it says that none was done.
 func (r *reader) noneCame(p *part, ph, about *phrase) bool {
 	next := about != nil || p.sign == '>' && p.to == p.from+1
 	return next && r.sized && (about != nil || ph.to == ph.from+1) && r.is(ph.from, words.None) && !r.triedBefore()
@@ -97,8 +97,9 @@ func (p *part) attempt(n int) {
 	p.nth = max(p.nth, n)
 }
 
-// besideSets reports whether a side is said of sets and not of the way home: it is
-// more than one word, or stands alone or beside something of sets.
+// besideSets reports whether a side is said of sets, and not of the way home:
+// it has more than one word, stands alone, or stands beside something said of
+// sets.
 func (r *reader) besideSets(p *part, i int) bool {
 	alone := p.to == p.from+1 || r.phrases[i].to > r.phrases[i].from+1
 	behind := i > p.from && r.phrases[i-1].kind > separator
@@ -142,8 +143,9 @@ func (r *reader) finish(p *part, ahead aside, about *phrase) {
 	}
 }
 
-// saidBefore takes what was said right before the sets it is about from the
-// size it was said of: 3x5 with a spotter on the last set.
+// saidBefore returns what was said right before the words that name the sets it
+// is about, and takes it from the size to which it was added: 3x5 with a
+// spotter on the last set.
 func (r *reader) saidBefore(p *part, about *phrase) (said aside) {
 	i := p.to - 1
 	for i > p.from && &r.phrases[i] != about {
@@ -170,8 +172,8 @@ func (r *reader) saidBefore(p *part, about *phrase) (said aside) {
 	return said
 }
 
-// correctsNamed reports whether the last size of a part is that of sets named
-// behind it.
+// correctsNamed reports whether the last size of a part is of sets that are
+// named behind it: 24s on the last.
 func (r *reader) correctsNamed(p *part, about *phrase) bool {
 	last := len(p.bouts) - 1
 	if last < 0 || p.bouts[last].of != nil || p.bouts[last].count > 0 || p.bouts[last].To > about.from {
@@ -345,10 +347,9 @@ func (r *reader) addCount(p *part, ph *phrase) {
 	b.count, b.behind, b.loud, b.To = ph.size.count, true, ph.size.loud, ph.to
 }
 
-// joinsTotal reports whether a word joins a total with its sets: 25 over 5
-// sets, 36 as 3x12. The tables have no class of it: in a table across would be
-// a known word wherever it stands, and no more be told as one that was not
-// read.
+// joinsTotal reports whether a word stands between a total and its sets: 25
+// over 5 sets, 36 as 3x12. These words stand in no table: there across would be
+// a known word anywhere, and no longer named as one that was not read.
 func joinsTotal(word []byte) bool {
 	switch string(word) {
 	case "over", "across", "as", "into":

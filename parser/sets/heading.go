@@ -42,15 +42,16 @@ func (a *assembler) heading(p *part) {
 	}
 }
 
-// inTalk reports whether a skill is only spoken of: it stands among words, and
-// neither a count nor the end of its clause makes it the head of sizes.
+// inTalk reports whether a skill is only talked of: words stand beside it, and
+// it is no heading of sizes, as it would be with a count or at the end of its
+// clause.
 func (a *assembler) inTalk(p *part) bool {
 	heads := p.segment.next == ':' || p.segment.next == '\n' || p.count != nil
 	return p.segment.talk > 0 && !heads && !a.listFollows()
 }
 
-// nameLate gives sizes that found no skill to the one that stands alone behind
-// them, where nothing else was told: 4x12s, felt long. High hold.
+// nameLate gives sizes that found no skill to a skill that stands alone behind
+// them, if nothing else was told: 4x12s, felt long. High hold.
 func (a *assembler) nameLate() {
 	e := a.open
 	if len(a.entries) != 1 || len(a.late) == 0 || len(a.strays) != len(a.late) {

@@ -41,10 +41,10 @@ func (r *reader) firstSets() int {
 	return first
 }
 
-// setsScene reports whether a size is none: one that nobody does, what all sets
-// come to, or a bare number in talk before the first sets, which has nothing to
-// correct and nothing to add to: it was 27 in the gym, at 60 one takes it
-// slowly; but not did 30, tractions 6.
+// setsScene reports whether a size that found no skill is no size: nobody does
+// so much or so little, it is the total of all sets, or it is a bare number in
+// talk before the first sets: it was 27 in the gym; but not did 30, tractions
+// 6.
 func (r *reader) setsScene(span, beside Span, first int, all int64) bool {
 	p, ok := r.sizePhrase(span.From)
 	if !ok || p.kind != sized || p.to != span.To || first == 0 || r.resembles(beside) {
@@ -108,9 +108,9 @@ func (r *reader) total() int64 {
 	return int64(all) * 1000
 }
 
-// inRow reports whether another number stands next to one, with one sign or an
-// and between; paired, whether there are but two that a glued sign joins, which
-// are no row: a price of 9,50, a 21-17.
+// inRow reports whether another number stands next to one, with a sign or an
+// and between them. paired says that they are only two with a glued sign
+// between, which are no row: a price of 9,50, a 21-17.
 func (r *reader) inRow(s Span) (row, paired bool) {
 	before, behind := r.numberJoined(s.From-1, s.From-2), r.numberJoined(s.To, s.To+1)
 	switch {
@@ -133,9 +133,8 @@ func (r *reader) numberJoined(i, n int) bool {
 // clauseOpens reports whether no word stands before token i in its clause.
 func (r *reader) clauseOpens(i int) bool { return r.ends(i-1) && r.t.Kind(i-1) != text.Number }
 
-// countsUnread doubts a count of sets or rounds that no skill took, and that
-// none of the skills was done so often: I did my three sets, mid hang, 28 s;
-// twice through.
+// countsUnread doubts a count of sets or rounds that belongs to no entry, if no
+// skill was done so often: I did my three sets, mid hang, 28 s; twice through.
 func (r *reader) countsUnread() {
 	corrected := r.lastOf(correction) != nil // it may have been of a count
 	for i := range r.phrases {
@@ -158,8 +157,8 @@ func (r *reader) countsSets(p *phrase) bool {
 	return p.size.loud && !those || p.size.rounds || alone
 }
 
-// setsUnread doubts a set named by its place that is one more than were read:
-// the third set my phone rang.
+// setsUnread doubts a set that is named by its number, if that is one more than
+// were read: the third set my phone rang.
 func (r *reader) setsUnread() {
 	told, leftOut := r.told(), r.lastOf(retracted) != nil || r.lastOf(doubtful) != nil
 	for i := range r.phrases {
@@ -200,10 +199,10 @@ func (r *reader) doneSoOften(n int) bool {
 	return false
 }
 
-// numbersUnread doubts a number in words, or one that tells what a set was,
-// that nothing has taken, is said of no hour and no thing, and is neither a
-// size nor a count that was read: ten dips, then eight, then um seven. One that
-// goes on with a then, or tells of more, is so even where it was read.
+// numbersUnread doubts a number that belongs to nothing: it is written in words
+// or says what a set was, is said of no hour and no thing, and is no size and
+// no count that was read: ten dips, then eight, then um seven. A number behind
+// a then or beside more is doubted even if the same was read.
 func (r *reader) numbersUnread() {
 	if len(r.out.Days) == 0 || len(r.out.Doubts) > 0 {
 		return
@@ -237,8 +236,8 @@ func (r *reader) lostNumber(s *segment, n int) bool {
 	return p.kind == talk && spelled && r.value(i) > 1 && (!r.read(r.value(i)) || r.goesOnAt(n) && r.ends(i+1))
 }
 
-// lostVerdict reports whether what a set was is none of those read: but it was
-// seven.
+// lostVerdict reports whether a phrase says what a set was, and no such set was
+// read: but it was seven.
 func (r *reader) lostVerdict(p *phrase) bool {
 	a, ok := r.amount(p.from + 1)
 	return ok && a.to == p.to && a.whole && a.milli > 0 && !r.read(int(a.milli/1000)) && !r.is(p.from-1, words.Ones)
@@ -287,8 +286,8 @@ func (r *reader) isScore(s Span) bool {
 	return s.To == s.From+1 && r.t.Kind(s.From) == text.Number && r.t.Tokens[s.From].N <= 10
 }
 
-// ambiguous doubts which skill one word is meant for that is part of several
-// names. It reports false where the words are no such word.
+// ambiguous doubts which skill is meant by a word that is part of several
+// names. It reports false if the span is no such word.
 func (r *reader) ambiguous(s Span) bool {
 	if s.To != s.From+1 {
 		return false
@@ -304,8 +303,8 @@ func (r *reader) ambiguous(s Span) bool {
 	return true
 }
 
-// namesJoined doubts a word that nothing is known of and that a slash or a plus
-// joins to sets: it may be a skill's name, as in hh/mh/dh.
+// namesJoined doubts an unknown word that a slash or a plus joins to sets: it
+// may be a skill's name, as in hh/mh/dh.
 func (r *reader) namesJoined() {
 	for at := 0; at+1 < len(r.segments); at++ {
 		s, next := &r.segments[at], &r.segments[at+1]
@@ -316,8 +315,8 @@ func (r *reader) namesJoined() {
 	}
 }
 
-// resembles reports whether a word that nothing is known of may be a skill's name
-// written badly, so that it is asked about rather than passed by.
+// resembles reports whether an unknown word may be a badly written name of a
+// skill. Then it is asked about, not only named as unread.
 func (r *reader) resembles(span Span) bool {
 	for i := span.From; i < span.To; i++ {
 		if r.names.Resembles(string(r.t.Word(i))) {

@@ -2,8 +2,8 @@ package sets
 
 import "rungbook/training"
 
-// list returns the entry's sizes with ratios opened into what they mean, and
-// without a count that only says how many are told one by one.
+// list returns the entry's sizes, with the sizes that ratios mean in their
+// place, and without a count that only says how many sizes are told one by one.
 func (r *reader) list(e *entry) ([]bout, bool) {
 	bouts := r.openRatios(e)
 	if placed, ok := byPlace(bouts); ok {
@@ -95,9 +95,8 @@ func (r *reader) toldOneByOne(e *entry, bouts []bout) bool {
 	return timed && bouts[0].milli == int64(len(bouts)-1)*1000 && inTime
 }
 
-// byPlace puts sizes in order that are told of sets by their place alone: the
-// third 4, the first two 6. It reports false where some are not, or leave a set
-// out.
+// byPlace puts sizes in order if every one says which sets it is of: the third
+// 4, the first two 6. It reports false if one does not, or a set is left out.
 func byPlace(bouts []bout) ([]bout, bool) {
 	all := 0
 	for i := range bouts {
@@ -131,8 +130,8 @@ func byPlace(bouts []bout) ([]bout, bool) {
 	return placed, true
 }
 
-// inTurn takes "set 1 30s, set 2 28s" for a list, not for corrections: each names
-// the set that comes next, or the first of an entry.
+// inTurn makes sizes of their own of those that name the set that comes next,
+// as in set 1 30s, set 2 28s: they correct nothing.
 func inTurn(bouts []bout) {
 	told := 0
 	for i := range bouts {
@@ -190,8 +189,8 @@ func (r *reader) openRatios(e *entry) []bout {
 	return out
 }
 
-// setsOf reports whether a ratio tells how many sets there were of a size: two
-// of 20, not four of 5, nor two out of 20.
+// setsOf reports whether a ratio is a count of sets and their size: two of 20;
+// not four of 5, nor two out of 20.
 func (p *phrase) setsOf() bool {
 	return p.n == 1 && p.word != "/" || p.word == byOf && p.n <= 6 && p.m >= 6 && p.m >= 2*p.n
 }

@@ -2,8 +2,8 @@ package sets
 
 import "rungbook/training"
 
-// more reads a part with neither skill nor size: it says more of the entry before
-// it, or of the one to come.
+// more reads a part with neither a skill nor sizes, which says more of the
+// entry before it or of the next one.
 func (a *assembler) more(p *part) {
 	noisy := p.segment.talk > 0
 	if p.about != nil {
@@ -43,9 +43,9 @@ func (a *assembler) tellsOfThose(p *part, said *aside) bool {
 	return true
 }
 
-// moreSaid is what a part says of sets, less what it says of those to come, and
-// what other words may have meant otherwise. Its count goes to the sets it is
-// of.
+// moreSaid returns what a part says of the sets told before it. It leaves out
+// what the part says of sets to come, and what may mean something else among
+// its words. The part's count is given to the sets that it counts.
 func (a *assembler) moreSaid(p *part) aside {
 	said, plain := p.said, true
 	if p.segment.talk > 0 || p.sign == '(' && a.open == nil && a.at > 0 && a.segments[a.at-1].talk > 0 { // a pram of 25 kg
@@ -67,8 +67,8 @@ func (a *assembler) moreSaid(p *part) aside {
 	return said
 }
 
-// leads reports whether a part stands apart from the sizes before it, or leads
-// to those behind.
+// leads reports whether a part stands apart from the sizes before it, or heads
+// those behind it.
 func (p *part) leads() bool {
 	return sentenceEnds(p.sign) || p.sign == '\n' || p.sign == '>' || p.segment.next == ':'
 }
@@ -82,8 +82,8 @@ func (a *assembler) sizesFollow() bool {
 	return next.skills == 0 && next.line == a.segments[a.at].line && a.sizeFirst(next)
 }
 
-// doubtHelp doubts a help or a load told among other words behind a skill: it
-// may be of its sets.
+// doubtHelp doubts a help or a load among other words behind a skill: it may be
+// of the skill's sets or not.
 func (a *assembler) doubtHelp(said *aside) {
 	p := said.help
 	if p == nil {
@@ -94,8 +94,9 @@ func (a *assembler) doubtHelp(said *aside) {
 	}
 }
 
-// amongWords returns what holds among other words: who held or pushed can't be of
-// anything else than the sets, unless it tells of which.
+// amongWords returns what a part says of sets although other words stand in it:
+// what plainly returns, and that somebody held or pushed, unless it is said of
+// which sets.
 func (a *assembler) amongWords(p *part) aside {
 	said := p.said.plainly()
 	if held := p.said.help; held != nil && held.m == 1 && a.open != nil && !a.ordinalWithin(p) {
@@ -106,8 +107,8 @@ func (a *assembler) amongWords(p *part) aside {
 	return said
 }
 
-// plainly returns what holds among other words as well: only what says itself
-// what it is, an effort and a rest with its length.
+// plainly returns what can mean nothing else even among other words: an effort,
+// and a rest with its length.
 func (a *aside) plainly() aside {
 	said := aside{effort: a.effort, rest: a.rest}
 	if said.rest != nil && said.rest.n < 0 {
@@ -190,9 +191,9 @@ func (a *assembler) restOfList(rest *phrase) {
 	}
 }
 
-// sayMore puts what is said to the last size; on a line or in a sentence of its
-// own an effort or a rest is said of all that has none, and so is a rest at the
-// end that is said of each.
+// sayMore gives the entry's last size what is said. An effort or a rest in a
+// sentence or on a line of its own is given to all sizes that have none, and so
+// is a rest at the end that is said to be of each.
 func (a *assembler) sayMore(e *entry, said aside, sign rune) {
 	at := len(e.bouts) - 1
 	for at > 0 && e.bouts[at].only { // that was of some sets only

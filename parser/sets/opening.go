@@ -6,10 +6,9 @@ import (
 	"rungbook/parser/words"
 )
 
-// opensSentence reports whether a day opens a clause that says more than a day,
-// and in whose sentence sets follow: on Saturday I trained alone, 3x12 rows. Of
-// a clause that may say that nothing was done that day it is asked; see
-// lostDay.
+// opensSentence reports whether a day opens a clause that says more than the
+// day, and sets follow in its sentence: on Saturday I trained alone, 3x12 rows.
+// If the clause may say that nothing was done it does not count; see lostDay.
 func (r *reader) opensSentence(s *segment, p *phrase) bool {
 	next := s.next == ',' || s.next == '-' || s.next == ':'
 	if !s.opens() && s.sign != ';' || !next || r.firstSaid(s) != p {
@@ -32,8 +31,8 @@ func (r *reader) quiet(s *segment) bool {
 // restful are words of a clause that may say that nothing was done.
 var restful = words.OfClasses(words.Rest, words.Off, words.None, words.Negative, words.Was, words.Planned, words.Fail, words.Will)
 
-// lostDay doubts whether sets that name no day are of one that is named beside
-// them and belongs to none: yesterday I rested, 3x12 rows.
+// lostDay doubts the day of sets that name none, if near them a day is named
+// that belongs to no sets: yesterday I rested, 3x12 rows.
 func (r *reader) lostDay(marks []mark) {
 	for _, e := range r.entries {
 		if e.day < 0 && r.tells(e) && !e.other {
@@ -75,9 +74,9 @@ func (r *reader) holdsFigure(s *segment) bool {
 	return slices.ContainsFunc(r.phrases[s.from:s.to], func(p phrase) bool { return p.kind == figure })
 }
 
-// contradicts reports whether words before or behind the day at phrase i say it
-// of sets told elsewhere, which have another day: the dips were yesterday,
-// today the same again.
+// contradicts reports whether words beside the day at phrase i say that it is
+// the day of sets told elsewhere, which have another day: the dips were
+// yesterday, today the same again.
 func (r *reader) contradicts(s *segment, i int) bool {
 	p := &r.phrases[i]
 	if s.gives || s.next == ':' {
@@ -91,10 +90,10 @@ func (r *reader) contradicts(s *segment, i int) bool {
 	return r.is(p.from-1, words.Was) && i >= s.from+2 && r.phrases[i-2].kind == skill
 }
 
-// mayBeOf reports whether a day may be that of sets which name none: it is said
-// of them, or today is not named, and it stands in their clause or opens its
-// own, or behind words that tell, as in did them yesterday. We go again on
-// Friday says nothing of sets.
+// mayBeOf reports whether a day may be that of sets that name none. It may if
+// it is said of them. If today is not named it also may if it stands in their
+// clause, opens its own, or stands behind a verb of doing: did them yesterday.
+// We go again on Friday says nothing of sets.
 func (r *reader) mayBeOf(s *segment, p *phrase) bool {
 	switch {
 	case r.pureDay(s):

@@ -40,8 +40,8 @@ func (r *reader) fail(i int) (phrase, bool) {
 	return p, true
 }
 
-// cutShort reads what a set reached that ended early: bailed at 16, let go at
-// 26s. It was done as far as that, and did not fail.
+// cutShort reads how far a set came that ended early: bailed at 16, let go at
+// 26s. It counts as done so far, not as failed.
 func (r *reader) cutShort(i int) (phrase, bool) {
 	next, ok := words.Phrase(r.t, i, words.Cut)
 	if !ok && r.is(i, words.Cut) {
@@ -54,9 +54,9 @@ func (r *reader) cutShort(i int) (phrase, bool) {
 	return phrase{kind: failed, size: size{amount: a}, short: true, from: i, to: a.to}, ok && reached
 }
 
-// afterSets returns the end of how many sets were done when it ended early, at
-// token i: after set 2, after two sets. It returns i where that is no more than
-// a size's count.
+// afterSets returns the end of words at token i that say after how many sets
+// somebody stopped: after set 2, after two sets. It returns i where there are
+// none.
 func (r *reader) afterSets(i int) int {
 	switch {
 	case !r.is(i, words.Reached):
@@ -217,8 +217,9 @@ func (r *reader) madeOf(i int) (phrase, bool) {
 // misspelt.
 func (r *reader) triesTold() bool { return r.lastOf(tried) != nil }
 
-// goesTold reports whether a number stands behind the skill named last: then "2
-// of them" is how many of those attempts came off, else how many there were.
+// goesTold reports whether a number stands behind the skill named last. Then "2
+// of them" says how many of those attempts were done, else how many attempts
+// there were.
 func (r *reader) goesTold() bool {
 	size, of := r.lastOf(sized), r.lastOf(skill)
 	return size != nil && (size.from > of.from || size.to == of.from || r.triesBehind(size))
@@ -233,8 +234,8 @@ func (r *reader) triedBefore() bool {
 	return p != nil && r.isTried(p.at)
 }
 
-// lastOf returns the last phrase of a kind; nil where none was read, or none so
-// near that the cost stays linear.
+// lastOf returns the last phrase of a kind; nil where none was read, or only
+// one so far back that a search for it would not be linear.
 func (r *reader) lastOf(k kind) *phrase {
 	for n := len(r.phrases) - 1; n >= max(0, len(r.phrases)-nearPhrases); n-- {
 		if p := &r.phrases[n]; p.kind == k {

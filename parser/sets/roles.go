@@ -5,7 +5,7 @@ import (
 	"rungbook/parser/words"
 )
 
-// assignRoles tells those who read the whole message what each token is.
+// assignRoles gives each token its role.
 func (r *reader) assignRoles() {
 	for range r.t.Tokens {
 		r.out.Roles = append(r.out.Roles, Talk)
@@ -72,7 +72,7 @@ func (r *reader) namePart(s Span) bool {
 	return false
 }
 
-// roleTable says what tokens of a kind are where they stand among sets, and
+// roleTable holds, by kind, the role of a phrase's tokens among sets and
 // elsewhere.
 var roleTable = [remark + 1]struct{ among, elsewhere Role }{
 	sized: {Entry, Figure}, ratio: {Entry, Figure}, counted: {Entry, Figure}, failed: {Entry, Figure}, figure: {Figure, Figure},
@@ -146,10 +146,10 @@ func (r *reader) dayRole(p *phrase) Role {
 	return Past
 }
 
-// glueRoles gives letters that are glued to a size and are no unit to its
-// entry, words near a name to theirs, and the words of another exercise to that
-// one's: 30sce says no more of what was done than 30s, nor do 3x20s toe hang or
-// 3x10 zottman curls.
+// glueRoles makes more tokens part of entries: letters glued to a size that are
+// no unit (30sce), words near a skill's name (3x20s toe hang), and the words of
+// another exercise (3x10 zottman curls). None of them says whether something
+// was done.
 func (r *reader) glueRoles() {
 	for i := range r.out.Doubts {
 		if d := &r.out.Doubts[i]; r.allParts(d) {
@@ -232,5 +232,6 @@ func (r *reader) bareSets() bool {
 	return true
 }
 
-// notCalm are classes that outweigh the calm ones a word may be of as well.
+// notCalm are classes whose words are not calm, although they may be of a calm
+// class too.
 var notCalm = words.OfClasses(words.Negative, words.Address, words.Planned, words.Doubtful, words.Ahead)

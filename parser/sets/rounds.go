@@ -6,7 +6,8 @@ import (
 	"rungbook/training"
 )
 
-// countOf gives a count that stood apart to an entry, or to all of its line.
+// countOf gives a count that stands apart from sizes to an entry, or if it
+// counts rounds to all entries of the line.
 func (a *assembler) countOf(e *entry, p *part) {
 	if p.count.size.rounds && p.name != nil && p.count.from > p.name.from { // deep hang 30s / 5 pull-ups x 3 rounds
 		a.rounds(p.count, e.line)
@@ -78,9 +79,9 @@ func (a *assembler) moreCount(p *part) {
 	}
 }
 
-// countsSome reports whether a count is of some of the sets told, and no count
-// of them all: two of them fine. Which ones is asked where something is said of
-// them.
+// countsSome reports whether a count is of some of the sets that were told, and
+// not of all: two of them fine. If something is said of them it is asked which
+// ones.
 func (a *assembler) countsSome(p *part) bool {
 	e := a.open
 	if !e.hasSizes() || !a.is(p.count.to-1, words.Those) || !e.counted && len(e.bouts) == 1 {

@@ -30,8 +30,8 @@ func (r *reader) set(e *entry, b *bout) (training.Set, bool) {
 	return set, true
 }
 
-// particulars puts load, help, side, rest and effort to a set. It reports false
-// where one of them is in doubt.
+// particulars gives a set the load, help, side, rest and effort that were said.
+// It reports false where one of them is in doubt.
 func (r *reader) particulars(set *training.Set, said *aside) bool {
 	if said.help != nil {
 		set.Help = said.help.word
@@ -125,8 +125,9 @@ func (r *reader) levelEach(bouts []bout, sets []training.Set) bool {
 	return true
 }
 
-// corrections changes the sets that "last set 24s" is about, and leaves those
-// out that are taken back.
+// corrections makes the sizes that are about sets told before (last set 24s)
+// change those sets, and takes out sets that are taken back. It reports false
+// where there is no such set.
 func (r *reader) corrections(bouts []bout, sets []training.Set) ([]training.Set, bool) {
 	var gone []int
 	for i := range bouts {

@@ -138,9 +138,9 @@ func (r *reader) otherSets(e *entry) bool {
 	return others
 }
 
-// everyday reports whether a skill's word stands beside a bare number or a
-// range in its everyday sense: 6 pull-up bars, rows 5-8 are free, pull up at 6.
-// So does 0 pull-ups, of which none were done.
+// everyday reports whether a skill's word beside a bare number or a range is
+// meant in its everyday sense: 6 pull-up bars, rows 5-8 are free, pull up at 6.
+// It reports true for 0 pull-ups too, of which none were done.
 func (r *reader) everyday(e *entry) bool {
 	if len(e.bouts) != 1 || e.outer != nil || e.circuit || e.tried {
 		return false

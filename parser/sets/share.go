@@ -45,9 +45,9 @@ func (p *part) headsList() bool {
 	return next == ':' || next == '-' || next == '='
 }
 
-// giveBack gives an entry's sizes to those before it that share them: of skills
-// joined by an and, or where each is said; of a list of skills with as many sizes
-// behind it, one to each.
+// giveBack gives an entry's sizes to the skills before it that share them. All
+// of them get all sizes if an and joins them or "each" was said; in a list of
+// skills with as many sizes behind it each gets one.
 func (a *assembler) giveBack(e *entry) {
 	n := len(a.entries) - 1
 	for n > 0 && a.entries[n] != e {

@@ -53,8 +53,8 @@ func (r *reader) unknownOne(i int) bool {
 	return string(r.t.Word(i)) != "one" && (r.t.Kind(i+1) == text.Number || r.numberWord(i+1))
 }
 
-// counting reports whether a lone number in words tells a size: a skill or another
-// number stands beside it.
+// counting reports whether a single number in words is a size: a skill or
+// another number stands beside it.
 func (r *reader) counting(i int, a amount) bool {
 	_, another := r.amount(a.to)
 	if a.milli <= 1000 {
@@ -76,8 +76,8 @@ func (r *reader) counting(i int, a amount) bool {
 	return r.goesOnWith(a)
 }
 
-// goesOnWith reports whether a number in words goes on with what was told
-// before: 10, eight; 10 dips. Then eight; the last one with only two.
+// goesOnWith reports whether a number in words continues what was told before:
+// 10, eight; 10 dips. Then eight; the last one with only two.
 func (r *reader) goesOnWith(a amount) bool {
 	n := len(r.phrases) - 1
 	if n > 0 && r.is(r.phrases[n].from, words.Article) { // and a four
@@ -202,8 +202,8 @@ func (r *reader) rangeSign(i int) bool {
 	return dash || r.is(i, words.To) && len(r.t.Word(i)) == 2
 }
 
-// rises reports whether the second of two amounts may be the upper end of a
-// range that the first begins. The first may lack its unit.
+// rises reports whether two amounts may be the ends of a range: they have one
+// unit, which the first need not say, and the second is larger.
 func (r *reader) rises(low, high amount) bool {
 	switch {
 	case low.unit == high.unit:

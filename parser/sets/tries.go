@@ -58,7 +58,7 @@ func (r *reader) tries(e *entry, bouts []bout) ([]training.Set, bool) {
 	return []training.Set{set}, true
 }
 
-// outOfGoes makes one ratio of two numbers that a skill stands between: 2
+// outOfGoes makes one ratio of two numbers with a skill between them: 2
 // muscle-ups out of 6, one muscle-up: six tries.
 func (r *reader) outOfGoes(bouts []bout) []bout {
 	joined := len(bouts) == 2 && (r.is(bouts[1].From-1, words.Of) || r.is(bouts[1].To, words.Try) && !r.is(bouts[0].To, words.Try))
@@ -85,7 +85,7 @@ func noGoes(bouts []bout, i int) Code {
 	return ""
 }
 
-// goesOf is how many attempts one size tells of.
+// goesOf returns how many attempts the size at i adds.
 func goesOf(bouts []bout, i int) int {
 	switch b := &bouts[i]; {
 	case b.ratio != nil:
@@ -103,7 +103,8 @@ func goesOf(bouts []bout, i int) int {
 	}
 }
 
-// allGoes is how many attempts there were, with the count that stood apart.
+// allGoes returns how many attempts there were, taking into account a count
+// that stands apart from sizes.
 func allGoes(e *entry, told, goes int) int {
 	switch {
 	case e.nth > goes:
@@ -118,8 +119,8 @@ func allGoes(e *entry, told, goes int) int {
 	return goes
 }
 
-// done settles how many attempts came off: as many as were said, none where they
-// failed, else every one.
+// done sets how many attempts were done: as many as was said; if that is unsaid
+// none where they failed, else all.
 func (r *reader) done(e *entry, set *training.Set, isFailed bool) {
 	switch {
 	case e.made != nil && e.made.n >= 0:

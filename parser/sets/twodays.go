@@ -2,14 +2,15 @@ package sets
 
 import "rungbook/parser/words"
 
-// Two days beside each other: one gives way, sets are of both, or it is asked
-// which.
+// Two days beside each other: one of them counts, sets are of both, or it is
+// asked which is meant.
 
 // sameDay reports whether two marks name one day.
 func sameDay(a, b *mark) bool { return a.day.day == b.day.day && a.fault == b.fault }
 
-// heldAgainst reports whether sets are told only for those of today to be held
-// against: last week 3x4, today 3x5. Where words leave that open it is asked.
+// heldAgainst reports whether sets of an earlier day are told only to compare
+// those of today with: last week 3x4, today 3x5. If words leave that open it is
+// asked.
 func (r *reader) heldAgainst(e *entry, marks []mark) bool {
 	if e.day < 0 {
 		return false
@@ -53,9 +54,9 @@ func (r *reader) twoDays(a, b *mark) {
 	r.doubt(ConflictingDates, a.from, a.to).Day = b.day.day
 }
 
-// oneOf drops the one of two days in a row, with no sets between, that gives way:
-// the looser of a weekday and a date, today beside another day. It returns what is
-// left, and doubts where both stand.
+// oneOf keeps one of two days in a row that have no sets between them: the date
+// of a weekday and a date, the other day of today and another day. It returns
+// the marks that are left. If neither can be dropped it doubts.
 func (r *reader) oneOf(marks []mark) []mark {
 	var out []mark
 	for _, m := range marks {
@@ -83,8 +84,8 @@ func (r *reader) oneOf(marks []mark) []mark {
 	return out
 }
 
-// firmer returns the one of two days in a row that stands: a date before a
-// weekday, another day before today. It doubts where none gives way.
+// firmer returns which of two days in a row counts: a date rather than a
+// weekday, another day rather than today. If it is neither's case it doubts.
 func (r *reader) firmer(was, now *mark) mark {
 	switch {
 	case was.day.loose && (!now.day.loose || was.day.day == r.today):

@@ -59,8 +59,8 @@ func (r *reader) weekdayEnd(i int) int {
 	return next
 }
 
-// fromMonday counts the days of a week from 0 on, as it is meant where this
-// week and the last are spoken of.
+// fromMonday returns the number of a weekday from Monday, 0, on. So weeks are
+// counted where people speak of this week and the last.
 func fromMonday(day time.Weekday) int { return (int(day) + 6) % 7 }
 
 // ofWeek reads the week that is named behind the weekday at token day: Monday
@@ -183,8 +183,8 @@ func (r *reader) figuresBehind(i int, named time.Weekday) (dated, bool) {
 // on reports whether a date falls on a weekday.
 func (d dated) on(named time.Weekday) bool { return d.fault == "" && d.day.Weekday() == named }
 
-// mustBeOn finds fault with a past date that is not on the weekday it stands
-// behind: Friday 21 Nov, which is a Saturday.
+// mustBeOn returns the date with a fault if it is past and not on the weekday
+// before it: Friday 21 Nov, which is a Saturday.
 func (r *reader) mustBeOn(d dated, named time.Weekday) dated {
 	if d.fault == "" && d.day <= r.civilToday() && !d.on(named) {
 		d.fault = WrongWeekday
@@ -192,8 +192,8 @@ func (r *reader) mustBeOn(d dated, named time.Weekday) dated {
 	return d
 }
 
-// onWeekday takes a date in figures the other way about where only that falls on
-// the weekday it stands behind: Friday 7/6.
+// onWeekday reads a date in figures with day and month swapped if only so it
+// falls on the weekday before it: Friday 7/6.
 func (r *reader) onWeekday(d dated, i int, named time.Weekday) dated {
 	a, ok := r.num(i)
 	b, bOK := r.num(i + 2)

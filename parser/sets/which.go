@@ -111,8 +111,8 @@ func (r *reader) whichEnd(p *phrase, j int) (next int, ok bool) {
 	return j, sized && (a.unit != unsaid || p.set.first == 0 || r.isCorrection()) && !r.any(a.to, countWords)
 }
 
-// saysWhatCame reports whether what came of a set follows at token i: that it
-// failed, goes, was helped, how hard it was.
+// saysWhatCame reports whether something is said of a set at token i: that it
+// failed, was taken back or helped, or how hard it was.
 func (r *reader) saysWhatCame(i int) bool {
 	_, gone := words.Phrase(r.t, i, words.Retract)
 	if r.is(i, words.Feel) {
@@ -138,9 +138,9 @@ func (r *reader) endedEarly(i int) (next int, ok bool) {
 	return i, false
 }
 
-// sizeOfLast reports whether the number behind last is the size of one set,
-// since nothing is said of so many: 5, 5, 5, the last 4. In "toes on the last
-// 2" it counts them.
+// sizeOfLast reports whether the number behind last is the size of one set and
+// not how many sets: 5, 5, 5, the last 4. It is how many where something is
+// said of them: toes on the last 2.
 func (r *reader) sizeOfLast(from, i int) bool {
 	_, figures := r.num(i)
 	closed := r.endsLine(i+1) || r.t.OneOf(i+1, ",.;)") && !r.t.GluedSign(i+1, '.') && r.t.Kind(i+2) != text.Number
