@@ -54,9 +54,9 @@ func (r *reader) twoDays(a, b *mark) {
 	r.doubt(ConflictingDates, a.from, a.to).Day = b.day.day
 }
 
-// oneOf keeps one of two days in a row that have no sets between them: the date
-// of a weekday and a date, the other day of today and another day. It returns
-// the marks that are left. If neither can be dropped it doubts.
+// oneOf drops one of two days in a row with no sets between them, and returns
+// the marks that are left. Of a weekday and a date it keeps the date, of today
+// and another day the other day. If neither can be dropped it doubts.
 func (r *reader) oneOf(marks []mark) []mark {
 	var out []mark
 	for _, m := range marks {
@@ -85,7 +85,7 @@ func (r *reader) oneOf(marks []mark) []mark {
 }
 
 // firmer returns which of two days in a row counts: a date rather than a
-// weekday, another day rather than today. If it is neither's case it doubts.
+// weekday, another day rather than today. If neither is so it doubts.
 func (r *reader) firmer(was, now *mark) mark {
 	switch {
 	case was.day.loose && (!now.day.loose || was.day.day == r.today):
