@@ -9,8 +9,8 @@ import (
 	"rungbook/training"
 )
 
-// kind is the kind of a phrase. Which fields of the phrase it uses stands
-// behind it.
+// kind is the kind of a phrase. The comment behind each kind names the fields of
+// the phrase that it uses; the comment of n and m says what they hold for it.
 type kind uint8
 
 const (
@@ -22,22 +22,22 @@ const (
 	exercise               // the name of an exercise of no ladder
 	sized                  // a size; size
 	counted                // a count of sets or rounds without a size; size.count
-	ratio                  // n out of m; word: "/" or byOf where the sign or the word between them matters
-	rested                 // a rest; n: seconds, -1 where no length was said; m: 1 where it is of all sets
-	effort                 // levels: in tenths; m: 1 where it was told by reps in reserve
-	load                   // n: hectograms; m: 1 where it is the pull of a band
-	help                   // what helped; word; m: 1 where somebody held or pushed, which can be of nothing but sets
+	ratio                  // n out of m; n and m; word: "/" or byOf where the sign or the word between them matters
+	rested                 // a rest; n and m
+	effort                 // how hard sets were; levels; m
+	load                   // a load; n and m
+	help                   // what helped; word; m
 	side                   // word: left, right or each
 	each                   // the word each, without a side
 	failed                 // a failure; set: of which sets; size: how far it came, or how many failed; else of the size before it
-	tried                  // the word attempts; n: which attempt was done, 0 where unsaid
-	cameOff                // n: how many attempts were done, -1 for as many as were told
+	tried                  // the word attempts, or which attempt was done; n
+	cameOff                // how many attempts were done; n
 	which                  // set: which of the sets told before are meant
 	same                   // says that it was the same as the entry before
 	dayNamed               // a day; day
 	correction             // what stands behind it replaces what stood before it
 	retracted              // takes sets back: set, or if word is "name" those of the rung at
-	doubtful               // words that may change what was done, wherever they stand beside sets
+	doubtful               // words that may change what was done, wherever they stand beside sets; n
 	hedge                  // words that change what was done only if they are said of the sets
 	figure                 // a number that is no size, with the words that show it
 	remark                 // the head of a remark, which the rest of the line is
@@ -45,13 +45,24 @@ const (
 
 // phrase is a few tokens that mean one thing.
 type phrase struct {
-	kind   kind
-	near   bool // of a skill: the name is misspelt
-	short  bool // of a failure: the set ended early and did not fail
-	from   int  // from and to are tokens, half-open
-	to     int
-	at     int    // of a skill, ladder, separator or what is taken back: see the kinds
-	n, m   int    // see the kinds; 0 where a kind does not use them
+	kind  kind
+	near  bool // of a skill: the name is misspelt
+	short bool // of a failure: the set ended early and did not fail
+	from  int  // from and to are tokens, half-open
+	to    int
+	at    int // of a skill, ladder, separator or what is taken back: see the kinds
+
+	// n and m, by kind; both are 0 for a kind that is not listed:
+	//   - ratio: n out of m
+	//   - rested: n is its length in seconds, -1 where unsaid; m is 1 if it is of all sets
+	//   - effort: m is 1 if it was told by reps in reserve
+	//   - load: n is in hectograms, negative for what takes weight off; m is 1 if it is the pull of a band
+	//   - help: m is 1 if somebody held or pushed, which is said of sets even among other words
+	//   - tried: n is the number of the attempt that was done, 0 where unsaid
+	//   - cameOff: n is how many attempts were done, -1 for all that were told
+	//   - doubtful: n is after how many sets somebody stopped, 0 where unsaid; no doubt if so many were told
+	n, m int
+
 	size   size   // of a size, a count, a failure
 	set    nth    // of a failure, of what is taken back and of which sets
 	levels []int  // of an effort, in tenths: one, or one for each set
