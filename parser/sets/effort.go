@@ -6,8 +6,9 @@ import (
 	"rungbook/training"
 )
 
-// level reads the number of an effort at token j: 8, 7.5, 8/10, 8 out of 10, 7-8.
-// A list such as 7/8/9 is one a set.
+// level reads the number of an effort at token j: 8, 7.5, 8/10, 8 out of 10. Of
+// a range such as 7-8 it takes the harder one. A list such as 7/8/9 gives one
+// effort for each set. The phrase begins at token from.
 func (r *reader) level(from, j int) (phrase, bool) {
 	n, next, ok := r.number(j)
 	if !ok {
@@ -37,8 +38,9 @@ func (r *reader) level(from, j int) (phrase, bool) {
 	return p, true
 }
 
-// levelList reads a list of efforts, one a set: 7/8/9, and behind its word RPE
-// 7, 8, 9.
+// levelList reads a list of efforts at token j into p, one for each set: 7/8/9
+// or, behind a word for effort, RPE 7, 8, 9. It reports false, and leaves p as
+// it is, if there is no list.
 func (r *reader) levelList(p *phrase, j int) bool {
 	ten, _ := r.num(j + 2)
 	slashes := r.slashed(j) && !(ten == 10 && !r.t.Is(j+3, '/'))
@@ -65,8 +67,9 @@ func (r *reader) levelList(p *phrase, j int) bool {
 	return true
 }
 
-// levelsGoOn reports whether a slash, or a comma, at token i joins another
-// number of a list of efforts.
+// levelsGoOn reports whether a list of efforts goes on at token i: a sign or
+// word that joins stands there, with a number behind it. slashes says that
+// slashes join the list; otherwise commas or an and do.
 func (r *reader) levelsGoOn(i int, slashes bool) bool {
 	if slashes {
 		return r.t.GluedSign(i, '/') && r.t.Kind(i+1) == text.Number
@@ -74,7 +77,8 @@ func (r *reader) levelsGoOn(i int, slashes bool) bool {
 	return (r.t.Is(i, ',') || r.is(i, words.And)) && r.t.Kind(i+1) == text.Number && !r.any(i+2, goesOn)
 }
 
-// outOfTen reads "out of 10" or "of 10" at token i.
+// outOfTen reads "out of 10" or "of 10" at token i, with any whole number. It
+// returns the token behind it and the number; i and 0 for none.
 func (r *reader) outOfTen(i int) (next int, over int) {
 	j := i
 	if string(r.t.Word(j)) == "out" {
@@ -119,9 +123,10 @@ func (r *reader) numberedEffort(i int) (phrase, bool) {
 	return p, true
 }
 
-// ratedSet reads the effort of a set told before, without its word: first two
-// felt like a 6, the last one a solid 9; 3x30s, the last was a 9; last set at
-// 9. What may be its size as well is doubted.
+// ratedSet reads a number that rates a set told before, without a word for
+// effort: first two felt like a 6, the last one a solid 9; 3x30s, the last was
+// a 9; last set at 9. A number that may as well be the size of the set is
+// doubted.
 func (r *reader) ratedSet(i int) (phrase, bool) {
 	n := len(r.phrases) - 1
 	for n >= 0 && r.phrases[n].kind == filler {
@@ -145,8 +150,10 @@ func (r *reader) ratedSet(i int) (phrase, bool) {
 	return r.rateNamed(p, i, timed, article >= 0)
 }
 
-// rateNamed decides whether a number behind sets told before rates them. graded
-// says that an article stands before it.
+// rateNamed decides whether p, the number of an effort at token i, rates the
+// sets that words before it name. It returns p or, if the number may be their
+// size as well, a size with a fault. timed says that the sets are in seconds;
+// graded, that an article stands before the number.
 func (r *reader) rateNamed(p phrase, i int, timed, graded bool) (phrase, bool) {
 	at, rated := r.is(i-1, words.At), r.lastOf(effort) != nil
 	switch {
@@ -160,14 +167,15 @@ func (r *reader) rateNamed(p phrase, i int, timed, graded bool) (phrase, bool) {
 	return p, at && p.levels[0] >= 70
 }
 
-// timed reports whether a size is one of seconds, by its unit or its skill.
+// timed reports whether a size is in seconds, by its unit or by the unit of the
+// skill named last.
 func (r *reader) timed(s *size) bool {
 	name := r.lastOf(skill)
 	return s.unit == seconds || name != nil && s.unit == unsaid && r.names.Rungs[name.at].Unit == training.Timed
 }
 
-// gradedBy returns the article before the number at token i, past a word such as
-// solid; -1 for none.
+// gradedBy returns the token of the article before the number at token i; one
+// word such as solid may stand between them. It returns -1 for none.
 func (r *reader) gradedBy(i int) int {
 	if i--; !r.is(i, words.Article) && r.any(i, grades) {
 		i--
@@ -182,15 +190,18 @@ func (r *reader) gradedBy(i int) int {
 // effort: a solid 9.
 var grades = words.OfClasses(words.Full, words.Harmless, words.Plain, words.Level)
 
-// ofReserve returns the effort of a set that so many reps, in thousandths, were
-// left after: 10 less those.
+// ofReserve returns the effort of a set after which so many reps were left, as
+// the levels of a phrase. milli is in thousandths of a rep. The effort is 10
+// less the reps; it is negative if they are more.
 func ofReserve(milli int64) []int { return []int{int(100 - min(milli/100, 1000))} }
 
-// reserveSmall are words that may stand between a number and its reserve.
+// reserveSmall are words that may stand between a number and the words for reps
+// in reserve.
 var reserveSmall = words.OfClasses(words.In, words.The, words.Left, words.Full, words.Harmless, words.Rep)
 
-// reserve passes "RIR", "in reserve", "reps left in the tank", "more in me",
-// and behind a with "reps left" or "left".
+// reserve passes words at token i that make the number before them reps in
+// reserve: RIR, in reserve, reps left in the tank, more in me, reps left. Behind
+// a with and the number, the word left is enough. It returns i for none.
 func (r *reader) reserve(i int) int {
 	j := i
 	if r.is(j, words.Rep) {
@@ -215,11 +226,12 @@ func (r *reader) reserve(i int) int {
 	return i
 }
 
-// effortSmall are words that may stand between an effort's word and its number.
+// effortSmall are words that may stand between the word for an effort and its
+// number.
 var effortSmall = words.OfClasses(words.Of, words.Did, words.Was, words.Article, words.Feel, words.Approx, words.At, words.Only)
 
-// effortPhrase reads an effort that begins with its word: RPE 8, RIR 2, effort: 8
-// out of 10, felt like an 8, hard 8/10, rpe 7/8/9.
+// effortPhrase reads an effort that begins with the word for it: RPE 8, RIR 2,
+// effort: 8 out of 10, felt like an 8, hard 8/10, rpe 7/8/9.
 func (r *reader) effortPhrase(i int) (phrase, bool) {
 	j := r.effortWord(i)
 	marked, reserve := r.is(j, words.Effort), r.is(j, words.Reserve)
@@ -256,7 +268,7 @@ func (r *reader) effortPhrase(i int) (phrase, bool) {
 	return p, marked || p.levels[0] <= 100
 }
 
-// effortWord passes small words before an effort's own word.
+// effortWord passes small words before the word for an effort.
 func (r *reader) effortWord(i int) int {
 	for step := 0; step < 5 && !r.is(i, words.Effort) && !r.is(i, words.Reserve); step++ {
 		if !r.any(i, sayNothing) && !r.any(i, effortSmall) {
@@ -267,8 +279,9 @@ func (r *reader) effortWord(i int) int {
 	return i
 }
 
-// signed reads what an @ or a plus makes of a number: @8, @7/8/9, @5kg, @hard,
-// +5kg. A plus with blanks on both sides, or on none, is a separator.
+// signed reads an @ or a plus with the number or word behind it: @8, @7/8/9,
+// @5kg, @hard, +5kg. A plus is a separator if it is glued on both sides, or if
+// it has blanks on both sides and no weight with its unit follows.
 func (r *reader) signed(i int) (phrase, bool) {
 	j, at := i+1, r.t.Is(i, '@')
 	if at {
@@ -294,7 +307,8 @@ func (r *reader) signed(i int) (phrase, bool) {
 	return r.level(i, j)
 }
 
-// saidAt reads what says itself what it is behind an @: a tempo, RPE 8, 2 RIR.
+// saidAt reads what stands behind an @ and says by itself what it is: a tempo,
+// RPE 8, 2 RIR.
 func (r *reader) saidAt(i int) (phrase, bool) {
 	if to := r.tempo(i); to > i {
 		return phrase{kind: filler, from: i, to: to}, true
@@ -305,7 +319,7 @@ func (r *reader) saidAt(i int) (phrase, bool) {
 	return r.numberedEffort(i)
 }
 
-// plus reads +5, a load that lacks its unit.
+// plus reads a load without its unit, which is a fault: +5.
 func (r *reader) plus(i int) (phrase, bool) {
 	n, next, ok := r.number(i + 1)
 	if !ok || n.words || !r.t.Glued(i+1) || r.t.Glued(i) && !r.t.Is(i-1, '(') {

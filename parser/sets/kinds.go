@@ -16,13 +16,14 @@ func kindsOf(list ...kind) (k kinds) {
 // has reports whether a kind is in the set.
 func (k kinds) has(one kind) bool { return k&(1<<one) != 0 }
 
-// What a word may be taken for by itself, and yet be, or change, a skill's name
-// among others.
+// The kinds that a word may have by itself though it turns out, beside other
+// words, to be a skill's name, to be part of one, or to say that a skill was
+// not done.
 var (
-	mayTell     = kindsOf(talk, filler, side)              // the word that tells one rung from the others: deep, high
+	mayTell     = kindsOf(talk, filler, side)              // a word that is in one rung's name only: deep, high
 	mayMisspell = kindsOf(talk, filler, help)              // a skill's name misspelt
-	mayBePart   = kindsOf(talk, filler, help, hedge, side) // a part of a name of several words
-	mayNegate   = kindsOf(talk, filler, hedge, failed)     // no, skipped: before a skill that was not done
+	mayBePart   = kindsOf(talk, filler, help, hedge, side) // one word of a name of several
+	mayNegate   = kindsOf(talk, filler, hedge, failed)     // a word for what was not done, beside a skill: no, skipped
 )
 
 // oneWord reports whether a phrase is a single word.

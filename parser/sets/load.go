@@ -8,11 +8,13 @@ import (
 	"rungbook/training"
 )
 
-// person is what somebody weighs at least, in hectograms: a load so heavy without
-// a plus is a person's weight.
+// person is the least that a person is taken to weigh, in hectograms. A weight
+// from there on is somebody's own and no load, unless a plus, a minus or an @
+// stands before it.
 const person = 400
 
-// loadPhrase reads a weight: 5kg, 10 lb, 12.5 kg vest, 10kg counterweight.
+// loadPhrase reads a weight with its unit: 5kg, 10 lb, 12.5 kg vest, 10kg
+// counterweight.
 func (r *reader) loadPhrase(i int) (phrase, bool) {
 	n, next, ok := r.number(i)
 	if !ok {
@@ -38,8 +40,8 @@ func (r *reader) loadPhrase(i int) (phrase, bool) {
 	return p, true
 }
 
-// loadTail reads what a weight is of: a vest adds, a counterweight or a band
-// takes.
+// loadTail reads the words behind a weight that say what weighs so much. The
+// weight of a vest is a load; that of a counterweight or a band is negative.
 func (r *reader) loadTail(p *phrase) {
 	for step := 0; step < 4; step++ {
 		j := p.to
@@ -60,8 +62,8 @@ func (r *reader) loadTail(p *phrase) {
 	}
 }
 
-// phraseEnd returns the token behind a phrase of a class at token i, or i for
-// none.
+// phraseEnd returns the token behind a phrase of the class that begins at token
+// i; i for none.
 func phraseEnd(r *reader, i int, of words.Class) int {
 	next, _ := words.Phrase(r.t, i, of)
 	return next
@@ -75,7 +77,7 @@ func abs(n int) int {
 }
 
 // loadWords reads a load that begins with a word: weighted +5kg, bw, vest 5 kg,
-// counterweight 10kg.
+// counterweight 10kg. The body's own weight is no load.
 func (r *reader) loadWords(i int) (phrase, bool) {
 	j, body, counter := r.loadLead(i)
 	if p, ok := r.loadPhrase(j); ok {
@@ -102,12 +104,13 @@ func (r *reader) loadWords(i int) (phrase, bool) {
 	return one(filler, i), r.is(i, words.Body)
 }
 
-// loadSmall are words that may stand before a weight, beside those of a body
-// and of a counterweight.
+// loadSmall are words that may stand before a weight, in addition to those for
+// the body's own weight and for a counterweight.
 var loadSmall = words.OfClasses(words.Load, words.With, words.Article, words.Of)
 
-// loadLead passes words and signs before a weight. It returns whether the
-// body's own weight, or a counterweight, is among them.
+// loadLead passes words and signs before a weight and returns the token behind
+// them. body and counter say whether the body's own weight or a counterweight
+// is named there.
 func (r *reader) loadLead(i int) (next int, body, counter bool) {
 	next = i
 	for step := 0; step < 5; step++ {
@@ -125,7 +128,7 @@ func (r *reader) loadLead(i int) (next int, body, counter bool) {
 	return next, body, counter
 }
 
-// The words of a set's help.
+// What made a set easier: values of a phrase's word.
 const (
 	byBand    = "band"
 	byToes    = "toes"
@@ -133,13 +136,13 @@ const (
 	byAssist  = "assist"
 	byKip     = "kip"
 
-	without = "without" // there was none: no band, without weight
+	without = "without" // there was neither help nor load: no band, without weight
 )
 
-// helpLead are words that may stand before what helped.
+// helpLead are words that may stand before the word for what helped.
 var helpLead = words.OfClasses(words.With, words.BandKind, words.Article, words.The, words.My, words.Only, words.By, words.Of)
 
-// helps are the words of what helped.
+// helps are words for what helped.
 var helps = words.OfClasses(words.Toes, words.Band, words.Partner, words.Assisted, words.Kip)
 
 // helpPhrase reads what made a set easier: a band, toes on the floor, a partner.
@@ -178,8 +181,8 @@ func (r *reader) helpPhrase(i int) (phrase, bool) {
 	return p, true
 }
 
-// heldBy reads that somebody held or pushed, with what of the body: held my
-// feet, gave me a push.
+// heldBy reads that somebody held or pushed, with what they held: held my feet,
+// gave me a push. If somebody's things were held, it returns a doubt.
 func (r *reader) heldBy(i int) (phrase, bool) {
 	next, ok := words.Phrase(r.t, i, words.Partner)
 	if r.is(next-1, words.My) && !r.any(next, limbs) && !words.Plural(r.t.Word(next)) { // holding my mum's bags
@@ -190,14 +193,15 @@ func (r *reader) heldBy(i int) (phrase, bool) {
 	return phrase{kind: help, word: byPartner, m: 1, from: i, to: next}, ok
 }
 
-// limbs are words for what somebody holds.
+// limbs are words for what a helper may hold.
 var limbs = words.OfClasses(words.Toes, words.Limb, words.Load)
 
-// aboutWhich are words that go on with sets behind who held what.
+// aboutWhich are words that speak of sets again behind who held what: held my
+// feet for the last set.
 var aboutWhich = words.OfClasses(words.Set, words.Round, words.On, words.For, words.Last, words.Ordinal, words.Each, words.Every,
 	words.All, words.And, words.Then, words.Ones, words.Rep, words.In)
 
-// oneFoot reads 1 foot down.
+// oneFoot reads one foot as help: 1 foot down.
 func (r *reader) oneFoot(i int) (phrase, bool) {
 	n, next, ok := r.number(i)
 	if !ok || n.milli != 1000 || !r.is(next, words.Toes) {
@@ -208,11 +212,11 @@ func (r *reader) oneFoot(i int) (phrase, bool) {
 	return p, ok
 }
 
-// spots reports whether the word at token i says of itself that somebody helped:
-// spotted, spotter.
+// spots reports whether the word at token i says by itself that somebody
+// helped: spotted, spotter.
 func (r *reader) spots(i int) bool { return r.is(i, words.Partner) && r.value(i) == 1 }
 
-// assistedTail passes the rest of band-assisted.
+// assistedTail passes the rest of band-assisted, behind band.
 func (r *reader) assistedTail(i int) int {
 	if j := r.hyphenTo(i); r.is(j, words.Assisted) {
 		return j + 1
@@ -224,7 +228,11 @@ func (r *reader) assistedTail(i int) int {
 var footSmall = words.OfClasses(words.On, words.The, words.Only, words.Article, words.Was, words.Both, words.For, words.Harmless,
 	words.My, words.In)
 
-// footing reads where toes or feet are; off, up or on a seat they are no help.
+// footing reads where toes or feet are, from the token behind them on, and
+// returns the token behind that. helped reports whether they helped. Feet that
+// are up, off the floor or on a seat are no help. with says that a with or an
+// on stands before the feet: then they help even if no place is named, if no
+// word follows.
 func (r *reader) footing(i int, with bool) (next int, helped bool) {
 	i = r.hyphenTo(i)
 	for step := 0; step < 4; step++ {
@@ -244,12 +252,12 @@ func (r *reader) footing(i int, with bool) (next int, helped bool) {
 	return i, helped || with && (r.ends(i) || r.t.Kind(i) == text.Number)
 }
 
-// negated are words that say nothing of a set behind a no.
+// negated are words that, behind a no, change nothing of a set.
 var negated = words.OfClasses(words.Toes, words.Load, words.Body, words.Rest)
 
-// easedBy returns the end of what would have made a set easier or heavier, of
-// which the word at token i says there was none; it stands at token j, or was
-// told before. It returns i for none.
+// easedBy returns the token behind the words in which the no at token i denies
+// help or load; i for none. The help or load stands at token j or, if token i
+// is a without at the end of its clause, was told before.
 func (r *reader) easedBy(i, j int) int {
 	p, ok := r.helpPhrase(j)
 	switch {
@@ -263,18 +271,20 @@ func (r *reader) easedBy(i, j int) int {
 	return i
 }
 
-// eases are those of them that make a set easier or heavier.
+// eases are words for what makes a set easier or heavier.
 var eases = words.OfClasses(words.Toes, words.Load)
 
-// alone reads words that say a set to be without help or load: on my own, vest
-// off.
+// alone reads words that say that a set was done without help or load: on my
+// own, vest off.
 func (r *reader) alone(i int) (phrase, bool) {
 	next, ok := words.Phrase(r.t, i, words.Unaided)
 	return phrase{kind: filler, word: without, from: i, to: next}, ok
 }
 
-// negation reads a no before what would have made a set easier or says nothing of
-// it: no band, without kipping, not bad.
+// negation reads a no together with what it denies: help or load (no band,
+// without kipping), something that changes nothing of a set (not bad), a size
+// that was not done (not 3x20s), or something without which the set is in doubt
+// (no lockout).
 func (r *reader) negation(i int) (phrase, bool) {
 	if r.is(i+1, words.Made) { // none made it
 		return phrase{}, false
@@ -302,7 +312,7 @@ func (r *reader) negation(i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// pastNegatedSmall passes what may stand between a no and what it is of.
+// pastNegatedSmall passes words that may stand between a no and what it denies.
 func (r *reader) pastNegatedSmall(i int) int {
 	for {
 		lead := r.any(i, helpLead) && !r.is(i, words.Band)
@@ -346,13 +356,15 @@ func (r *reader) sidePhrase(i int) (phrase, bool) {
 	return p, true
 }
 
+// oneSide are words for one side.
 var oneSide = words.OfClasses(words.Left, words.Right)
 
 // besideSide are words that may stand right behind a side.
 var besideSide = words.OfClasses(words.Limb, words.And, words.Then, words.With, words.Left, words.Right, words.Times, words.Often,
 	words.Rest, words.Ones)
 
-// eachSide reads each side, per arm; each alone says that a size is of every set.
+// eachSide reads each side, per arm. The word each alone says that a size is
+// the size of every set.
 func (r *reader) eachSide(i int) (phrase, bool) {
 	j := i + 1
 	for r.is(j, words.Of) || r.is(j, words.The) {
@@ -365,8 +377,8 @@ func (r *reader) eachSide(i int) (phrase, bool) {
 	return one(each, i), r.is(i, words.Each) && (number || r.value(i) == 0) // je 7, and not je me repose
 }
 
-// withIt reads with it and without it of a help told before: 4 without the
-// band, 2x8 with it.
+// withIt reads "with it" and "without it" if help, or that there was none, was
+// told before: 4 without the band, 2x8 with it. It is a doubt.
 func (r *reader) withIt(i int) (phrase, bool) {
 	told := func(p phrase) bool { return p.kind == help || r.saysUnaided(&p) }
 	return phrase{kind: doubtful, from: i, to: i + 2}, r.is(i+1, words.Those) && r.ends(i+2) && slices.ContainsFunc(r.phrases, told)

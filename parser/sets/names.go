@@ -6,10 +6,13 @@ import (
 	"rungbook/training"
 )
 
-// isTried reports whether a rung is told in attempts.
+// isTried reports whether a rung is counted in attempts.
 func (r *reader) isTried(rung int) bool { return r.names.Rungs[rung].Unit == training.Tried }
 
-// anySize reports whether the message holds anything a set could be made of.
+// anySize reports whether the message holds anything that sets can be read
+// from: a size, n out of m, a count, an attempt with its number, a skill
+// counted in attempts that is said to be done, or a failure if some skill is
+// named.
 func (r *reader) anySize() bool {
 	failure := false
 	for i := range r.phrases {
@@ -31,9 +34,8 @@ func (r *reader) anySize() bool {
 	return failure && len(r.phrases) > 1 && r.anySkill()
 }
 
-// cameOffSoon reports whether words before or behind the skill at phrase i say
-// that it came off or was tried: did a muscle-up, my first muscle-up,
-// muscle-up!!
+// cameOffSoon reports whether a word or a sign close to the skill at phrase i
+// says that it was done: did a muscle-up, my first muscle-up, muscle-up!!
 func (r *reader) cameOffSoon(i int) bool {
 	p := &r.phrases[i]
 	for j := max(p.from-4, 0); j < p.from; j++ {
@@ -54,9 +56,10 @@ func (r *reader) anySkill() bool {
 	return false
 }
 
-// findNames reads the names that the phrases alone do not show: of a rung that one
-// word tells under its ladder's heading, of rungs that share a noun, and misspelt
-// ones beside sizes.
+// findNames finds the skills' names that are not plain from the phrases alone:
+// a word under the heading of its ladder, names that share a noun, a word that
+// is in one rung's name only, and misspelt names beside sizes. Before that it
+// drops skills that were not done.
 func (r *reader) findNames() {
 	r.dropNegated()
 	r.underLadders()
@@ -69,8 +72,8 @@ func (r *reader) findNames() {
 	}
 }
 
-// dropNegated takes skills that words before them say were not done for talk: no
-// support today, instead of transitions.
+// dropNegated turns skills that are said not to have been done into filler: no
+// support today, instead of transitions. It adds them to the skills mentioned.
 func (r *reader) dropNegated() {
 	for i := range r.phrases {
 		p := &r.phrases[i]
@@ -84,9 +87,9 @@ func (r *reader) dropNegated() {
 	}
 }
 
-// negatedBy returns the phrase before the skill at phrase i, with nothing but
-// small words between, or behind its colon, that says it was not done; -1 for
-// none.
+// negatedBy returns the index of the phrase that says that the skill at phrase
+// i was not done; -1 for none. That phrase stands before the skill, with
+// nothing but filler between, or behind it with a colon or a hyphen between.
 func (r *reader) negatedBy(i int) int {
 	if to := r.phrases[i].to; i+2 < len(r.phrases) && r.t.OneOf(to, ":-") && r.is(to+1, words.Negative) && r.ends(r.phrases[i+2].to) {
 		return i + 2 // transitions: skipped
@@ -102,7 +105,8 @@ func (r *reader) negatedBy(i int) int {
 	return -1
 }
 
-// underLadders reads "deep 3x30s" behind "false grip:".
+// underLadders reads a single word as a rung's name if the name of the rung's
+// ladder stands before it as a heading: deep 3x30s behind "false grip:".
 func (r *reader) underLadders() {
 	heading := -1
 	for i := range r.phrases {
@@ -118,8 +122,8 @@ func (r *reader) underLadders() {
 	}
 }
 
-// sharedNouns reads the words before a name that share its noun: deep and mid
-// hang, high/mid/deep.
+// sharedNouns reads words that are joined to the name behind them and share its
+// noun: deep and mid hang, high/mid/deep hang.
 func (r *reader) sharedNouns() {
 	for i := len(r.phrases) - 1; i >= 2; i-- {
 		p := &r.phrases[i]
@@ -140,10 +144,10 @@ func (r *reader) sharedNouns() {
 	}
 }
 
-// tellingWords reads the one word that tells a rung from all others, beside a
-// size and with nothing else in its segment or right behind it: deep 30 30 25,
-// 30s high / 30s mid, did 3x15s mid. It may stand alone before its sizes as
-// well: my hangs: deep, 30 30 25.
+// tellingWords reads a single word as a rung's name if it is in no other rung's
+// name and its sizes stand beside it: deep 30 30 25, 30s high / 30s mid, did
+// 3x15s mid. A comma or a colon may stand between the word and its sizes: my
+// hangs: deep, 30 30 25.
 func (r *reader) tellingWords() {
 	for i := range r.phrases {
 		p := &r.phrases[i]
@@ -156,9 +160,10 @@ func (r *reader) tellingWords() {
 	}
 }
 
-// aloneWithSizes reports whether sizes, and nothing but them, stand beside
-// phrase i in its segment. Right beside a time small words may stand there as
-// well: so I did 15s mid.
+// aloneWithSizes reports whether phrase i and its sizes are all that its
+// segment holds. If a time stands right beside the phrase, filler may stand
+// there too: so I did 15s mid. If the phrase stands alone between two
+// separators, a comma and its size must follow.
 func (r *reader) aloneWithSizes(i int) bool {
 	if i > 0 && r.phrases[i-1].kind == separator && i+2 < len(r.phrases) && r.phrases[i+1].kind == separator {
 		next := &r.phrases[i+2] // my hangs: deep, 30 30 25
@@ -167,8 +172,9 @@ func (r *reader) aloneWithSizes(i int) bool {
 	return r.besideSizes(i)
 }
 
-// besideSizes reports whether sizes, with small words at most, stand beside
-// phrase i.
+// besideSizes reports whether the segment of phrase i holds sizes in figures
+// and nothing else. If a time stands right beside the phrase, filler and days
+// may stand there too.
 func (r *reader) besideSizes(i int) bool {
 	sizes, small, timed := 0, false, false
 	for _, step := range [...]int{-1, 1} {
@@ -187,9 +193,11 @@ func (r *reader) besideSizes(i int) bool {
 	return sizes > 0 && (timed || !small)
 }
 
-// goesWithSize reports whether the word at phrase i has a time or sets right
-// before it, or right behind it and nothing that it could say more of before,
-// and no word behind it that it goes with: 3x15s mid, deep 3x30s, 30s of deep.
+// goesWithSize reports whether the word at phrase i belongs to a size right
+// beside it, which is a time or has a count: 3x15s mid, deep 3x30s, 30s of
+// deep. If the size stands before it, a separator, another size or the end must
+// follow. If the size stands behind it, nothing but a separator or filler may
+// stand before it.
 func (r *reader) goesWithSize(i int) bool {
 	before, behind := r.pastOfFor(i, -1), r.pastOfFor(i, 1)
 	if r.timedOrCounted(before) {
@@ -200,8 +208,8 @@ func (r *reader) goesWithSize(i int) bool {
 	return opens && !age && r.timedOrCounted(behind)
 }
 
-// pastOfFor returns the phrase before or behind phrase i, past an of or a for;
-// nil for none.
+// pastOfFor returns the phrase before phrase i (step -1) or behind it (step 1),
+// and skips an of or a for that stands there; nil for none.
 func (r *reader) pastOfFor(i, step int) *phrase {
 	j := i + step
 	if j >= 0 && j < len(r.phrases) && (r.is(r.phrases[j].from, words.Of) || r.is(r.phrases[j].from, words.For)) {
@@ -214,7 +222,7 @@ func (r *reader) pastOfFor(i, step int) *phrase {
 }
 
 // aloneBefore reports whether the word at phrase i stands alone in its segment,
-// with a comma or a colon and a size behind it.
+// and a comma or a colon follows with a size in figures behind it.
 func (r *reader) aloneBefore(i int) bool {
 	if i > 0 && r.phrases[i-1].kind != separator || i+2 >= len(r.phrases) {
 		return false
@@ -223,8 +231,9 @@ func (r *reader) aloneBefore(i int) bool {
 	return sign.kind == separator && (sign.at == ',' || sign.at == ':') && next.kind == sized && r.t.Kind(next.from) == text.Number
 }
 
-// timedOrCounted reports whether a phrase is a size with its unit or its sets,
-// in figures, that somebody may hold.
+// timedOrCounted reports whether a phrase is a size in figures that has a count
+// or is in seconds, and of a length that somebody may hold. It is false for
+// nil.
 func (r *reader) timedOrCounted(p *phrase) bool {
 	if p == nil || p.kind != sized || r.t.Kind(p.from) != text.Number {
 		return false
@@ -232,21 +241,23 @@ func (r *reader) timedOrCounted(p *phrase) bool {
 	return (p.size.unit == seconds || p.size.count > 0) && p.size.milli <= 600_000
 }
 
-// joinsNames reports whether phrase i is an and, a comma or a sign between two
-// names.
+// joinsNames reports whether phrase i may join two names: an and, an or, a
+// comma or one of the signs + / |.
 func (r *reader) joinsNames(i int) bool {
 	p := &r.phrases[i]
 	return p.kind == separator && (p.at == '&' || p.at == '+' || p.at == '/' || p.at == ',' || p.at == '|')
 }
 
-// unknownWord reports whether a phrase is one word that nothing is known of.
+// unknownWord reports whether phrase i is a single word that the language does
+// not know.
 func (r *reader) unknownWord(i int) bool {
 	p := &r.phrases[i]
 	return mayMisspell.has(p.kind) && r.oneWord(p) && r.unknown(p.from)
 }
 
-// besideSize reports whether a size stands in the same segment, or in the one
-// before or behind with nothing but harmless words between.
+// besideSize reports whether a size stands near phrase i: before it in the same
+// segment, or behind it past at most two separators that end neither a sentence
+// nor a line.
 func (r *reader) besideSize(i int) bool {
 	for j := i; j >= 0 && i-j < 12 && r.phrases[j].kind != separator; j-- {
 		if k := r.phrases[j].kind; k == sized || k == ratio || k == counted {
@@ -267,8 +278,9 @@ func (r *reader) besideSize(i int) bool {
 	return false
 }
 
-// misspelt looks the unknown word at phrase i up as part of a misspelt name, with
-// up to two words before it and three behind.
+// misspelt looks up the unknown word at phrase i as part of a misspelt name,
+// together with up to two words before it and three behind, the longest stretch
+// first.
 func (r *reader) misspelt(i int) {
 	from, to := i, i
 	for from > 0 && i-from < 2 && r.partWord(from-1) {
@@ -286,8 +298,9 @@ func (r *reader) misspelt(i int) {
 	}
 }
 
-// partWord reports whether phrase i may be a word of a misspelt name: one word
-// that is unknown or part of a name.
+// partWord reports whether phrase i may be a word of a misspelt name: it is a
+// name, a glued hyphen, or one word that is unknown, stands in a name, or is a
+// band or toes.
 func (r *reader) partWord(i int) bool {
 	p := &r.phrases[i]
 	switch {
@@ -303,7 +316,9 @@ func (r *reader) partWord(i int) bool {
 	return r.unknown(p.from) || r.names.Holds(r.t.Word(p.from)) || r.is(p.from, words.Band) || r.is(p.from, words.Toes)
 }
 
-// isNear takes phrases from to to for one misspelt name, if they are near one.
+// isNear makes one skill of the phrases with the indices from to to, both
+// included, if their words together are near a skill's name or are a short form
+// of it. It reports whether it did so.
 func (r *reader) isNear(from, to int) bool {
 	if r.fuzzy >= fuzzyCap || r.phrases[from].kind == skill && from == to {
 		return false
@@ -332,8 +347,9 @@ func (r *reader) isNear(from, to int) bool {
 	return true
 }
 
-// MayCount reports whether a folded word may be a number or tell of a set that
-// needs none: a message with no figure and no such word holds no sets.
+// MayCount reports whether a folded word may be a number or may tell of a set
+// that needs no number. A message with no figure and no such word holds no
+// sets.
 func (r *Reader) MayCount(word []byte) bool {
 	if !r.shapes.May(word) {
 		return false
@@ -342,4 +358,5 @@ func (r *Reader) MayCount(word []byte) bool {
 	return found != nil && found.Classes.Any(mayCount) || r.names.StartsTried(word)
 }
 
+// mayCount are the classes of words that may be numbers.
 var mayCount = words.OfClasses(words.Ones, words.Tens, words.Hundred, words.Part, words.Couple, words.Often, words.Minute)

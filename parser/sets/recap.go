@@ -1,8 +1,9 @@
 package sets
 
-// sumsAnew reports whether a sentence that opens with so is nothing but the
-// sets of the one skill told, as they were after all: rows 4x10. The first was
-// warm-up. So 3x10. Within a sentence they must be as many: 5, 5, 5, so 3x5.
+// sumsAnew reports whether a clause that opens with so tells all sets of the
+// only skill once more, and nothing else: rows 4x10. The first was warm-up. So
+// 3x10. Unless it opens a sentence, it must tell as many sets as before, and
+// more than one: 5, 5, 5, so 3x5.
 func (a *assembler) sumsAnew(p *part) bool {
 	e, first := a.open, a.phrases[p.segment.from].from
 	if !e.hasSizes() || len(a.entries) > 1 || string(a.t.Word(first)) != "so" || !a.fits(p, e) {
@@ -22,15 +23,15 @@ func (a *assembler) sumsAnew(p *part) bool {
 	return sentenceEnds(p.sign) || sets > 1 && sets == e.told()
 }
 
-// sums are what such a sentence holds.
+// sums are the kinds of phrases that such a clause may hold.
 var sums = kindsOf(filler, sized, rested, effort)
 
-// sumAnew puts the sets that a sentence tells anew in the place of an entry's.
-// Of one number behind several sizes it can't be told which it is.
+// sumAnew puts the sets that such a clause tells in the place of the entry's. A
+// single number behind several sizes is doubted, since it may be any of them.
 func (a *assembler) sumAnew(e *entry, p *part) {
 	first := &p.bouts[0]
 	lists := a.at+1 < len(a.segments) && a.segments[a.at+1].sizes > 0 && !a.segments[a.at+1].opens()
-	if a.strays = nil; len(p.bouts) == 1 && first.count == 0 && !lists { // those led to it
+	if a.strays = nil; len(p.bouts) == 1 && first.count == 0 && !lists { // the strays led up to this size
 		if len(e.bouts) > 1 {
 			a.doubt(LeftOver, first.From, first.To)
 		}

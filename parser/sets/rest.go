@@ -5,11 +5,11 @@ import (
 	"rungbook/parser/words"
 )
 
-// makesRest are words that make the length of time before them a rest.
+// makesRest are words that make a length of time beside them a rest.
 var makesRest = words.OfClasses(words.Rest, words.Off, words.Between)
 
-// timedRest reads a length of time that a word behind it makes a rest: 60s
-// rest, 60 s between sets, 1 min off.
+// timedRest reads a length of time with a word behind it that makes it a rest:
+// 60s rest, 60 s between sets, 1 min off.
 func (r *reader) timedRest(i int) (phrase, bool) {
 	a, ok := r.longer(i)
 	if !ok || a.unit == reps || a.fault != "" {
@@ -26,8 +26,10 @@ func (r *reader) timedRest(i int) (phrase, bool) {
 	return r.restPhrase(a, i, j+1)
 }
 
-// restPhrase makes a rest of a length of time; its tail begins at token tail.
-// What is said of each, or between sets, may be of all of them.
+// restPhrase makes a rest of a length of time. The phrase begins at token from,
+// and its words behind the length at token tail. The rest is of all sets if one
+// of its words says so: each, all, between sets, or rest in the plural. A long
+// wait before any skill is named is no rest.
 func (r *reader) restPhrase(a amount, from, tail int) (phrase, bool) {
 	p := phrase{kind: rested, n: restSeconds(a), from: from, to: r.restTail(tail)}
 	if p.n >= longWait && r.lastOf(skill) == nil { // waited 50 min
@@ -42,15 +44,15 @@ func (r *reader) restPhrase(a amount, from, tail int) (phrase, bool) {
 	return p, true
 }
 
-// longWait is from how many seconds on a rest before all sets is none between
-// them.
+// longWait is how many seconds a wait must last, before any skill is named, to
+// be no rest between sets.
 const longWait = 600
 
-// ofAll are words that say a rest to be of all sets.
+// ofAll are words that say that a rest is of all sets.
 var ofAll = words.OfClasses(words.Each, words.Between, words.All, words.Every)
 
-// restWord passes what may stand between a length of time and the word rest: 60
-// seconds' rest, 60s full rest, 60s in between.
+// restWord passes what may stand between a length of time and the word that
+// makes it a rest: 60 seconds' rest, 60s full rest, 60s in between.
 func (r *reader) restWord(i int) int {
 	i = r.pastOf(r.hyphenTo(i))
 	if r.t.Is(i, '\'') {
@@ -62,8 +64,9 @@ func (r *reader) restWord(i int) int {
 	return i
 }
 
-// restBehind reports whether the word before token i is of a length behind it, not
-// of one before: 16s rest 60s.
+// restBehind reports whether a length of time stands at token i, so that the
+// word for a rest before token i belongs to that time and not to one before the
+// word: 16s rest 60s.
 func (r *reader) restBehind(i int) bool {
 	for r.t.OneOf(i, ":=") || r.any(i, restSmall) {
 		i++
@@ -72,9 +75,9 @@ func (r *reader) restBehind(i int) bool {
 	return ok && (a.unit == seconds || r.ends(a.to)) && !r.counts(a)
 }
 
-// bareRest reports whether a number without a unit may be the rest that the
-// word at token i makes of it: 60 rest, 30 off, but not 5 between, 3 off the
-// box.
+// bareRest reports whether a number without a unit may be the length of a rest,
+// when the word at token i stands behind it: 60 rest, 30 off, but not 5
+// between, 3 off the box.
 func (r *reader) bareRest(a amount, i int) bool {
 	switch {
 	case r.is(i, words.Between):
@@ -85,13 +88,14 @@ func (r *reader) bareRest(a amount, i int) bool {
 	return a.milli >= 15_000 || r.is(i+1, words.Between)
 }
 
-// counts reports whether an amount is only the count of what stands behind it.
+// counts reports whether an amount is a count: it has no unit, and a word
+// behind it says what it counts.
 func (r *reader) counts(a amount) bool {
 	_, by := r.countWord(a.to)
 	return a.unit == unsaid && by != none
 }
 
-// longer reads a length of time, of a range the longer one: 60-90s.
+// longer reads an amount; of a range it reads the larger one: 60-90s.
 func (r *reader) longer(i int) (amount, bool) {
 	a, ok := r.amount(i)
 	if !ok {
@@ -103,7 +107,8 @@ func (r *reader) longer(i int) (amount, bool) {
 	return a, true
 }
 
-// restSeconds takes a bare rest up to five for minutes, a longer one for seconds.
+// restSeconds returns the length of a rest in seconds. A number without a unit
+// is taken for minutes up to five, above that for seconds.
 func restSeconds(a amount) int {
 	if a.unit == unsaid {
 		a.milli = bareTime(a.milli)
@@ -111,12 +116,12 @@ func restSeconds(a amount) int {
 	return int(min(a.milli/1000, text.NumberCap))
 }
 
-// restSmall are words that may stand between rest and its length.
+// restSmall are words that may stand between the word rest and its length.
 var restSmall = words.OfClasses(words.Of, words.Feel, words.Set, words.Between, words.Was, words.For, words.The, words.Each, words.My,
 	words.Only, words.Full, words.In, words.Approx, words.From)
 
-// rest reads a rest that begins with its word: rest 60s, rest: 1:30, off 60s,
-// rested 2-3 min between sets.
+// rest reads a rest that begins with the word for it: rest 60s, rest: 1:30, off
+// 60s, rested 2-3 min between sets.
 func (r *reader) rest(i int) (phrase, bool) {
 	behind, phrased := words.Phrase(r.t, i, words.Between)
 	if !phrased && !r.any(i, makesRest) {
@@ -136,10 +141,12 @@ func (r *reader) rest(i int) (phrase, bool) {
 	return r.restPhrase(a, i, a.to)
 }
 
-// countsBare are words behind a number that make it no rest.
+// countsBare are words behind a number without a unit that show that it is no
+// length of a rest.
 var countsBare = words.OfClasses(words.Times, words.Rep, words.Set)
 
-// pastRestSmall passes what may stand between rest and its length.
+// pastRestSmall passes words and signs that may stand between the word rest and
+// its length.
 func (r *reader) pastRestSmall(i int) int {
 	for step := 0; step < 5; step++ {
 		article := r.is(i, words.Article) && !r.any(i+1, timeUnit)
@@ -150,8 +157,8 @@ func (r *reader) pastRestSmall(i int) int {
 	return i
 }
 
-// restAlone reads rest alone in its clause: a rest without a length. Where more
-// follows it tells that there was one.
+// restAlone reads the word rest that stands alone in its clause: a rest without
+// a length. If another clause follows, it is filler: 25s, rest, 25s.
 func (r *reader) restAlone(i int) (phrase, bool) {
 	alone := r.ends(i+1) && (i == 0 || r.ends(i-1) || r.is(i-1, words.With))
 	if alone && r.t.OneOf(i+1, ",.;=") && r.t.Kind(i+2) != text.End { // 25s, rest, 25s
@@ -160,8 +167,8 @@ func (r *reader) restAlone(i int) (phrase, bool) {
 	return phrase{kind: rested, n: -1, from: i, to: i + 1}, alone && r.is(i, words.Rest)
 }
 
-// shortRest reads r60 and r: 60s, the letter beside its seconds, where no left
-// stands near.
+// shortRest reads a rest whose word is the letter r: r60, r: 60s. With a left
+// near it, an r is a right.
 func (r *reader) shortRest(i int) (phrase, bool) {
 	word := r.t.Word(i)
 	if len(word) != 1 || word[0] != 'r' || r.near(i, words.Left) {
@@ -180,7 +187,8 @@ func (r *reader) shortRest(i int) (phrase, bool) {
 	return phrase{kind: rested, n: restSeconds(a), from: i, to: a.to}, ok && a.unit != reps && a.milli >= 20_000
 }
 
-// restTail passes "rest between each set".
+// restTail passes the words of a rest that stand behind its length: rest
+// between each set.
 func (r *reader) restTail(i int) int {
 	for step := 0; step < 6; step++ {
 		if next, ok := words.Phrase(r.t, i, words.Between); ok {

@@ -2,8 +2,9 @@ package sets
 
 import "rungbook/parser/words"
 
-// goneSets completes a phrase that takes sets back with those that stand before
-// it: the last one doesn't count.
+// goneSets completes p, a phrase that takes sets back and does not say which,
+// with the sets that about names right before it: the last one doesn't count.
+// about is nil for none. It returns p.
 func (r *reader) goneSets(p, about *phrase) *phrase {
 	if about != nil && about.to == p.from && p.set.count == 0 && p.word == "" {
 		p.set, p.from = about.set, about.from
@@ -11,8 +12,9 @@ func (r *reader) goneSets(p, about *phrase) *phrase {
 	return p
 }
 
-// takeBack takes sets back that were told: some of the open entry's, those of one
-// size, or all of a skill.
+// takeBack takes back sets that were told: some of the open entry's, those of
+// one size, or all of a skill. If it is open which sets are meant, it doubts
+// the phrase.
 func (a *assembler) takeBack(gone *phrase) {
 	e := a.open
 	if !e.hasSizes() {
@@ -33,8 +35,8 @@ func (a *assembler) takeBack(gone *phrase) {
 	}
 }
 
-// countsSize reports whether a size is told with its count, so that it can't be
-// told how many such sets are meant.
+// countsSize reports whether sets of n seconds or reps were told with a count
+// above one, so that it is open which of them are meant.
 func (e *entry) countsSize(n int) bool {
 	for i := range e.bouts {
 		if b := &e.bouts[i]; n > 0 && b.milli == int64(n)*1000 && b.count > 1 {
@@ -44,7 +46,7 @@ func (e *entry) countsSize(n int) bool {
 	return false
 }
 
-// saidAgain reports whether a size only says one again that the open entry has:
+// saidAgain reports whether a size only repeats the one size of the open entry:
 // 3x5 ring dips, yes 5, I watched the clip.
 func (a *assembler) saidAgain(b *bout) bool {
 	if !a.open.hasSizes() || len(a.open.bouts) > 1 || b.From < a.open.start() {
@@ -63,8 +65,9 @@ func (a *assembler) saidAgain(b *bout) bool {
 	return !near
 }
 
-// tellsAbout takes a lone size for that of sets that were named before it with
-// none: the second is wrong, it was 16.
+// tellsAbout takes a lone size for the size of sets that were named before it
+// without one: the second is wrong, it was 16. It reports false if there are no
+// such sets or the part says more.
 func (a *assembler) tellsAbout(p *part) bool {
 	if a.about == nil || a.at > a.aboutAt+1 || p.sign == '(' || p.segment.talk > 0 || len(p.bouts) != 1 || !p.bouts[0].single() {
 		return false
@@ -77,8 +80,8 @@ func (a *assembler) tellsAbout(p *part) bool {
 	return true
 }
 
-// passDay passes over a day that is said of sets taken back: forget the dips,
-// that was yesterday.
+// passDay turns the day of sets that were taken back into filler, so that it
+// dates no other sets: forget the dips, that was yesterday.
 func (a *assembler) passDay(gone *phrase) {
 	for at := a.at; at <= a.at+1 && at < len(a.segments); at++ {
 		s := &a.segments[at]

@@ -5,12 +5,13 @@ import (
 	"rungbook/parser/words"
 )
 
-// scoreTop is what a score is given out of.
+// scoreTop is the highest score: the ten of 4/10.
 const scoreTop = 10
 
-// passScores passes over scores of what the words before them speak of: a number
-// out of ten says how hard sets were only beside the sets, as in "3x30s deep hang,
-// hall was cold, 4/10". What names itself an effort is one anywhere.
+// passScores turns scores of something else into numbers that are no sizes. A
+// number out of ten says how hard sets were only if it stands beside the sets,
+// and not behind talk as in "3x30s deep hang, hall was cold, 4/10". With a word
+// for effort it is an effort anywhere.
 func (r *reader) passScores() {
 	tried := r.namesTried()
 	for i := range r.phrases {
@@ -20,8 +21,9 @@ func (r *reader) passScores() {
 	}
 }
 
-// isScoreOut reports whether a phrase may be a score out of ten that does not
-// say of what. tried says that a skill is named of which it may count attempts.
+// isScoreOut reports whether a phrase may be a score out of ten of something
+// that it does not name. tried says that a skill is named that is counted in
+// attempts; then n out of ten are attempts, and no score.
 func (r *reader) isScoreOut(p *phrase, tried bool) bool {
 	switch p.kind {
 	case effort:
@@ -47,8 +49,8 @@ func (r *reader) namesTried() bool {
 	return false
 }
 
-// behindTalk reports whether the last that was said before phrase i is
-// something that nothing is known of.
+// behindTalk reports whether talk stands before phrase i, with nothing between
+// but filler, separators, hedges and sides.
 func (r *reader) behindTalk(i int) bool {
 	for i--; i >= 0; i-- {
 		switch r.phrases[i].kind {
@@ -60,9 +62,10 @@ func (r *reader) behindTalk(i int) bool {
 	return false
 }
 
-// score reports whether n out of ten, or of five, rates something else than the
-// sets: it stands behind talk or an emoji, or, out of ten, where no skill is
-// named, among talk or in a sentence of its own.
+// score reports whether the ratio at phrase i, out of ten or out of five, rates
+// something else than the sets. It does so right behind talk or an emoji. Out
+// of ten it also does so in a segment that names no skill, if talk stands in
+// the segment or if the segment opens a sentence and holds more than the ratio.
 func (r *reader) score(p *part, i int) bool {
 	ph := &r.phrases[i]
 	if ph.m != scoreTop && ph.m != 5 {

@@ -6,7 +6,8 @@ import (
 	"rungbook/training"
 )
 
-// signPhrase reads what begins with a sign.
+// signPhrase reads the phrase that begins with the sign at token i. A sign that
+// nothing else applies to is a separator.
 func (r *reader) signPhrase(i int) phrase {
 	switch r.t.Tokens[i].N {
 	case '@', '+':
@@ -47,6 +48,8 @@ func (r *reader) signPhrase(i int) phrase {
 	return sign(r.t.Tokens[i].N, i)
 }
 
+// plusOrAt reads a plus or an @ with what belongs to it: an effort, a load, a
+// time of day or a mention.
 func (r *reader) plusOrAt(i int) phrase {
 	glued := r.t.Glued(i) && (r.any(i-1, timeUnit) || r.is(i-1, words.Rep))
 	if r.t.Is(i, '+') && glued && r.ends(i+1) && (!r.t.Glued(i+1) || r.t.Kind(i+1) == text.End) { // 30s+
@@ -64,7 +67,7 @@ func (r *reader) plusOrAt(i int) phrase {
 	return sign(r.t.Tokens[i].N, i)
 }
 
-// hyphen reads a negative load, an arrow, and the hyphen inside a word.
+// hyphen reads a negative load, an arrow, or the hyphen inside a word.
 func (r *reader) hyphen(i int) phrase {
 	if p, ok := r.loadPhrase(i + 1); ok && r.t.Glued(i+1) && !r.t.Glued(i) && p.kind == load {
 		p.from, p.n = i, -abs(p.n)
@@ -83,7 +86,7 @@ func (r *reader) hyphen(i int) phrase {
 	return sign('-', i)
 }
 
-// point reads the dot before a fraction.
+// point reads a fraction that begins with its dot: .5.
 func (r *reader) point(i int) (phrase, bool) {
 	if r.t.Kind(i+1) == text.Number && r.t.Glued(i+1) && !r.t.Glued(i) {
 		return r.numberPhrase(i)
@@ -91,7 +94,7 @@ func (r *reader) point(i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// sum reads what sizes come to: 5 + 5 + 5 = 15.
+// sum reads what sizes add up to: 5 + 5 + 5 = 15.
 func (r *reader) sum(i int) (phrase, bool) {
 	a, ok := r.amount(i + 1)
 	last := len(r.phrases) - 1
@@ -101,6 +104,8 @@ func (r *reader) sum(i int) (phrase, bool) {
 	return phrase{kind: figure, from: i, to: a.to}, true
 }
 
+// slash reads a slash. Two of them separate like the end of a line, and one
+// before a limb says each side.
 func (r *reader) slash(i int) phrase {
 	switch {
 	case r.t.Is(i+1, '/') && r.t.Glued(i+1):
@@ -113,7 +118,8 @@ func (r *reader) slash(i int) phrase {
 	return sign('/', i)
 }
 
-// tilde reads what is struck out between two pairs, and the about of ~30s.
+// tilde reads what two pairs of tildes strike out, and the tilde of ~30s, which
+// says nothing.
 func (r *reader) tilde(i int) phrase {
 	if !r.t.Is(i+1, '~') {
 		return one(filler, i)
@@ -129,8 +135,8 @@ func (r *reader) tilde(i int) phrase {
 	return phrase{kind: filler, from: i, to: i + 2}
 }
 
-// checkbox reads a box that heads a line: what stands behind an empty one is not
-// done.
+// checkbox reads an empty or a crossed box. What stands behind an empty one was
+// not done.
 func (r *reader) checkbox(i int) (phrase, bool) {
 	switch {
 	case r.t.Is(i+1, ']'):
@@ -141,7 +147,7 @@ func (r *reader) checkbox(i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// greater reads a line that is quoted, and two things held against one another.
+// greater reads a > that heads a quoted line, or that compares two things.
 func (r *reader) greater(i int) (phrase, bool) {
 	if r.opensLine(i) {
 		return one(remark, i), true
@@ -149,8 +155,8 @@ func (r *reader) greater(i int) (phrase, bool) {
 	return one(hedge, i), !r.t.Glued(i)
 }
 
-// marked reads a number that the sign glued before it shows to be no size: $5,
-// #3. A # says nothing by itself.
+// marked reads a number that is no size, as the sign glued before it shows: $5,
+// #3. A # without a number says nothing.
 func (r *reader) marked(i int) (phrase, bool) {
 	if _, next, ok := r.number(i + 1); ok && r.t.Glued(i+1) {
 		return figureFrom(i, next)

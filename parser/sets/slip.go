@@ -6,7 +6,8 @@ import (
 	"rungbook/training"
 )
 
-// slipOf returns what is wrong with a size among the others; "" for nothing.
+// slipOf returns what is wrong with the size at index i of an entry's sizes, by
+// itself or behind the one before it; "" for nothing.
 func (r *reader) slipOf(e *entry, bouts []bout, i int) Code {
 	b := &bouts[i]
 	switch {
@@ -28,18 +29,18 @@ func (r *reader) slipOf(e *entry, bouts []bout, i int) Code {
 	return ""
 }
 
-// pair is a size with the one before it.
+// pair is a size and the one before it in the same entry.
 type pair struct {
-	name     Span // of their skill
+	name     Span // where the name of their skill stands
 	was, now *bout
-	timed    bool // the skill's unit is time
-	or       bool // an or stands between the two
+	timed    bool // their skill is timed
+	or       bool // the word "or" stands before now
 	second   bool // now is the entry's second size
-	whole    bool // the two are all sizes of the entry
+	whole    bool // the entry has no other sizes
 }
 
 // slips are the ways in which two sizes in a row show that one of them was
-// miswritten. The first that fits counts.
+// written wrongly. The first one that applies counts.
 var slips = [...]struct {
 	code Code
 	made func(*pair) bool
@@ -57,76 +58,85 @@ var slips = [...]struct {
 	{AmbiguousList, (*pair).countSlashTime},
 }
 
-// isNumber reports whether the second of the pair is a bare number of a set of
-// its own.
+// isNumber reports whether now is a bare number that stands for a set of its
+// own.
 func (p *pair) isNumber() bool { return p.now.isNumber() && p.now.of == nil }
 
-// numberBehindTimes: 3x30s deep hang, 5.
+// numberBehindTimes finds a small bare number behind several sets of at
+// least twice the time: 3x30s deep hang, 5.
 func (p *pair) numberBehindTimes() bool {
 	return p.isNumber() && p.now.milli <= bareReps*1000 && p.was.unit == seconds && p.was.count > 1 && p.was.milli >= 2*p.now.milli
 }
 
-// timeInBrackets: 3x30s deep hang (60s).
+// timeInBrackets finds a second size without a count, in brackets behind
+// several sets: 3x30s deep hang (60s).
 func (p *pair) timeInBrackets() bool {
 	opens := p.now.sign == '(' || p.now.sign == '['
 	return opens && p.second && p.now.count == 0 && p.now.of == nil && p.was.count > 1 && p.was.ratio == nil
 }
 
-// numberInBrackets: 30s (7), 30s (8); 1x10 easy (3), 3x8.
+// numberInBrackets finds a bare number in brackets behind a time or behind one
+// counted set: 30s (7), 30s (8); 1x10 easy (3), 3x8.
 func (p *pair) numberInBrackets() bool {
 	return p.isNumber() && p.now.sign == '(' && (p.was.unit == seconds || p.was.count == 1)
 }
 
-// timesBehindReps: 3x5 dips 3x20s of what has a name that was not read.
+// timesBehindReps finds several sets of a time behind several sets of reps, as
+// when a second skill's name was not read: 3x5 dips 3x20s.
 func (p *pair) timesBehindReps() bool {
 	reps := !p.timed && p.was.unit == unsaid && p.was.count > 1
 	return reps && p.now.unit == seconds && p.now.count > 1 && p.now.reps == 0
 }
 
-// unitBehindCount: 3x5 30s deep hang.
+// unitBehindCount finds a size with a unit right behind a counted one without:
+// 3x5 30s deep hang.
 func (p *pair) unitBehindCount() bool {
 	counts := p.was.count > 0 && p.was.unit == unsaid && p.was.To == p.now.From
 	return counts && p.now.unit != unsaid && p.now.of == nil
 }
 
-// numberBeforeTimes: arms at 90, 3x20s.
+// numberBeforeTimes finds a bare number before several sets of a time: arms at
+// 90, 3x20s.
 func (p *pair) numberBeforeTimes() bool {
 	times := p.timed && p.now.unit == seconds && p.now.count > 1
 	return times && p.was.bare() && p.was.ratio == nil && !p.was.none
 }
 
-// numberBehindName: 3x20s deep hang max 22.
+// numberBehindName finds a single size behind the name of a skill whose counted
+// sets stand before the name: 3x20s deep hang max 22.
 func (p *pair) numberBehindName() bool {
 	between := p.was.To <= p.name.From && p.name.To <= p.now.From
 	return p.whole && between && p.was.count > 1 && p.now.single() && p.now.sign == 0
 }
 
-// countBehindName: 20/18/15s support 3x20s.
+// countBehindName finds counted sets behind the name of a skill whose sizes
+// stand before the name one by one: 20/18/15s support 3x20s.
 func (p *pair) countBehindName() bool {
 	between := p.was.To <= p.name.From && p.name.To <= p.now.From
 	return between && p.was.single() && p.now.count > 1 && p.now.unit != unsaid && p.now.sign == 0 && p.now.of == nil
 }
 
-// either: 4 or 5; 3x8 or 4x8.
+// either finds two sizes with an or between: 4 or 5; 3x8 or 4x8.
 func (p *pair) either() bool { return p.or && p.was.of == nil && p.now.of == nil }
 
-// countOrSize: deep hang | 3 | 30s.
+// countOrSize finds a small bare number before a time, which may be a count or
+// a size: deep hang | 3 | 30s.
 func (p *pair) countOrSize() bool {
 	return p.timed && p.fewThenTime(2) && p.was.bare() && p.was.whole && p.now.count == 0 && p.now.of == nil
 }
 
-// countSlashTime: 3/30s.
+// countSlashTime finds a small number and a time with a slash between: 3/30s.
 func (p *pair) countSlashTime() bool { return p.now.sign == '/' && p.fewThenTime(3) }
 
-// fewThenTime reports whether a small number with no unit stands before a time
-// that is so many times as large, and nothing else.
+// fewThenTime reports whether the entry's two sizes are a number up to ten
+// without a unit, and a time of at least so many times that number.
 func (p *pair) fewThenTime(times int64) bool {
 	few := p.was.unit == unsaid && p.was.milli <= 10_000
 	return p.whole && few && p.now.unit == seconds && p.now.milli >= times*p.was.milli
 }
 
-// glued tells what is wrong with letters that are glued to a size and are no unit:
-// 30sce, 3os. A skill's name may stand so.
+// glued returns what is wrong with letters that are glued to the end of a size
+// and are no unit: 30sce, 3os; "" for nothing. A skill's name may stand so.
 func (r *reader) glued(e *entry, b *bout) Code {
 	word := r.t.Word(b.To)
 	if b.ratio != nil || b.none || !r.t.Glued(b.To) || len(word) == 0 || r.t.Kind(b.To-1) != text.Number {
@@ -145,9 +155,12 @@ func (r *reader) glued(e *entry, b *bout) Code {
 	return ""
 }
 
+// sizeUnits are the units that a size may have.
 var sizeUnits = words.OfClasses(words.Second, words.Minute, words.Hour, words.Rep)
 
-// unitClear finds a bare number that may be seconds as well as reps.
+// unitClear reports whether the unit of an entry's sizes is clear. If a bare
+// number may be seconds as well as reps, it doubts that number and reports
+// false.
 func (r *reader) unitClear(e *entry, bouts []bout) bool {
 	rung := &r.names.Rungs[e.rung]
 	if rung.Unit == training.Timed && r.mixed(bouts) {
@@ -184,8 +197,9 @@ func (r *reader) unitClear(e *entry, bouts []bout) bool {
 	return false
 }
 
-// mixed doubts bare sizes of a timed rung some of which would be reps and others
-// seconds: +1 support 30.
+// mixed reports whether an entry's sizes are bare numbers, the least of which
+// would be reps and the largest seconds: +1 support 30. It doubts the least
+// then.
 func (r *reader) mixed(bouts []bout) bool {
 	var least, most *bout
 	for i := range bouts {

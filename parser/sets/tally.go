@@ -5,10 +5,10 @@ import (
 	"rungbook/parser/words"
 )
 
-// Sizes and counts told as on a form, or in the plural.
+// Sizes and counts written in the plural, or as on a form.
 
-// tally reads a size told in the plural that a count stands behind or before:
-// eights for three sets; three sets, all fives.
+// tally reads a size in the plural with a count before or behind it: eights for
+// three sets; three sets, all fives.
 func (r *reader) tally(i int) (phrase, bool) {
 	p := ofAmount(whole(r.value(i)))
 	p.from, p.to = i, i+1
@@ -17,7 +17,8 @@ func (r *reader) tally(i int) (phrase, bool) {
 	return p, p.size.count > 0 || r.countNear()
 }
 
-// countNear reports whether a count without a size was read a few phrases before.
+// countNear reports whether a count without a size is among the last six
+// phrases, with nothing but filler, separators and skills behind it.
 func (r *reader) countNear() bool {
 	for n := len(r.phrases) - 1; n >= max(len(r.phrases)-6, 0); n-- {
 		switch r.phrases[n].kind {
@@ -31,7 +32,8 @@ func (r *reader) countNear() bool {
 	return false
 }
 
-// formField reads a count of sets, or reps, behind its word: sets: 3 reps: 5 dips.
+// formField reads the word sets or reps with its number behind it: sets: 3
+// reps: 5 dips.
 func (r *reader) formField(i int) (phrase, bool) {
 	at := i + 1
 	if r.t.OneOf(at, ":=") {
@@ -61,8 +63,8 @@ func (r *reader) opensField(i int) bool {
 	return r.ends(i-1) || n >= 0 && r.phrases[n].kind == skill
 }
 
-// closesField reports whether nothing but the next field, or a skill, follows
-// at token i.
+// closesField reports whether a field of a form may end before token i: the
+// next field or a skill begins there, or the line or the clause ends.
 func (r *reader) closesField(i int) bool {
 	if r.any(i, formWords) {
 		_, _, number := r.number(i + 1)
@@ -71,4 +73,5 @@ func (r *reader) closesField(i int) bool {
 	return r.named(i) || r.endsLine(i) || r.t.OneOf(i, ",;") && !r.t.Glued(i+1) && r.t.Kind(i+1) != text.Number
 }
 
+// formWords are words that name a field of a form.
 var formWords = words.OfClasses(words.Set, words.Rep)

@@ -5,10 +5,10 @@ import (
 	"rungbook/training"
 )
 
-// Sizes without a skill that tell of sets told before.
+// Sizes without a skill that say something of sets told before.
 
-// restsSoLong reports whether a time is how long the rest was that the clause
-// before speaks of: breaks were long, three minutes or so.
+// restsSoLong reports whether a time says how long a rest was that the clause
+// before it talks of: breaks were long, three minutes or so.
 func (a *assembler) restsSoLong(p *part) bool {
 	if !a.open.hasSizes() || p.sign != ',' || len(p.bouts) != 1 || !p.bouts[0].single() || p.bouts[0].unit != seconds {
 		return false
@@ -27,8 +27,8 @@ func (a *assembler) restsSoLong(p *part) bool {
 	return speaks
 }
 
-// mayEndThose reports whether a set that ended early is as likely one of those
-// told before as one more: 3x30s deep hang, bailed at 16.
+// mayEndThose reports whether a set that ended early may be one of those told
+// before just as well as a further one: 3x30s deep hang, bailed at 16.
 func (a *assembler) mayEndThose(p *part) bool {
 	e := a.open
 	if !e.hasSizes() || len(e.bouts) > 1 || e.other || len(p.bouts) != 1 || p.sign == '>' || p.sign == '&' {
@@ -39,8 +39,9 @@ func (a *assembler) mayEndThose(p *part) bool {
 	return ended && was.ratio == nil && b.milli < was.milli
 }
 
-// endsThose takes what was reached for the one size told before, which was
-// meant: 60s deep hang. Failed at 41. Of several sets it can't be told which.
+// endsThose puts what was reached in the place of the one size told before,
+// which was only the aim: 60s deep hang. Failed at 41. If several sets were
+// told, it doubts what was reached, since it may be of any of them.
 func (a *assembler) endsThose(p *part) {
 	b, was := &p.bouts[0], &a.open.bouts[0]
 	if was.count > 1 || a.open.outer != nil {
@@ -52,9 +53,9 @@ func (a *assembler) endsThose(p *part) {
 	a.open.last = a.at
 }
 
-// tellsSets reads a time that each of the sets took, or each of their reps,
-// told behind them: 4 mid hangs, 25s each; slow lowers 3x3, 5s each. It reports
-// false where it is no such time.
+// tellsSets reads a time behind sets that says how long each of the sets, or
+// each of their reps, took: 4 mid hangs, 25s each; slow lowers 3x3, 5s each. It
+// reports false, and changes nothing, if the part holds no such time.
 func (a *assembler) tellsSets(p *part) bool {
 	e := a.open
 	if !e.hasSizes() || e.other || len(a.pending) > 0 {
@@ -69,8 +70,9 @@ func (a *assembler) tellsSets(p *part) bool {
 	return a.tellsReps(e, p)
 }
 
-// sharesOut reports whether a part tells each set's share of what was told as
-// the size of all: 15 pull-ups, 3 sets, 5 each.
+// sharesOut reads a part that says how much of a total each set was, and makes
+// that the size of the sets: 15 pull-ups, 3 sets, 5 each. It reports false, and
+// changes nothing, if the numbers do not fit.
 func (a *assembler) sharesOut(p *part) bool {
 	if !a.open.hasSizes() || len(a.open.bouts) > 1 || len(p.bouts) > 1 || !p.bouts[0].isNumber() {
 		return false
@@ -83,12 +85,15 @@ func (a *assembler) sharesOut(p *part) bool {
 	return true
 }
 
-// ofEach reports whether a part says what each of the sets before it was.
+// ofEach reports whether a part says what each of the sets before it was: with
+// an each or an @.
 func (p *part) ofEach() bool { return p.each || p.sign == '@' }
 
-// tellsHangs takes the number before a timed skill for the sets that a time is
-// of: 3 supports, 25s. Of a skill that is counted in reps as well it needs to
-// be said, and a list behind it tells each set.
+// tellsHangs takes the number before a timed skill for a count of sets, and the
+// time in the part for their size: 3 supports, 25s. A number above one needs an
+// each or an @ in three cases: reps of the skill make sense too and the word
+// sets is not said, a list of sizes follows, or it is too large for a count. It
+// reports false, and changes nothing, if the part holds no such time.
 func (a *assembler) tellsHangs(e *entry, p *part) bool {
 	if !e.tellsHowMany() || p.bouts[0].milli < fewSeconds*1000 {
 		return false
@@ -106,7 +111,8 @@ func (a *assembler) tellsHangs(e *entry, p *part) bool {
 	return true
 }
 
-// tellsReps gives the reps of an entry the time that each of them took.
+// tellsReps takes the time in a part for how long each rep of the entry took.
+// It reports false, and changes nothing, if the part holds no such time.
 func (a *assembler) tellsReps(e *entry, p *part) bool {
 	was := &e.bouts[len(e.bouts)-1]
 	if !p.ofEach() || p.bouts[0].unit != seconds || was.unit == seconds || was.reps > 0 || p.bouts[0].milli > maxRepS*1000 {

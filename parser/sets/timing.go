@@ -6,11 +6,11 @@ import (
 	"rungbook/training"
 )
 
-// Times that are no sizes: of day, of something else, of each part of a rep,
-// and how often a set was begun.
+// Times that are no sizes: a time of day, how long something else took, how
+// long a part of each rep took, and how often a set was begun.
 
-// longTime reads a length of time that is no set: hours, or minutes of something
-// else.
+// longTime reads a length of time that is no size: hours, or the time of
+// another activity.
 func (r *reader) longTime(i int) (phrase, bool) {
 	a, ok := r.amount(i)
 	if !ok || a.unit != seconds || a.fault != "" {
@@ -32,8 +32,9 @@ func (r *reader) longTime(i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// timeOfDay returns the end of a time of day at token i: 7pm, 18h, 19h30, 18-19h,
-// and 18:30 where it heads a line or is said with am. It returns i for none.
+// timeOfDay returns the token behind a time of day at token i: 7pm, 18h, 19h30,
+// 18-19h. It takes 18:30 for one if that opens a line or if am or pm follows.
+// It returns i for none.
 func (r *reader) timeOfDay(i int) int {
 	n, ok := r.num(i)
 	if !ok || n > 24 {
@@ -61,15 +62,15 @@ func (r *reader) timeOfDay(i int) int {
 	return i
 }
 
-// pastHour reads half past ten, quarter to 8.
+// pastHour reads a time of day in words: half past ten, quarter to 8.
 func (r *reader) pastHour(i int) (phrase, bool) {
 	_, next, ok := r.number(i + 2)
 	return phrase{kind: figure, from: i, to: next}, ok && (r.is(i+1, words.Last) || r.quarterAt(i) && r.is(i+1, words.To))
 }
 
-// dottedClock reports whether an hour and minutes with a dot open a line of a
-// skill at token i: 8.00 deep hang 30s. Minutes that may be a month need such
-// an hour on a line before.
+// dottedClock reports whether a time of day with a dot stands at token i: it
+// opens a line, and a skill follows: 8.00 deep hang 30s. If its minutes may be
+// a month, a line before it must have begun with a time whose minutes may not.
 func (r *reader) dottedClock(i int) bool {
 	n, _ := r.num(i)
 	minutes, ok := r.num(i + 2)
@@ -81,8 +82,8 @@ func (r *reader) dottedClock(i int) bool {
 	return r.seen.clocks
 }
 
-// headsLine reports whether what stands from token i to j opens a line, with no
-// unit, count or slash behind it.
+// headsLine reports whether token i opens a line, and no unit, count or slash
+// stands at token j.
 func (r *reader) headsLine(i, j int) bool {
 	return r.opensLine(i) && !r.any(j, goesOn) && !r.t.Is(j, '/')
 }
@@ -113,9 +114,9 @@ func (r *reader) tempo(i int) int {
 	return j
 }
 
-// scheme reads how sets follow one another, with the number it goes to or comes
-// from: a ladder up to 6, a countdown from 30, or how long it went on: emom 10
-// min.
+// scheme reads a word for how sets follow one another, with the number it goes
+// to or comes from, or with how long it went on: a ladder up to 6, a countdown
+// from 30, emom 10 min.
 func (r *reader) scheme(i int) (phrase, bool) {
 	if next, ok := words.Phrase(r.t, i, words.Scheme); ok || !r.is(i, words.Scheme) { // several sets
 		return phrase{kind: hedge, from: i, to: next}, ok
@@ -130,8 +131,9 @@ func (r *reader) scheme(i int) (phrase, bool) {
 	return one(hedge, i), true
 }
 
-// setsIn counts the sets of a time, where one begins every so many seconds;
-// else what stands from token i on may change what was done.
+// setsIn returns the count of sets in a time when one begins every so many
+// seconds. If they do not fill the time, or are too few or too many, it returns
+// words that may change what was done. The phrase begins at token i.
 func (r *reader) setsIn(i int, all amount, every int) phrase {
 	p := phrase{kind: counted, size: size{count: int(all.milli/1000) / max(every, 1), loud: true}, from: i, to: all.to}
 	if n := p.size.count; n < 2 || n > mostSets || int64(n*every)*1000 != all.milli {
@@ -143,7 +145,8 @@ func (r *reader) setsIn(i int, all amount, every int) phrase {
 }
 
 // timeOfActivity reads how long something else took: warm-up 10 min, took me 25
-// minutes.
+// minutes. The phrase begins at token i, and what follows the activity at token
+// j.
 func (r *reader) timeOfActivity(i, j int) (phrase, bool) {
 	for step := 0; step < 3 && (r.any(j, tookSmall) || r.t.Is(j, ':')); step++ {
 		j++
@@ -163,7 +166,8 @@ func (r *reader) timeOfActivity(i, j int) (phrase, bool) {
 var tookSmall = words.OfClasses(words.Was, words.Only, words.The, words.My, words.Article, words.Correct, words.This, words.Harmless,
 	words.For, words.Of, words.Approx)
 
-// atTime reads a time of day behind at, by, from, until.
+// atTime reads a time of day at token j behind an at, by, from or until at
+// token i. Behind an at it also reads a height: rings at 1.2m.
 func (r *reader) atTime(i, j int) (phrase, bool) {
 	if to := r.timeOfDay(j); to > j {
 		return figureFrom(i, to)
@@ -179,7 +183,8 @@ func (r *reader) atTime(i, j int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// atClock reads a time of day behind a verb: finished 20:10.
+// atClock reads a time of day at token j behind a verb at token i: finished
+// 20:10.
 func (r *reader) atClock(i, j int) (phrase, bool) {
 	a, ok := r.clock(j)
 	if !ok || a.fault != "" || a.milli < 300_000 || a.milli >= 24*60_000 {
@@ -188,8 +193,8 @@ func (r *reader) atClock(i, j int) (phrase, bool) {
 	return phrase{kind: figure, from: i, to: a.to}, !r.named(a.to)
 }
 
-// inTime reads how long it all took: in 40 min, 20 transitions in 1 min. A
-// total in sets of some size is asked about.
+// inTime reads how long it all took, behind the in at token i: in 40 min, 20
+// transitions in 1 min. The total of several sets is a fault: 25 in sets of 5.
 func (r *reader) inTime(i, j int) (phrase, bool) {
 	if n, next, ok := r.number(j + 2); ok && r.is(j, words.Set) && r.is(j+1, words.Of) {
 		sets := size{count: max(n.int(), 1), loud: true}
@@ -202,8 +207,8 @@ func (r *reader) inTime(i, j int) (phrase, bool) {
 	return figureFrom(i, a.to)
 }
 
-// partOfRep reads how long a part of each rep took: five seconds each way down,
-// a 3 second pause at the top. It is no time of the set.
+// partOfRep reads how long a part of each rep took, which is not the time of
+// the set: five seconds each way down, a 3 second pause at the top.
 func (r *reader) partOfRep(i int) (phrase, bool) {
 	a, ok := r.longer(i)
 	if !ok || a.unit != seconds || a.milli > maxRepS*1000 {
@@ -220,7 +225,8 @@ func (r *reader) partOfRep(i int) (phrase, bool) {
 	return phrase{}, false
 }
 
-// lowering reads such a time behind its word: lowering about five seconds each.
+// lowering reads how long a part of each rep took where the word for that part
+// stands first: lowering about five seconds each.
 func (r *reader) lowering(i int) (phrase, bool) {
 	next, ok := r.phaseAt(i)
 	next = r.pass(next, phaseSmall)
@@ -229,7 +235,8 @@ func (r *reader) lowering(i int) (phrase, bool) {
 	return phrase{kind: filler, from: i, to: r.pass(a.to, phaseTail)}, ok && short && !r.is(i, words.Floor) && r.repsNamed(i, a.to)
 }
 
-// phaseAt passes the words for a part of a rep at token i.
+// phaseAt passes the words for a part of a rep at token i. ok is false if there
+// are none.
 func (r *reader) phaseAt(i int) (next int, ok bool) {
 	if next, ok := words.Phrase(r.t, i, words.Phase); ok {
 		return next, true
@@ -237,9 +244,9 @@ func (r *reader) phaseAt(i int) (next int, ok bool) {
 	return i + 1, r.is(i, words.Phase)
 }
 
-// repsNamed reports whether the skill named last is counted in reps. Where none
-// was, the word for the part of a rep, at token word, and those behind it must
-// name none: 5s lowering.
+// repsNamed reports whether the skill that was named last is counted in reps.
+// If none was named yet, it reports whether neither the word for the part of a
+// rep, at token word, nor those from token behind on name one: 5s lowering.
 func (r *reader) repsNamed(word, behind int) bool {
 	if p := r.lastOf(skill); p != nil {
 		return r.names.Rungs[p.at].Unit == training.Counted
@@ -247,16 +254,16 @@ func (r *reader) repsNamed(word, behind int) bool {
 	return !r.named(word) && !r.skillSoon(behind)
 }
 
-// phaseSmall are words that may stand between such a time and its word,
-// phaseTail those behind it.
+// phaseSmall are words that may stand between the time of a part of a rep and
+// the word for the part. phaseTail are words that may stand behind both.
 var (
 	phaseSmall = words.OfClasses(words.Each, words.Every, words.On, words.The, words.In, words.For, words.Rest, words.Harmless,
 		words.Approx)
 	phaseTail = words.OfClasses(words.Each, words.Every, words.Rep, words.Of, words.Approx)
 )
 
-// cadence passes how often a set was begun, with how long that went on: every 2
-// min, every minute for 10 minutes.
+// cadence reads how often a set was begun and, if it is said, for how long:
+// every 2 min, every minute for 10 minutes.
 func (r *reader) cadence(i int) (phrase, bool) {
 	to, every := i+1, 0
 	if a, ok := r.amount(to); ok && a.unit == seconds && r.is(i, words.Every) {
