@@ -44,9 +44,12 @@ func (s *Server) openDirect(c *call) answer {
 }
 
 // history gives a page, newest first. With after it is the page next to that
-// message; with before the one before it.
+// message; with before the one before it. Without the right to read it the page is
+// empty, and no error: "If the current user is missing the READ_MESSAGE_HISTORY
+// permission in the channel, then no messages will be returned" (the platform's
+// reference, Get Channel Messages; its description: list_messages, 200, an array).
 func (s *Server) history(c *call) answer {
-	channel, no := s.channel(c, ReadHistory)
+	channel, no := s.channel(c, 0)
 	if no != nil {
 		return *no
 	}
@@ -59,8 +62,9 @@ func (s *Server) history(c *call) answer {
 	}
 	first, last := number(c.query.Get("after")), number(c.query.Get("before"))
 	var page []*Message
+	readable := s.may(ApplicationID, channel)&ReadHistory != 0
 	for _, m := range channel.messages {
-		if m.ID > first && (last == 0 || m.ID < last) && !m.Ephemeral {
+		if readable && m.ID > first && (last == 0 || m.ID < last) && !m.Ephemeral {
 			page = append(page, m)
 		}
 	}
@@ -78,6 +82,11 @@ func (s *Server) history(c *call) answer {
 	return ok(shapes)
 }
 
+// getMessage gives one message; 404 and 10008 where it is gone. "This endpoint
+// requires the current user to have the VIEW_CHANNEL and READ_MESSAGE_HISTORY
+// permissions" (the platform's reference, Get Channel Message; its description:
+// get_message, 4XX). Which code tells the lack of the latter is not published: 50013
+// here, as of other rights.
 func (s *Server) getMessage(c *call) answer {
 	channel, no := s.channel(c, ReadHistory)
 	if no != nil {
@@ -90,7 +99,10 @@ func (s *Server) getMessage(c *call) answer {
 	return ok(s.messageJSON(m))
 }
 
-// createMessage makes a message, or returns the one made with its nonce before.
+// createMessage makes a message, or returns the one made with its nonce before: "If
+// another message was created by the same author with the same nonce, that message
+// will be returned and no new message will be created" (the platform's reference,
+// Create Message, enforce_nonce).
 func (s *Server) createMessage(c *call) answer {
 	channel, no := s.channel(c, SendMessages)
 	if no == nil {
@@ -103,13 +115,14 @@ func (s *Server) createMessage(c *call) answer {
 	if utf8.RuneCountInString(nonce) > 25 {
 		return refusal(http.StatusBadRequest, 50035, "Invalid Form Body: nonce")
 	}
-	if earlier, known := channel.nonces[nonce]; known && c.Body["enforce_nonce"] == true && s.now().Sub(earlier.at) < nonceKept {
-		if m := channel.find(earlier.id); m != nil {
-			return ok(s.messageJSON(m))
+	m := &Message{Channel: channel, Author: s.users[ApplicationID], Nonce: nonce}
+	if earlier, known := s.nonces[m.by()]; known && c.Body["enforce_nonce"] == true && s.now().Sub(earlier.At) < nonceKept {
+		if earlier.Channel.find(earlier.ID) != nil {
+			return ok(s.createdJSON(earlier))
 		}
 		return unknownMessage
 	}
-	m := &Message{ID: s.next(), Channel: channel, Author: s.users[ApplicationID], At: s.now(), Nonce: nonce}
+	m.ID, m.At = s.next(), s.now()
 	wrong := s.fill(m, c, c.Body, c.files)
 	if wrong == nil {
 		wrong = m.refer(c.Body)
@@ -117,20 +130,35 @@ func (s *Server) createMessage(c *call) answer {
 	if wrong != nil {
 		return *wrong
 	}
-	if nonce != "" {
-		channel.nonces[nonce] = said{m.ID, s.now()}
-	}
+	s.keepNonce(m)
 	if s.swept == nil || !s.swept(m) {
 		channel.put(m)
 	}
-	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), channel, channel.Guild)
-	return ok(s.messageJSON(m))
+	s.dispatch("MESSAGE_CREATE", s.creationEvent(m), channel, channel.Guild)
+	return ok(s.createdJSON(m))
+}
+
+// authored is a nonce of an author's.
+type authored struct {
+	author Snowflake
+	nonce  string
+}
+
+func (m *Message) by() authored { return authored{m.Author.ID, m.Nonce} }
+
+func (s *Server) keepNonce(m *Message) {
+	if m.Nonce != "" {
+		s.nonces[m.by()] = m
+	}
 }
 
 // refuses tells why the bot may not send this there; nil if it may.
 func (s *Server) refuses(channel *Channel, c *call) *answer {
 	if len(c.files) > 0 && s.may(ApplicationID, channel)&AttachFiles == 0 {
 		return &notAllowed
+	}
+	if _, reply := c.Body["message_reference"].(map[string]any); reply && s.may(ApplicationID, channel)&ReadHistory == 0 {
+		return &noReply
 	}
 	u := channel.With
 	if u == nil || !u.Closed && s.shares(u) {

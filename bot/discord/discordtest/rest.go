@@ -64,6 +64,12 @@ var (
 	noAccess       = refusal(http.StatusForbidden, 50001, "Missing Access")
 	notAllowed     = refusal(http.StatusForbidden, 50013, "Missing Permissions")
 	notYours       = refusal(http.StatusForbidden, 50005, "Cannot edit a message authored by another user")
+
+	// "When creating a message as a reply to another message, the current user must
+	// have the READ_MESSAGE_HISTORY permission" (the platform's reference, Create
+	// Message; its description: create_message, 4XX).
+	noReply = refusal(http.StatusBadRequest, 160002, "Cannot reply without permission to read message history")
+
 	answeredBefore = refusal(http.StatusBadRequest, 40060, "Interaction has already been acknowledged.")
 )
 

@@ -67,6 +67,7 @@ type Server struct {
 	order    []Snowflake // of guilds
 	channels map[Snowflake]*Channel
 	asked    map[Snowflake]*Interaction
+	nonces   map[authored]*Message
 	links    []*link
 	sessions map[string]*session
 	faults   []string
@@ -94,7 +95,7 @@ func New(o Options) *Server {
 	s := &Server{
 		options: o, changed: make(chan struct{}),
 		users: map[Snowflake]*User{}, guilds: map[Snowflake]*Guild{}, channels: map[Snowflake]*Channel{},
-		asked: map[Snowflake]*Interaction{}, sessions: map[string]*session{},
+		asked: map[Snowflake]*Interaction{}, nonces: map[authored]*Message{}, sessions: map[string]*session{},
 	}
 	s.limits = limits{windows: map[string]*window{}}
 	s.users[ApplicationID] = &User{ID: ApplicationID, Name: "Rungbook", Bot: true}

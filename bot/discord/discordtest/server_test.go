@@ -41,7 +41,25 @@ func newServer(t *testing.T, o discordtest.Options) *discordtest.Server {
 	return s
 }
 
-func (c *client) call(method, path string, body any) (int, map[string]any) {
+func (c *client) call(method, path string, body any) (status int, shape map[string]any) {
+	c.t.Helper()
+	status, answer := c.ask(method, path, body)
+	json.Unmarshal(answer, &shape) // lists and empty answers are not looked at
+	return status, shape
+}
+
+// list is what stands in a list.
+func (c *client) list(path string) (all []map[string]any) {
+	c.t.Helper()
+	status, answer := c.ask("GET", path, nil)
+	if err := json.Unmarshal(answer, &all); err != nil || status != http.StatusOK {
+		c.t.Errorf("%s: %d, %v", path, status, err)
+	}
+	return all
+}
+
+// ask makes a request; the status is 0 where no answer comes.
+func (c *client) ask(method, path string, body any) (int, []byte) {
 	c.t.Helper()
 	raw, err := json.Marshal(body)
 	if err != nil {
@@ -62,9 +80,7 @@ func (c *client) call(method, path string, body any) (int, map[string]any) {
 	if err != nil {
 		return 0, nil
 	}
-	var shape map[string]any
-	json.Unmarshal(answer, &shape) // lists and empty answers are not looked at
-	return resp.StatusCode, shape
+	return resp.StatusCode, answer
 }
 
 func (c *client) dial() packet {
@@ -197,12 +213,75 @@ func TestPermissionsAndLimits(t *testing.T) {
 			t.Errorf("try %d: %d, want %d", try, status, want)
 		}
 	}
-	channel.Denied = discordtest.ReadHistory
-	if status, said := c.call("GET", path, nil); status != 403 || said["code"] != float64(50013) {
-		t.Errorf("history: %d %v", status, said)
-	}
 	channel.Denied = discordtest.ViewChannel
 	if status, said := c.call("GET", path, nil); status != 403 || said["code"] != float64(50001) {
 		t.Errorf("hidden: %d %v", status, said)
+	}
+}
+
+// Without the right to read the history its pages are empty, and neither can
+// messages be asked for nor replied to.
+func TestHistoryThatMayNotBeRead(t *testing.T) {
+	s := newServer(t, discordtest.Options{})
+	g := s.Guild("Tidewater Rings")
+	channel, priya := s.Channel(g, "rings"), s.Person("Priya")
+	s.Join(g, priya)
+	c := &client{t: t, s: s}
+	for _, at := range []*discordtest.Channel{channel, s.Thread(channel, "monday")} {
+		m, gone := s.Say(at, priya, "one"), s.Say(at, priya, "two")
+		s.Delete(gone)
+		path := "/channels/" + at.ID.String() + "/messages"
+		reply := map[string]any{
+			"content": "hello", "allowed_mentions": map[string]any{"parse": []string{}}, "message_reference": map[string]any{"message_id": m.ID},
+		}
+		for _, right := range []bool{true, false} {
+			channel.Denied = 0
+			page, one, lost, made, code := 1, 200, 404, 200, 0.0
+			if !right {
+				channel.Denied = discordtest.ReadHistory
+				page, one, lost, made, code = 0, 403, 403, 400, 160002.0
+			}
+			if n := len(c.list(path)); n != page {
+				t.Errorf("right %t: a page of %d", right, n)
+			}
+			if status, _ := c.call("GET", path+"/"+m.ID.String(), nil); status != one {
+				t.Errorf("right %t: a message: %d", right, status)
+			}
+			if status, said := c.call("GET", path+"/"+gone.ID.String(), nil); status != lost || right && said["code"] != 10008.0 {
+				t.Errorf("right %t: a message gone: %d %v", right, status, said)
+			}
+			status, said := c.call("POST", path, reply)
+			if got, _ := said["code"].(float64); status != made || got != code {
+				t.Errorf("right %t: a reply: %d %v", right, status, said)
+			}
+			if right {
+				c.call("DELETE", path+"/"+fmt.Sprint(said["id"]), nil)
+			}
+		}
+	}
+}
+
+// A nonce comes back with the creation alone, and is its author's.
+func TestWhoseNonceItIs(t *testing.T) {
+	s := newServer(t, discordtest.Options{})
+	g := s.Guild("Tidewater Rings")
+	channel, other, priya := s.Channel(g, "rings"), s.Channel(g, "training"), s.Person("Priya")
+	s.Join(g, priya)
+	c := &client{t: t, s: s}
+	hers := s.Post(&discordtest.Message{Channel: channel, Author: priya, Text: "hello", Nonce: "n1"})
+	path := "/channels/" + channel.ID.String() + "/messages"
+	body := map[string]any{"content": "hello", "nonce": "n1", "enforce_nonce": true, "allowed_mentions": map[string]any{"parse": []string{}}}
+	_, made := c.call("POST", path, body)
+	if made["id"] == hers.ID.String() || made["nonce"] != "n1" {
+		t.Errorf("made %v", made)
+	}
+	if _, again := c.call("POST", "/channels/"+other.ID.String()+"/messages", body); again["id"] != made["id"] || again["nonce"] != "n1" {
+		t.Errorf("the same nonce elsewhere: %v", again)
+	}
+	if _, one := c.call("GET", path+"/"+fmt.Sprint(made["id"]), nil); one["nonce"] != nil {
+		t.Errorf("asked for: %v", one)
+	}
+	if page := c.list(path); len(page) != 2 || page[0]["nonce"] != nil || page[1]["nonce"] != nil {
+		t.Errorf("in the history: %v", page)
 	}
 }

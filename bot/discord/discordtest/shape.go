@@ -53,9 +53,6 @@ func (s *Server) messageJSON(m *Message) map[string]any {
 	if m.Webhook {
 		shape["webhook_id"] = m.Author.ID
 	}
-	if m.Nonce != "" {
-		shape["nonce"] = m.Nonce
-	}
 	if m.Ephemeral {
 		shape["flags"] = 64
 	}
@@ -64,6 +61,21 @@ func (s *Server) messageJSON(m *Message) map[string]any {
 	}
 	if m.Forward {
 		shape["message_reference"] = map[string]any{"type": 1, "channel_id": m.Channel.ID, "message_id": m.ID - 1}
+	}
+	return shape
+}
+
+// createdJSON is a message in the answer to its creation, and creationEvent in the
+// event of it: there alone it has its nonce. "Value will appear in the Message
+// Create event" (the platform's reference, Create Message, nonce; its description
+// does not ask for one of a MessageResponse).
+func (s *Server) createdJSON(m *Message) map[string]any { return m.withNonce(s.messageJSON(m)) }
+
+func (s *Server) creationEvent(m *Message) map[string]any { return m.withNonce(s.messageEvent(m)) }
+
+func (m *Message) withNonce(shape map[string]any) map[string]any {
+	if m.Nonce != "" {
+		shape["nonce"] = m.Nonce
 	}
 	return shape
 }

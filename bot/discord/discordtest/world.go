@@ -58,12 +58,6 @@ type Channel struct {
 	Denied   int64    // what the bot may not do here
 	messages []*Message
 	newest   Snowflake // the last message ever said here, though it be gone
-	nonces   map[string]said
-}
-
-type said struct {
-	id Snowflake
-	at time.Time
 }
 
 // Message is something said. Raw is what the platform shows of one of the
@@ -180,7 +174,7 @@ func (s *Server) Grant(g *Guild, u *User, roles ...*Role) {
 func (s *Server) Channel(g *Guild, name string) *Channel {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	c := &Channel{ID: s.next(), Name: name, Guild: g, nonces: map[string]said{}}
+	c := &Channel{ID: s.next(), Name: name, Guild: g}
 	g.Channels = append(g.Channels, c)
 	s.channels[c.ID] = c
 	return c
@@ -190,7 +184,7 @@ func (s *Server) Channel(g *Guild, name string) *Channel {
 func (s *Server) Thread(parent *Channel, name string) *Channel {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	c := &Channel{ID: s.next(), Name: name, Guild: parent.Guild, Parent: parent, nonces: map[string]said{}}
+	c := &Channel{ID: s.next(), Name: name, Guild: parent.Guild, Parent: parent}
 	s.channels[c.ID] = c
 	parent.Guild.Channels = append(parent.Guild.Channels, c)
 	s.dispatch("THREAD_CREATE", s.channelJSON(c), nil, c.Guild)
@@ -206,7 +200,7 @@ func (s *Server) Direct(u *User) *Channel {
 
 func (s *Server) direct(u *User) *Channel {
 	if u.direct == nil {
-		u.direct = &Channel{ID: s.next(), With: u, nonces: map[string]said{}}
+		u.direct = &Channel{ID: s.next(), With: u}
 		s.channels[u.direct.ID] = u.direct
 	}
 	return u.direct
@@ -223,7 +217,8 @@ func (s *Server) Post(m *Message) *Message {
 	defer s.mu.Unlock()
 	m.ID, m.At = s.next(), s.now()
 	m.Channel.put(m)
-	s.dispatch("MESSAGE_CREATE", s.messageEvent(m), m.Channel, m.Channel.Guild)
+	s.keepNonce(m)
+	s.dispatch("MESSAGE_CREATE", s.creationEvent(m), m.Channel, m.Channel.Guild)
 	return m
 }
 
