@@ -104,6 +104,7 @@ const (
 	codeClosed         = 50007
 	codeClosedToo      = 50278
 	codeInvalidToken   = 50027
+	codeNoReply        = 160002
 )
 
 // refusedFor reports whether the platform refused with one of its error codes.

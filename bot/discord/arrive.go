@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 	"time"
 
 	"rungbook/bot"
@@ -198,10 +199,11 @@ func (a *Adapter) readAll(ctx context.Context, team training.TeamID, one *teamRe
 	if err != nil {
 		return nil, err
 	}
+	mayRead := sync.OnceValues(func() (bool, error) { return a.mayRead(ctx, a.apiFor(one), team, at.channel) })
 	var all []channelHistory
 	var errs []error
 	for _, read := range conversations {
-		got, err := a.readChannel(ctx, a.apiFor(one), team, read)
+		got, err := a.readChannel(ctx, a.apiFor(one), team, read, mayRead)
 		errs = append(errs, err)
 		if got != nil && err == nil {
 			all = append(all, *got)

@@ -95,12 +95,17 @@ type channelHistory struct {
 	last    snowflake      // the newest message read, now or before
 	before  []training.Log // what its messages had given before it was read
 	history []message      // oldest first
+
+	gone map[snowflake]bool // of those before, the messages that are deleted
 }
 
 // readChannel reads one channel: from where it was read last, or the look-back if
-// that is further. It returns nil for a channel that is gone or may not be read.
-func (a *Adapter) readChannel(ctx context.Context, api *api, team training.TeamID, at conversation) (*channelHistory, error) {
-	got := &channelHistory{conversation: at}
+// that is further. It returns nil for a channel that is gone or may not be read,
+// which mayRead reports of all but the direct ones.
+func (a *Adapter) readChannel(
+	ctx context.Context, api *api, team training.TeamID, at conversation, mayRead func() (bool, error),
+) (*channelHistory, error) {
+	got := &channelHistory{conversation: at, gone: map[snowflake]bool{}}
 	err := a.store.View(ctx, func(tx Tx) error {
 		since, seen, _, err := tx.Seen(int64(at.channel))
 		if err != nil {
@@ -129,6 +134,14 @@ func (a *Adapter) readChannel(ctx context.Context, api *api, team training.TeamI
 	}
 	if n := len(got.history); n > 0 {
 		got.last = max(got.last, got.history[n-1].ID)
+	}
+	believed, err := a.doubt(ctx, team, got, mayRead)
+	if err != nil {
+		return nil, fmt.Errorf("read a channel: %w", err)
+	}
+	if !believed {
+		a.log.Warn("a channel's history may not be read", "team", int64(team), "channel", int64(at.channel))
+		return nil, nil
 	}
 	return got, nil
 }
@@ -188,9 +201,7 @@ func (a *Adapter) compare(
 		where = bot.Private
 	}
 	var found []happening
-	there := map[snowflake]bool{}
 	for _, m := range read.history {
-		there[m.ID] = true
 		if !m.typed(a.me()) {
 			continue
 		}
@@ -209,7 +220,7 @@ func (a *Adapter) compare(
 	for _, before := range read.before {
 		id, again := snowflake(before.ID), stored.unanswered[snowflake(before.ID)]
 		gave, still := stored.logs[id]
-		if still && !there[id] && (a.memory.meet(read.channel, id, deleted) || again) {
+		if still && read.gone[id] && (a.memory.meet(read.channel, id, deleted) || again) {
 			found = append(found, happening{now, bot.Delete{
 				ID: training.MessageID(id), Team: team, Author: bot.Author{ID: gave.Author}, Place: where, At: now, Redelivered: again,
 			}})

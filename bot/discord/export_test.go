@@ -65,3 +65,6 @@ func (a *Adapter) Rest() { a.queues.wait() }
 
 // Settled has a team looked up anew, as /setup does.
 func (a *Adapter) Settled(team training.TeamID) { a.memory.forgetTeamChannel(team) }
+
+// MostAsked is mostAsked, for its tests.
+const MostAsked = mostAsked

@@ -23,7 +23,14 @@ func (a *api) history(ctx context.Context, channel, after snowflake) (page []mes
 	return page, err
 }
 
+// message reads one message.
+func (a *api) message(ctx context.Context, channel, id snowflake) (m message, err error) {
+	err = a.call(ctx, "GET", messagePath(channel, id), nil, nil, &m)
+	return m, err
+}
+
 // historyFrom reads all messages of a channel after the one named, oldest first.
+// Where the history may not be read there are none: see endsEmpty.
 func (a *api) historyFrom(ctx context.Context, id, from snowflake) ([]message, error) {
 	var all []message
 	for {
@@ -39,29 +46,44 @@ func (a *api) historyFrom(ctx context.Context, id, from snowflake) ([]message, e
 	}
 }
 
-// historyTries bounds how often a page is asked for again.
-const historyTries = 6
+// endsEmpty reports whether the last page that a history was read from was empty.
+// That is how it ends by chance, and how the platform answers whoever may not read
+// it, from the first page on or from one in between.
+func endsEmpty(history []message) bool { return len(history)%pageSize == 0 }
 
-// historyPage reads the page after the message, oldest first. It waits for a limit
-// and tries again for a while after a fault: what was missed must be read.
-func (a *api) historyPage(ctx context.Context, id, from snowflake) ([]message, error) {
+// historyPage reads the page after the message, oldest first: what was missed must
+// be read.
+func (a *api) historyPage(ctx context.Context, id, from snowflake) (page []message, err error) {
+	err = patiently(ctx, func() error {
+		page, err = a.history(ctx, id, from)
+		return err
+	})
+	slices.SortFunc(page, func(x, y message) int { return cmp.Compare(x.ID, y.ID) })
+	return page, err
+}
+
+// patientTries bounds how often something is asked for again.
+const patientTries = 6
+
+// patiently asks for what must be known: it waits for a limit, and tries again for a
+// while after a fault. The error is that of the last try, or the context's.
+func patiently(ctx context.Context, ask func() error) error {
 	for try := 1; ; try++ {
-		page, err := a.history(ctx, id, from)
+		err := ask()
 		var rate *outbox.RateError
 		var final *refusal
 		switch {
 		case err == nil:
-			slices.SortFunc(page, func(x, y message) int { return cmp.Compare(x.ID, y.ID) })
-			return page, nil
+			return nil
 		case errors.As(err, &rate):
 			err = sleep(ctx, rate.After)
-		case errors.As(err, &final) && final.status < http.StatusInternalServerError || try == historyTries || ctx.Err() != nil:
-			return nil, err
+		case errors.As(err, &final) && final.status < http.StatusInternalServerError || try == patientTries || ctx.Err() != nil:
+			return err
 		default:
 			err = sleep(ctx, time.Duration(try)*200*time.Millisecond)
 		}
 		if err != nil {
-			return nil, err
+			return err
 		}
 	}
 }

@@ -29,6 +29,7 @@ type memory struct {
 	toldClosed map[snowflake]time.Time    // when somebody was last told that their direct messages are closed
 	sending    map[training.MessageID]int // how many posts are on their way, by what they answer
 	toRetry    map[training.TeamID]bool   // teams in which an answer could not be sent, or channels not read
+	noHistory  map[training.TeamID]bool   // teams whose channel's history may not be read, of which their coaches were told
 }
 
 // teamChannel is where a team is: its channel and its coach role, 0 for none.
@@ -43,7 +44,7 @@ func newMemory() *memory {
 		nextDue: map[training.TeamID]time.Time{}, askedAt: map[training.TeamID]time.Time{}, events: map[training.TeamID]int{},
 		recent: map[snowflake]*recent{}, caughtUp: map[snowflake]bool{}, passed: map[snowflake]snowflake{},
 		undecided: map[snowflake][]message{}, toldClosed: map[snowflake]time.Time{},
-		sending: map[training.MessageID]int{}, toRetry: map[training.TeamID]bool{},
+		sending: map[training.MessageID]int{}, toRetry: map[training.TeamID]bool{}, noHistory: map[training.TeamID]bool{},
 	}
 }
 
@@ -176,6 +177,16 @@ func (a *Adapter) within(ctx context.Context, at teamChannel, id snowflake) (boo
 	}
 	a.memory.thread(id, err == nil && c.Parent == at.channel)
 	return err == nil && c.Parent == at.channel, nil
+}
+
+// forgetHistory forgets that a team's history may not be read, and reports whether
+// that was known.
+func (m *memory) forgetHistory(team training.TeamID) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	known := m.noHistory[team]
+	delete(m.noHistory, team)
+	return known
 }
 
 // thread notes whether a channel is a thread under its team's.

@@ -2,11 +2,13 @@ package discord
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
+	"rungbook/bot/outbox"
 	"rungbook/bot/words"
 	"rungbook/training"
 )
@@ -97,22 +99,50 @@ func number(text string) int64 {
 // lacking names what the bot may not do in the channel, having asked the
 // platform.
 func (a *Adapter) lacking(ctx context.Context, server snowflake, channel snowflake) ([]string, error) {
-	g, err := a.api.guild(ctx, server)
+	bits, err := a.allowedIn(ctx, a.api, server, channel)
 	if err != nil {
 		return nil, err
 	}
-	in, err := a.api.member(ctx, server, a.me())
+	return missing(bits), nil
+}
+
+// allowedIn is what the bot may do in the channel, having asked the platform.
+func (a *Adapter) allowedIn(ctx context.Context, api *api, server, channel snowflake) (int64, error) {
+	g, err := api.guild(ctx, server)
 	if err != nil {
-		return nil, err
+		return 0, err
 	}
-	c, err := a.api.channel(ctx, channel)
+	in, err := api.member(ctx, server, a.me())
+	if err != nil {
+		return 0, err
+	}
+	c, err := api.channel(ctx, channel)
 	if refusedFor(err, codeNoAccess) {
-		return missing(0), nil
+		return 0, nil
 	}
 	if err != nil {
-		return nil, err
+		return 0, err
 	}
-	return missing(allowed(g, in.Roles, a.me(), c.Overwrites)), nil
+	return allowed(g, in.Roles, a.me(), c.Overwrites), nil
+}
+
+// mayRead reports whether the bot may read the history of the team's channel, and so
+// of the threads under it, which have no overwrites of their own. It asks the
+// platform, with patience. In a server in which the bot is no longer it may not.
+func (a *Adapter) mayRead(ctx context.Context, api *api, team training.TeamID, channel snowflake) (may bool, err error) {
+	err = patiently(ctx, func() error {
+		bits, err := a.allowedIn(ctx, api, snowflake(team), channel)
+		may = bits&administrator != 0 || bits&viewChannel != 0 && bits&readHistory != 0
+		return err
+	})
+	if errors.Is(a.class(err), outbox.ErrRefused) {
+		return false, nil
+	}
+	if err != nil {
+		return false, fmt.Errorf("ask whether history may be read: %w", err)
+	}
+	a.noteHistory(team, may)
+	return may, nil
 }
 
 // CheckPermissions asks the platform what the bot may do in each team's

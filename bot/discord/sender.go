@@ -145,13 +145,31 @@ func (s *sender) say(ctx context.Context, post bot.Post, at conversation, nonce 
 		if i == 0 && post.Unasked == 0 && post.Answers != 0 && s.origin.conversation(post.Answers).channel == at.channel {
 			b.Reference = &replyTo{Message: snowflake(post.Answers)}
 		}
-		id, err := s.api.create(ctx, at.channel, b)
+		id, err := s.create(ctx, post.Team, at, b)
 		if err != nil {
 			return 0, err
 		}
 		ids = append(ids, training.MessageID(id))
 	}
 	return snowflake(ids[0]), s.note(ctx, post, at, ids)
+}
+
+// create makes a message; a reply becomes a message of its own where the bot may not
+// read the history, for there the platform takes none.
+func (s *sender) create(ctx context.Context, team training.TeamID, at conversation, b body) (snowflake, error) {
+	id, err := s.api.create(ctx, at.channel, b)
+	if b.Reference == nil || at.direct {
+		return id, err
+	}
+	if err == nil {
+		s.noteHistory(team, true)
+	}
+	if refusedFor(err, codeNoReply) {
+		s.noteHistory(team, false)
+		b.Reference = nil
+		return s.api.create(ctx, at.channel, b)
+	}
+	return id, err
 }
 
 // partNonce tells the pieces of one post apart within the platform's 25

@@ -45,6 +45,13 @@ func Unheard(kind, name string) string {
 	return lost(kind, name) + " may not have arrived: I cannot read the channel's history. Allow me " + ReadHistory + " there."
 }
 
+// NoHistory tells a coach that the history of the team's channel, which is as the
+// platform mentions it, may not be read.
+func NoHistory(channel string) string {
+	return "In " + channel + " I lack " + ReadHistory + ". Until I am allowed it I do not see what was written, changed or deleted " +
+		"while I was away, and my answers are not shown as replies. Nothing that was logged is removed for that."
+}
+
 // Unsent tells a coach what could not be sent, as Unheard does.
 func Unsent(kind, name string) string {
 	return lost(kind, name) + " could not be sent: I am not allowed to write there. See the channel's permissions, or type /setup."

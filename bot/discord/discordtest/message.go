@@ -64,7 +64,7 @@ func (s *Server) history(c *call) answer {
 	var page []*Message
 	readable := s.may(ApplicationID, channel)&ReadHistory != 0
 	for _, m := range channel.messages {
-		if readable && m.ID > first && (last == 0 || m.ID < last) && !m.Ephemeral {
+		if readable && m.ID > first && (last == 0 || m.ID < last) && !m.Ephemeral && !m.hidden {
 			page = append(page, m)
 		}
 	}

@@ -81,6 +81,8 @@ type Message struct {
 	Files     []File
 	Marks     []string // the bot's reactions
 	Edits     int
+
+	hidden bool // left out of pages of history
 }
 
 // File is an attachment.
@@ -320,6 +322,22 @@ func (s *Server) mentioned(text string) []*User {
 		}
 	}
 	return users
+}
+
+// Deny takes from the bot what it may do in a place.
+func (s *Server) Deny(c *Channel, permissions int64) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	c.Denied |= permissions
+}
+
+// Hide has pages of history leave messages out that are there all the same.
+func (s *Server) Hide(messages ...*Message) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, m := range messages {
+		m.hidden = true
+	}
 }
 
 // Allow gives the bot back what it may not do in a place.
