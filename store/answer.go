@@ -62,6 +62,20 @@ func (tx *Tx) Answer(source training.MessageID) (channel int64, answers []traini
 	return channel, answers, err
 }
 
+// Noted returns what a message of the bot's is noted as: the message that it answers
+// and the stored post that it says, 0 for neither. ok is false for a message that is
+// not noted.
+func (tx *Tx) Noted(message training.MessageID) (source training.MessageID, post int64, ok bool, err error) {
+	const verb = "read what a message is noted as"
+	var noted, sent bool
+	noted, err = tx.one(verb, "SELECT coalesce(source, 0) FROM answer WHERE message = ? LIMIT 1", []any{int64(message)}, &source)
+	if err != nil {
+		return 0, 0, false, err
+	}
+	sent, err = tx.one(verb, "SELECT id FROM post WHERE message = ? LIMIT 1", []any{int64(message)}, &post)
+	return source, post, noted || sent, err
+}
+
 // DropAnswer forgets the messages that answer the source.
 func (tx *Tx) DropAnswer(source training.MessageID) error {
 	_, err := tx.exec("forget answer", "DELETE FROM answer WHERE source = ?", int64(source))

@@ -110,9 +110,8 @@ const (
 		ORDER BY at, id`
 
 	// A deleted log is listed while its answer stands.
-	logsOfChannel = `SELECT DISTINCT id FROM log WHERE channel = ? AND id >= ?
-			AND (state <> 'deleted' OR EXISTS (SELECT 1 FROM answer WHERE source = log.id))
-		ORDER BY id`
+	logsOfChannel = `SELECT id, state = 'deleted' AND NOT EXISTS (SELECT 1 FROM answer WHERE source = log.id)
+		FROM log WHERE channel = ? AND id >= ? GROUP BY id ORDER BY id`
 
 	logsOfMember = selectLogs + `WHERE l.member = (SELECT key FROM person WHERE team = ? AND id = ?)
 			AND l.day BETWEEN ? AND ? AND l.state = 'live'
@@ -167,13 +166,33 @@ func (tx *Tx) AskedLogs(team training.TeamID, author training.PersonID, since ti
 }
 
 // ChannelLogs lists what the messages of the channel from the number on gave, by
-// number; but for those that are deleted and whose answer is gone too.
+// number; but for those that are deleted, without an answer, and not unanswered.
 func (tx *Tx) ChannelLogs(channel training.ChannelID, from training.MessageID) ([]training.Log, error) {
-	ids, err := tx.numbers("read logs of a channel", logsOfChannel, int64(channel), int64(from))
+	var ids []training.MessageID
+	over := map[training.MessageID]bool{}
+	err := tx.each("read logs of a channel", logsOfChannel, []any{int64(channel), int64(from)}, func(scan func(...any) error) error {
+		var id training.MessageID
+		var deleted bool
+		err := scan(&id, &deleted)
+		ids, over[id] = append(ids, id), deleted
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
-	return tx.logsByID(messages(ids))
+	var left []training.MessageID
+	for _, id := range ids {
+		unanswered := false
+		if over[id] {
+			if unanswered, err = tx.Unanswered(id); err != nil {
+				return nil, err
+			}
+		}
+		if !over[id] || unanswered {
+			left = append(left, id)
+		}
+	}
+	return tx.logsByID(left)
 }
 
 // NoteEdit remembers that an edit of the log's message was taken in. An earlier

@@ -125,8 +125,45 @@ func TestAnswersAreReplacedAndErasedWithTheirPerson(t *testing.T) {
 	})
 }
 
+// A message of the bot's is known as an answer, as said about somebody, as a stored
+// post, or not at all.
+func TestWhatAMessageIsNotedAs(t *testing.T) {
+	db := discord(t)
+	var post int64
+	update(t, db, func(tx *store.Tx) (err error) {
+		post, err = tx.FormPost(7, []byte("{}"), noon)
+		return errors.Join(err, tx.PutAnswer(7, 100, 11, 21, []training.MessageID{101}), tx.PutBotMessage(7, 12, 22, 103),
+			tx.PutBotMessage(7, 12, 22, 104))
+	})
+	for _, message := range []training.MessageID{104, 105} { // noted beside, and as a post alone
+		if err := db.Sent(t.Context(), post, message, noon); err != nil {
+			t.Fatal(err)
+		}
+		update(t, db, func(tx *store.Tx) (err error) {
+			post, err = tx.FormPost(7, []byte("{}"), noon)
+			return err
+		})
+	}
+	type noted struct {
+		source training.MessageID
+		post   int64
+		ok     bool
+	}
+	view(t, db, func(tx *store.Tx) error {
+		for message, want := range map[training.MessageID]noted{
+			101: {100, 0, true}, 103: {0, 0, true}, 104: {0, post - 2, true}, 105: {0, post - 1, true}, 106: {},
+		} {
+			source, post, ok, err := tx.Noted(message)
+			if got := (noted{source, post, ok}); got != want || err != nil {
+				t.Errorf("%d: %+v, want %+v, %v", message, got, want, err)
+			}
+		}
+		return nil
+	})
+}
+
 // What a channel's messages gave is found by the channel, with the latest edit
-// that was taken in; a deleted one as long as its answer stands.
+// that was taken in; a deleted one as long as its answer stands, or may stand.
 func TestLogsOfAChannel(t *testing.T) {
 	db := discord(t)
 	log := func(id training.MessageID, channel training.ChannelID, state training.LogState) training.Log {
@@ -134,7 +171,7 @@ func TestLogsOfAChannel(t *testing.T) {
 			Days: training.OnDay(training.Date(2026, 10, 5))}
 	}
 	logs := []training.Log{log(99, 21, "live"), log(100, 21, "live"), log(101, 22, "live"), log(102, 21, "deleted"), log(103, 21, "deleted"),
-		log(104, 0, "live"), log(105, 21, "undone")}
+		log(104, 0, "live"), log(105, 21, "undone"), log(106, 21, "deleted")}
 	later := noon.Add(time.Minute)
 	update(t, db, func(tx *store.Tx) error {
 		for _, log := range logs {
@@ -142,12 +179,12 @@ func TestLogsOfAChannel(t *testing.T) {
 				return err
 			}
 		}
-		return errors.Join(tx.PutAnswer(7, 102, 11, 21, []training.MessageID{110}),
+		return errors.Join(tx.PutAnswer(7, 102, 11, 21, []training.MessageID{110}), tx.MarkUnanswered(7, 106, noon),
 			tx.NoteEdit(100, later), tx.NoteEdit(100, noon), tx.NoteEdit(999, later))
 	})
 	view(t, db, func(tx *store.Tx) error {
 		found, err := tx.ChannelLogs(21, 100)
-		want := []training.Log{logs[1], logs[3], logs[6]}
+		want := []training.Log{logs[1], logs[3], logs[6], logs[7]}
 		want[0].Edited = later
 		same(t, "logs", found, want)
 		return err

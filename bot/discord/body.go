@@ -145,25 +145,16 @@ const (
 	mostInRow = 5
 )
 
-// buttons are rows of buttons, each with what its tap needs: which button, on
-// the answer to which message, about whom, of which team.
+// buttons are rows of buttons.
 func buttons(post bot.Post) []any {
 	rows := []any{}
-	on := post.Answers
-	if on == 0 {
-		on = post.Cause
-	}
-	about := post.Person
-	if post.About != 0 {
-		about = post.About
-	}
 	var row []any
-	for _, one := range post.Buttons {
-		label, ok := buttonLabels[one]
+	for i, id := range tapIDs(post) {
+		label, ok := buttonLabels[post.Buttons[i]]
 		if !ok {
-			label = string(one)
+			label = string(post.Buttons[i])
 		}
-		row = append(row, button(label, tapID(one, on, about, post.Team)))
+		row = append(row, button(label, id))
 		if len(row) == mostInRow {
 			rows, row = append(rows, actionRow(row)), nil
 		}
@@ -172,6 +163,22 @@ func buttons(post bot.Post) []any {
 		rows = append(rows, actionRow(row))
 	}
 	return rows
+}
+
+// tapIDs are what the taps on a post's buttons need: which button, on the answer to
+// which message, about whom, of which team.
+func tapIDs(post bot.Post) (ids []string) {
+	on, about := post.Answers, post.Person
+	if on == 0 {
+		on = post.Cause
+	}
+	if post.About != 0 {
+		about = post.About
+	}
+	for _, one := range post.Buttons {
+		ids = append(ids, tapID(one, on, about, post.Team))
+	}
+	return ids
 }
 
 func actionRow(parts []any) any { return map[string]any{"type": componentRow, "components": parts} }

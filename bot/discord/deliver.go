@@ -33,7 +33,7 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 		if one.redelivered {
 			send = a.outbox.Redeliver
 		}
-		s := &sender{Adapter: a, origin: o}
+		s := &sender{Adapter: a, origin: o, unsure: one.redelivered || a.memory.isUnsure(post.Answers)}
 		if unanswered[post.Answers] == i && !missed[post.Answers] {
 			s.completes = post.Answers
 		}
@@ -47,6 +47,7 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 			delete(unanswered, post.Answers)
 		}
 	}
+	a.memory.setUnsure(of, missed)
 	for id := range missed {
 		delete(unanswered, id)
 	}
@@ -177,6 +178,26 @@ func (m *memory) countInFlight(posts []bot.Post, by int) {
 			delete(m.sending, post.Answers)
 		}
 	}
+}
+
+// setUnsure notes of the messages met whether an answer to them may be out of which
+// that is not known.
+func (m *memory) setUnsure(met map[training.MessageID]occasion, missed map[training.MessageID]bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for id := range met {
+		delete(m.unsure, id)
+	}
+	for id := range missed {
+		m.unsure[id] = true
+	}
+}
+
+// isUnsure reports whether that is so of a message.
+func (m *memory) isUnsure(id training.MessageID) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.unsure[id]
 }
 
 // inFlight reports whether an answer to the message is on its way.

@@ -25,11 +25,12 @@ type memory struct {
 	caughtUp map[snowflake]bool      // the channels in which all that was said is taken in
 	passed   map[snowflake]snowflake // up to which message they were taken in since that was last kept
 
-	undecided  map[snowflake][]message    // by author: direct messages that wait for the choice of a team
-	toldClosed map[snowflake]time.Time    // when somebody was last told that their direct messages are closed
-	sending    map[training.MessageID]int // how many posts are on their way, by what they answer
-	toRetry    map[training.TeamID]bool   // teams in which an answer could not be sent, or channels not read
-	noHistory  map[training.TeamID]bool   // teams whose channel's history may not be read, of which their coaches were told
+	undecided  map[snowflake][]message     // by author: direct messages that wait for the choice of a team
+	toldClosed map[snowflake]time.Time     // when somebody was last told that their direct messages are closed
+	sending    map[training.MessageID]int  // how many posts are on their way, by what they answer
+	unsure     map[training.MessageID]bool // messages to which an answer may be out, of which that is not known
+	toRetry    map[training.TeamID]bool    // teams in which an answer could not be sent, or channels not read
+	noHistory  map[training.TeamID]bool    // teams whose channel's history may not be read, of which their coaches were told
 }
 
 // teamChannel is where a team is: its channel and its coach role, 0 for none.
@@ -44,7 +45,8 @@ func newMemory() *memory {
 		nextDue: map[training.TeamID]time.Time{}, askedAt: map[training.TeamID]time.Time{}, events: map[training.TeamID]int{},
 		recent: map[snowflake]*recent{}, caughtUp: map[snowflake]bool{}, passed: map[snowflake]snowflake{},
 		undecided: map[snowflake][]message{}, toldClosed: map[snowflake]time.Time{},
-		sending: map[training.MessageID]int{}, toRetry: map[training.TeamID]bool{}, noHistory: map[training.TeamID]bool{},
+		sending: map[training.MessageID]int{}, unsure: map[training.MessageID]bool{},
+		toRetry: map[training.TeamID]bool{}, noHistory: map[training.TeamID]bool{},
 	}
 }
 

@@ -20,6 +20,7 @@ type sender struct {
 	origin    *origin
 	completes training.MessageID // the message that counts as answered once the post is out; 0 for none
 	noted     bool               // it was written down that completes is answered
+	unsure    bool               // an answer to what the post answers may be out that was not noted
 }
 
 var _ outbox.Sender = (*sender)(nil)
@@ -49,7 +50,7 @@ func (s *sender) Send(ctx context.Context, post bot.Post, nonce string) (trainin
 func (s *sender) send(ctx context.Context, post bot.Post, nonce string) (snowflake, error) {
 	switch post.Kind {
 	case bot.Mark:
-		return 0, s.mark(ctx, post)
+		return 0, errors.Join(s.adopt(ctx, post), s.mark(ctx, post))
 	case bot.Withdraw:
 		if post.Tapped {
 			return 0, s.withdrawTapped(ctx)
@@ -142,8 +143,8 @@ func (s *sender) say(ctx context.Context, post bot.Post, at conversation, nonce 
 	var ids []training.MessageID
 	for i, b := range s.bodies(post) {
 		b.Nonce, b.Enforce = partNonce(nonce, i), true
-		if i == 0 && post.Unasked == 0 && post.Answers != 0 && s.origin.conversation(post.Answers).channel == at.channel {
-			b.Reference = &replyTo{Message: snowflake(post.Answers)}
+		if to := s.repliesTo(post, at); i == 0 && to != 0 {
+			b.Reference = &replyTo{Message: to}
 		}
 		id, err := s.create(ctx, post.Team, at, b)
 		if err != nil {
@@ -152,6 +153,15 @@ func (s *sender) say(ctx context.Context, post bot.Post, at conversation, nonce 
 		ids = append(ids, training.MessageID(id))
 	}
 	return snowflake(ids[0]), s.note(ctx, post, at, ids)
+}
+
+// repliesTo is the message to which a post is shown as a reply: the one it answers,
+// in the place where that was said. 0 for none.
+func (s *sender) repliesTo(post bot.Post, at conversation) snowflake {
+	if post.Unasked == 0 && post.Answers != 0 && s.origin.conversation(post.Answers).channel == at.channel {
+		return snowflake(post.Answers)
+	}
+	return 0
 }
 
 // create makes a message; a reply becomes a message of its own where the bot may not
@@ -280,7 +290,7 @@ func (a *Adapter) answerOf(ctx context.Context, id training.MessageID) (channel 
 // revise changes the earlier answer into the post, piece by piece. Where that
 // answer is gone, or there was none, the post is said anew.
 func (s *sender) revise(ctx context.Context, post bot.Post, nonce string) (snowflake, error) {
-	channel, ids, err := s.answerOf(ctx, post.Answers)
+	channel, ids, err := s.standing(ctx, post)
 	if err != nil {
 		return 0, err
 	}
@@ -327,7 +337,7 @@ func (s *sender) revise(ctx context.Context, post bot.Post, nonce string) (snowf
 
 // withdraw removes the earlier answer.
 func (s *sender) withdraw(ctx context.Context, post bot.Post) error {
-	channel, ids, err := s.answerOf(ctx, post.Answers)
+	channel, ids, err := s.standing(ctx, post)
 	if err != nil || len(ids) == 0 {
 		return err
 	}
@@ -369,32 +379,4 @@ func (s *sender) mark(ctx context.Context, post bot.Post) error {
 		return fmt.Errorf("%w: nobody knows where the message is", outbox.ErrRefused)
 	}
 	return s.api.mark(ctx, at.channel, snowflake(post.Answers))
-}
-
-// clockSkew is how much the platform's clock may differ from ours.
-const clockSkew = 2 * time.Minute
-
-// Find looks for a post that may have got through among what the bot has said
-// in its place since the instant.
-func (s *sender) Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (training.MessageID, bool, error) {
-	at, err := s.target(ctx, post)
-	if err != nil {
-		return 0, false, s.class(err)
-	}
-	history, err := s.api.historyFrom(ctx, at.channel, snowflakeAt(since.Add(-clockSkew)))
-	if err != nil {
-		return 0, false, s.class(err)
-	}
-	want := s.bodies(post)[0].Content
-	for _, m := range history {
-		if m.Author == nil || m.Author.ID != s.me() {
-			continue
-		}
-		answers := post.To == bot.ToChannel && post.Answers != 0 && m.Reference != nil && m.Reference.Message == snowflake(post.Answers)
-		if m.Nonce == nonce || answers || m.Content == want && timeOf(m.ID).After(since.Add(-clockSkew)) {
-			id := training.MessageID(m.ID)
-			return id, true, s.note(ctx, post, at, []training.MessageID{id})
-		}
-	}
-	return 0, false, nil
 }

@@ -83,10 +83,26 @@ type message struct {
 	Member    *member    `json:"member"`
 	Webhook   snowflake  `json:"webhook_id"`
 	Mentions  []user     `json:"mentions"`
-	Nonce     any        `json:"nonce"` // a string or a number
 	Reference *reference `json:"message_reference"`
+	Rows      []row      `json:"components"`
 
 	redelivered bool // it was met before, and its answer is not out
+}
+
+// row is a component: a row of others, or a button.
+type row struct {
+	CustomID   string `json:"custom_id"`
+	Components []row  `json:"components"`
+}
+
+// taps are the custom_ids of its buttons, in order.
+func (m *message) taps() (ids []string) {
+	for _, one := range m.Rows {
+		for _, button := range one.Components {
+			ids = append(ids, button.CustomID)
+		}
+	}
+	return ids
 }
 
 type reference struct {

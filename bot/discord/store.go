@@ -54,6 +54,7 @@ type Tx interface {
 	PutAnswer(team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID) error
 	PutBotMessage(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error
 	Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error)
+	Noted(message training.MessageID) (source training.MessageID, post int64, ok bool, err error)
 	DropAnswer(source training.MessageID) error
 	Unanswered(id training.MessageID) (bool, error)
 	HasUnanswered(team training.TeamID) (bool, error)

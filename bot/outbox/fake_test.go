@@ -22,6 +22,7 @@ type platform struct {
 	now     func() time.Time
 	shown   []shown
 	delayed []delayed
+	unread  map[string]int // how often a text was looked for in vain, the history not being to be had
 }
 
 type shown struct {
@@ -213,10 +214,11 @@ func (c *connection) carry(post bot.Post, nonce string) (training.MessageID, err
 	return c.create(post, nonce)
 }
 
-func (c *connection) Find(_ context.Context, post bot.Post, _ string, since time.Time) (id training.MessageID, found bool, err error) {
+func (c *connection) Find(_ context.Context, post bot.Post, since time.Time) (id training.MessageID, found bool, err error) {
 	err = c.step(func() error {
 		if c.find != nil {
 			if err := c.find(); err != nil {
+				c.unread[post.Text]++
 				return err
 			}
 		}
@@ -343,7 +345,7 @@ type world struct {
 
 func newWorld() *world {
 	w := &world{time: time.Date(2026, 10, 5, 16, 30, 0, 0, time.UTC), store: &memoryStore{}, lost: map[string]Result{}}
-	w.platform = &platform{now: func() time.Time { return w.time }}
+	w.platform = &platform{now: func() time.Time { return w.time }, unread: map[string]int{}}
 	return w
 }
 

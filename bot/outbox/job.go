@@ -141,10 +141,13 @@ func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
 	late := !j.post.Until.IsZero() && now.After(j.post.Until)
 	if !j.doubt.IsZero() && makesMessage(j.post) && (late || j.redelivered || !holds(j.doubt, now)) {
 		message, found, err := j.find(ctx, now)
-		if found || err != nil {
+		switch {
+		case errors.Is(err, errUnreadable) && !late && betterTwice(j.post): // the doubt stays
+		case found || err != nil:
 			return message, err
+		default:
+			j.doubt, j.redelivered = time.Time{}, false
 		}
-		j.doubt, j.redelivered = time.Time{}, false
 	}
 	if late {
 		return 0, errTooLate
@@ -162,16 +165,21 @@ func (j *job) attempt(ctx context.Context) (training.MessageID, error) {
 	return message, err
 }
 
-// find asks the history. Where that may not be read, or could not for long, the
-// post is neither sent nor left in doubt for ever.
+// find asks the history. Where that may not be read, or could not for long, the post
+// is not left in doubt for ever.
 func (j *job) find(ctx context.Context, now time.Time) (training.MessageID, bool, error) {
-	message, found, err := j.sender.Find(ctx, j.post, j.nonce, j.doubt)
+	message, found, err := j.sender.Find(ctx, j.post, j.doubt)
 	final := errors.Is(err, ErrRefused) || errors.Is(err, ErrClosed)
 	if err != nil && (final || !j.redelivered && now.Sub(j.doubt) > unreadable) {
 		err = fmt.Errorf("%w: %v", errUnreadable, err)
 	}
 	return message, found, err
 }
+
+// betterTwice reports whether a post of which nobody can see whether it is out is
+// better said twice than never. Answers and notices are: they may be about pain, and
+// whoever logged waits for theirs. A nudge, which pings, and a digest are not.
+func betterTwice(post bot.Post) bool { return post.Kind != bot.Nudge && post.Kind != bot.Digest }
 
 // claim writes down that an attempt begins, before it does.
 func (j *job) claim(ctx context.Context, now time.Time) error {

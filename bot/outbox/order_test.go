@@ -51,7 +51,7 @@ func (s *slow) Send(ctx context.Context, post bot.Post, nonce string) (training.
 	return s.create(post, nonce)
 }
 
-func (s *slow) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
+func (s *slow) Find(context.Context, bot.Post, time.Time) (training.MessageID, bool, error) {
 	return 0, false, errors.New("history was asked")
 }
 

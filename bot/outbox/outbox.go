@@ -4,7 +4,8 @@
 // claim is committed before the first byte leaves), then sent or dropped. Each
 // attempt carries the same nonce, by which the platform leaves out a double for
 // a few minutes; an attempt older than that is looked for in the place's
-// history before it is made again. Answers are not stored: they are sent at
+// history before it is made again. Where that can't be read, an answer or a notice
+// is said again, a nudge and a digest are not. Answers are not stored: they are sent at
 // once, with a nonce too.
 //
 // The package must not decide what is said, and knows no platform and no SQL:
@@ -41,7 +42,7 @@ type Sender interface {
 	// in the post's place since the instant, give or take how much the platform's
 	// clock may differ. It is not asked for Revise, Withdraw and Mark. The error
 	// is ErrRefused where the history may not be read.
-	Find(ctx context.Context, post bot.Post, nonce string, since time.Time) (message training.MessageID, found bool, err error)
+	Find(ctx context.Context, post bot.Post, since time.Time) (message training.MessageID, found bool, err error)
 	// Lost is told of each post that will never be sent, so that a coach hears of
 	// it (Unreadable, Refused, TooLate) or a neutral line takes its place (Closed).
 	// It is called before the post is marked as dropped, hence again if the
@@ -101,7 +102,7 @@ const (
 	Skipped    Result = "skipped"    // a stored post that was settled before, or that another call is at
 	Closed     Result = "closed"     // its recipient takes no messages
 	Refused    Result = "refused"    // the platform will not have it
-	Unreadable Result = "unreadable" // it may have got through, and the history that would tell can't be read
+	Unreadable Result = "unreadable" // it may have got through, the history that would tell can't be read, and twice is worse than never
 	TooLate    Result = "too late"   // its Until is over
 	Damaged    Result = "damaged"    // what was stored can't be read
 )

@@ -23,7 +23,7 @@ func (s *screen) Send(_ context.Context, post bot.Post, _ string) (training.Mess
 	return s.sent, s.show(post)
 }
 
-func (s *screen) Find(context.Context, bot.Post, string, time.Time) (training.MessageID, bool, error) {
+func (s *screen) Find(context.Context, bot.Post, time.Time) (training.MessageID, bool, error) {
 	return 0, false, nil
 }
 

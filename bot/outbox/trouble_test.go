@@ -66,48 +66,64 @@ func TestResumeByAgeOfTheClaim(t *testing.T) {
 	}
 }
 
+// Where the history may not be read a nudge is not said again, and a notice is: it
+// may be about pain.
 func TestUnreadableHistory(t *testing.T) {
-	w := newWorld()
-	post := w.store.form(t, notice("a word"))
-	p := w.start()
-	p.conn.send = func(bot.Post) reaction { return vanishes }
-	if err := p.Deliver(t.Context(), []bot.Post{post}, w.time); !errors.Is(err, errWire) {
-		t.Fatalf("deliver: %v", err)
-	}
-	w.time = w.time.Add(5 * time.Minute)
-	p = w.start()
-	p.conn.find = func() error { return errWire }
-	if err := p.Resume(t.Context(), w.time); !errors.Is(err, errWire) || w.store.row(post.Unasked).state != "sending" || len(p.conn.sent) > 0 {
-		t.Errorf("history not to be had for now: %v, %v", err, w.store.row(post.Unasked))
-	}
-	p.conn.find = func() error { return ErrRefused }
-	if err := p.Resume(t.Context(), w.time); err != nil {
-		t.Error(err)
-	}
-	if row := w.store.row(post.Unasked); row.state != "dropped" || row.why != "unreadable" || w.lost["a word"] != Unreadable || len(p.conn.sent) > 0 {
-		t.Errorf("history may not be read: %v, told %v", row, w.lost)
+	for _, c := range []struct {
+		post  bot.Post
+		twice bool
+	}{{nudge("a word"), false}, {bot.Post{Kind: bot.Digest, To: bot.ToCoach, Person: 2, Text: "a word"}, false}, {notice("a word"), true}} {
+		w := newWorld()
+		post := w.store.form(t, c.post)
+		p := w.start()
+		p.conn.send = func(bot.Post) reaction { return answerLost }
+		p.fuse.armed, p.fuse.left = true, 5
+		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time) // it dies on the way
+		w.time = w.time.Add(5 * time.Minute)
+		p = w.start()
+		p.conn.find = func() error { return errWire }
+		if err := p.Resume(t.Context(), w.time); !errors.Is(err, errWire) || w.store.row(post.Unasked).state != "sending" || len(p.conn.sent) > 0 {
+			t.Errorf("%s, history not to be had for now: %v, %v", post.Kind, err, w.store.row(post.Unasked))
+		}
+		p.conn.find = func() error { return ErrRefused }
+		if err := p.Resume(t.Context(), w.time); err != nil {
+			t.Error(err)
+		}
+		row, seen := w.store.row(post.Unasked), w.platform.seen("a word")
+		if c.twice {
+			if row.state != "sent" || seen != 2 || len(w.lost) > 0 {
+				t.Errorf("%s, history may not be read: %v, shown %d times, told %v", post.Kind, row, seen, w.lost)
+			}
+		} else if row.state != "dropped" || row.why != "unreadable" || w.lost["a word"] != Unreadable || seen != 1 {
+			t.Errorf("%s, history may not be read: %v, shown %d times, told %v", post.Kind, row, seen, w.lost)
+		}
 	}
 }
 
 func TestHistoryThatIsNeverToBeHad(t *testing.T) {
-	w := newWorld()
-	post := w.store.form(t, notice("a word"))
-	p := w.start()
-	p.conn.send = func(bot.Post) reaction { return answerLost }
-	p.fuse.armed, p.fuse.left = true, 5
-	_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
-	p = w.start()
-	p.conn.find = func() error { return errWire }
-	for range 59 {
-		w.time = w.time.Add(time.Minute)
-		_ = p.Resume(t.Context(), w.time)
-	}
-	if row := w.store.row(post.Unasked); row.state != "sending" {
-		t.Errorf("after 59 minutes: %v", row)
-	}
-	w.time = w.time.Add(2 * time.Minute)
-	if err := p.Resume(t.Context(), w.time); err != nil || w.lost["a word"] != Unreadable {
-		t.Errorf("after an hour: %v, told %v", err, w.lost)
+	for _, c := range []struct {
+		post  bot.Post
+		state string
+	}{{nudge("a word"), "dropped"}, {notice("a word"), "sent"}} {
+		w := newWorld()
+		post := w.store.form(t, c.post)
+		p := w.start()
+		p.conn.send = func(bot.Post) reaction { return answerLost }
+		p.fuse.armed, p.fuse.left = true, 5
+		_ = p.Deliver(t.Context(), []bot.Post{post}, w.time)
+		p = w.start()
+		p.conn.find = func() error { return errWire }
+		for range 59 {
+			w.time = w.time.Add(time.Minute)
+			_ = p.Resume(t.Context(), w.time)
+		}
+		if row := w.store.row(post.Unasked); row.state != "sending" {
+			t.Errorf("%s after 59 minutes: %v", post.Kind, row)
+		}
+		w.time = w.time.Add(2 * time.Minute)
+		if err := p.Resume(t.Context(), w.time); err != nil || w.store.row(post.Unasked).state != c.state {
+			t.Errorf("%s after an hour: %v, %v, told %v", post.Kind, err, w.store.row(post.Unasked), w.lost)
+		}
 	}
 }
 
@@ -166,8 +182,8 @@ func TestRedeliver(t *testing.T) {
 	w := newWorld()
 	p := w.start()
 	p.conn.find = func() error { return ErrRefused }
-	if err := p.Redeliver(t.Context(), []bot.Post{reply("a read-back", 11)}, w.time); err != nil || len(p.conn.sent) > 0 || w.lost["a read-back"] != Unreadable {
-		t.Errorf("history may not be read: %v, sent %v, told %v", err, p.conn.sent, w.lost)
+	if err := p.Redeliver(t.Context(), []bot.Post{reply("a read-back", 11)}, w.time); err != nil || w.platform.seen("a read-back") != 1 || len(w.lost) > 0 {
+		t.Errorf("history may not be read: %v, shown %d times, told %v", err, w.platform.seen("a read-back"), w.lost)
 	}
 	w = newWorld()
 	w.time = w.time.Add(6 * time.Hour)
