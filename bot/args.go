@@ -22,20 +22,21 @@ func (a args) has(name string) bool { return a.values[name] != "" }
 
 func (a args) text(name string) string { return a.values[name] }
 
-// member returns whom the option names, or the author where it is left out.
-// Only a coach may name somebody.
+// member returns whom the option names, or the author where it is left out. Only a
+// coach may name anybody but themselves.
 func (a args) member(name string) (training.Member, error) {
 	value, given := a.values[name]
 	if !given {
 		return a.step.who, nil
 	}
-	if !a.step.author.Coach && !strings.EqualFold(value, a.step.who.Name) {
+	if !a.step.author.Coach && !a.step.isAuthor(value) {
 		return training.Member{}, refuseAlone(words.CoachesOption(a.command.Name, name))
 	}
-	if member, ok := a.step.findMember(value); ok {
-		return member, a.step.mayKeep(member)
+	member, err := a.step.personNamed(value)
+	if err != nil {
+		return training.Member{}, err
 	}
-	return training.Member{}, refuse(words.NobodyCalled(value, names(a.step.roster)))
+	return member, a.step.mayKeep(member)
 }
 
 // mayKeep refuses a member who was erased and has not asked to be kept again.
@@ -53,41 +54,6 @@ func (a args) seen(name string) (training.Member, error) {
 		return a.step.who, nil
 	}
 	return a.trainee(name)
-}
-
-// findMember returns whom the words name: by name, or by ID as <@ID>, and then also
-// somebody who is not on the roster yet.
-func (s *step) findMember(words string) (training.Member, bool) {
-	words = strings.TrimPrefix(strings.TrimSpace(words), "@")
-	for _, member := range s.roster {
-		if strings.EqualFold(member.Name, words) || mentions(words, member.ID) {
-			return member, true
-		}
-	}
-	for _, someone := range s.mentioned {
-		if strings.EqualFold(someone.Name, words) || mentions(words, someone.ID) {
-			return training.Member{ID: someone.ID, Name: someone.Name, Zone: s.team.Zone, Nudges: true}, true
-		}
-	}
-	return training.Member{}, false
-}
-
-// nameIn returns the longest beginning of the words that names somebody, or the
-// first word if none does.
-func (s *step) nameIn(words string) string {
-	fields := strings.Fields(words)
-	for n := len(fields); n > 1; n-- {
-		name := strings.Join(fields[:n], " ")
-		if _, known := s.findMember(name); known {
-			return name
-		}
-	}
-	return strings.Join(fields[:min(len(fields), 1)], "")
-}
-
-func mentions(words string, id training.PersonID) bool {
-	number := strconv.FormatInt(int64(id), 10)
-	return words == "<@"+number+">" || words == "<@!"+number+">"
 }
 
 // gate returns the gate whose rung the option names.
@@ -168,15 +134,4 @@ func (a args) count(name string, fallback, most int) (int, error) {
 		return 0, refuse(words.NoCount(value, name, most))
 	}
 	return n, nil
-}
-
-// names lists who is on the roster.
-func names(roster []training.Member) []string {
-	var list []string
-	for _, member := range roster {
-		if member.Trains || member.Coach {
-			list = append(list, member.Name)
-		}
-	}
-	return list
 }

@@ -202,7 +202,7 @@ func (s *step) setAuthor(author Author) {
 	s.author = author
 	s.who, s.known = s.person(author.ID)
 	if !s.known {
-		s.who = training.Member{ID: author.ID, Name: author.Name, Zone: s.team.Zone, Nudges: true}
+		s.who = s.stranger(author)
 	}
 }
 

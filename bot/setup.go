@@ -38,8 +38,12 @@ func setup(s *step, a args) error {
 		}
 	}
 	text := words.Setup(team, s.programme)
-	if who, ok := s.findMember(a.text("coach")); ok && a.has("coach") {
-		text += "\n" + words.IsCoach(who.Name)
+	if a.has("coach") {
+		coach, err := s.personNamed(a.text("coach"))
+		if err != nil {
+			return err
+		}
+		text += "\n" + words.IsCoach(coach.Name)
 	}
 	s.reply(ToPrivate, text, nil)
 	if err := errors.Join(s.tx.PutTeam(team), s.moveWith(team.Zone)); err != nil {
@@ -70,9 +74,9 @@ func (s *step) moveWith(zone *time.Location) error {
 
 // appoint makes somebody a coach, and tells them what waited for one.
 func (s *step) appoint(name string) error {
-	who, ok := s.findMember(name)
-	if !ok {
-		return refuse(words.NobodyCalled(name, names(s.roster)))
+	who, err := s.personNamed(name)
+	if err != nil {
+		return err
 	}
 	if err := s.mayKeep(who); err != nil {
 		return err

@@ -87,6 +87,12 @@ func NobodyCalled(name string, roster []string) string {
 	return fmt.Sprintf("Nobody here is called “%s”. On the roster: %s.", brief(name), strings.Join(roster, ", "))
 }
 
+// SeveralCalled refuses a name that several have; each is a mention of one of them.
+func SeveralCalled(name string, each []string) string {
+	return fmt.Sprintf("Several here are called “%s”: %s. Mention the one you mean instead of typing the name.",
+		brief(name), strings.Join(each, ", "))
+}
+
 // NoGate refuses what is none of the gates.
 func NoGate(value string, gates []string) string {
 	return fmt.Sprintf("“%s” is no gate. The gates: %s.", brief(value), strings.Join(gates, ", "))
