@@ -65,6 +65,8 @@ func (b *Bot) dispatch(ctx context.Context, event Event) ([]Post, error) {
 		return b.beat(ctx, e)
 	case CoachAppeared:
 		return b.coachAppeared(ctx, e)
+	case CoachGone:
+		return b.coachGone(ctx, e)
 	}
 	return nil, fmt.Errorf("step: unknown event %T", event)
 }

@@ -18,8 +18,11 @@ func rosterCommand(s *step, _ args) error {
 	if err != nil {
 		return err
 	}
-	facts := weekFacts(weeks)
-	s.reply(ToPrivate, words.Roster(s.roster, facts), facts)
+	facts, roster := weekFacts(weeks), slices.Clone(s.roster)
+	for i := range roster {
+		roster[i].Name = s.called(roster[i])
+	}
+	s.reply(ToPrivate, words.Roster(roster, facts), facts)
 	return nil
 }
 
@@ -113,7 +116,7 @@ func coachPause(s *step, a args) error {
 			return err
 		}
 	}
-	return s.tellCoaches(who, words.Paused(who.Name, s.programme.Work, set.Again))
+	return s.tellCoaches(who, words.Paused(s.called(who), s.programme.Work, set.Again))
 }
 
 // trainee returns the member the option names, who must train here.
@@ -287,9 +290,7 @@ func coachMember(s *step, a args) error {
 		}
 	}
 	if a.has("remove") {
-		who.Trains = false
-		s.reply(ToPrivate, words.OffRoster(who.Name), nil)
-		return s.putMember(who)
+		return s.offRoster(who)
 	}
 	if !who.Trains {
 		who = s.joined(who)

@@ -21,7 +21,7 @@ func (s *step) week(until training.Day) ([]words.MemberWeek, error) {
 			return nil, err
 		}
 		week := words.MemberWeek{WeekFact: s.programme.Week(&record, s.team.Days, until-1)}
-		week.Member = member.Name
+		week.Member = s.called(member)
 		week.PausedNow = record.PausedOn(s.dayFor(member))
 		if until == s.today() && week.PausedNow {
 			week.Paused, week.Ready = true, false // where it is tomorrow already
@@ -135,7 +135,7 @@ func (s *step) unsaid(coach training.Member, day training.Day) ([]string, error)
 		}
 		for one := from; one < day; one++ {
 			if decided[one.String()] == outcomeMissed {
-				late = append(late, words.NotNudged{Name: member.Name, Day: one})
+				late = append(late, words.NotNudged{Name: s.called(member), Day: one})
 			}
 		}
 	}

@@ -24,12 +24,11 @@ const (
 	Private Place = "private" // to the bot alone
 )
 
-// Author is who did something, with the roles that the platform shows for them at
-// that moment.
+// Author is who did something, with the roles that they hold at that moment.
 type Author struct {
 	ID      training.PersonID
 	Name    string
-	Coach   bool // holds the coach role
+	Coach   bool // holds the coach role, or was named a coach by /setup
 	Manager bool // may manage the server
 }
 
@@ -97,6 +96,14 @@ type CoachAppeared struct {
 	At    time.Time
 }
 
+// CoachGone tells that somebody on the roster is no coach any more: the platform's
+// role was taken away from them, or they have left the server.
+type CoachGone struct {
+	Team  training.TeamID
+	Coach training.PersonID
+	At    time.Time
+}
+
 func (e Message) when() time.Time       { return e.At }
 func (e Edit) when() time.Time          { return e.Edited }
 func (e Delete) when() time.Time        { return e.At }
@@ -104,6 +111,7 @@ func (e Tap) when() time.Time           { return e.At }
 func (e CatchUp) when() time.Time       { return e.At }
 func (e Beat) when() time.Time          { return e.At }
 func (e CoachAppeared) when() time.Time { return e.At }
+func (e CoachGone) when() time.Time     { return e.At }
 
 // Button is what can be tapped under an answer.
 type Button string

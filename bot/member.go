@@ -129,7 +129,7 @@ func pauseCommand(s *step, a args) error {
 		return err
 	}
 	s.reply(ToPrivate, words.SelfPaused(s.programme.Work, set), nil, pauseButtons(set)...)
-	return s.tellCoaches(s.who, words.Paused(s.who.Name, s.programme.Work, set.Again))
+	return s.tellCoaches(s.who, words.Paused(s.called(s.who), s.programme.Work, set.Again))
 }
 
 // me answers /me: the author's own settings.

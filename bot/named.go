@@ -80,6 +80,17 @@ func (s *step) nameIn(words string) string {
 	return strings.Join(fields[:min(len(fields), 1)], "")
 }
 
+// called is what somebody is called to a coach: by their name, with a mention where
+// others on the roster have the same.
+func (s *step) called(who training.Member) string {
+	for _, other := range s.roster {
+		if other.ID != who.ID && strings.EqualFold(other.Name, who.Name) {
+			return who.Name + " (" + mentionOf(who.ID) + ")"
+		}
+	}
+	return who.Name
+}
+
 // mentionOf names somebody by their number: <@ID>.
 func mentionOf(id training.PersonID) string { return "<@" + strconv.FormatInt(int64(id), 10) + ">" }
 

@@ -133,3 +133,52 @@ func TestANameOfSomebodyMentionedToo(t *testing.T) {
 		t.Errorf("want one private refusal, got\n%s", texts(posts))
 	}
 }
+
+// What a coach is told of people who are called alike tells them apart, and of each
+// what is true of them.
+func TestACoachIsToldWhichOfTwo(t *testing.T) {
+	h := newHouse(t, "")
+	h.cast["other"] = h.namesake(50, "wen", true)
+	if notice := texts(h.says("2026-10-06 19:00", "Wen", "/pause")); !strings.Contains(notice, "Wen (<@4>) is paused") {
+		t.Errorf("notice\n%s", notice)
+	}
+	h.says("2026-10-06 19:01", "other", "3x18s high hold")
+	roster := texts(h.says("2026-10-07 19:00", "Ilda", "/coach roster"))
+	for _, want := range []string{
+		"Wen (<@4>): Europe/Lisbon, joined 5 Oct, paused", "wen (<@50>): Europe/Lisbon, joined 5 Oct, last session 6 Oct", "Priya: ",
+	} {
+		if !strings.Contains(roster, want) {
+			t.Errorf("want %q in\n%s", want, roster)
+		}
+	}
+	if digest := texts(h.says("2026-10-07 19:00", "Ilda", "/coach digest")); !strings.Contains(digest, "wen (<@50>): 1") {
+		t.Errorf("digest\n%s", digest)
+	}
+}
+
+// A coach named by hand is one until /coach member remove:; then the pauses that run
+// wait for the next, who is told of each once.
+func TestACoachNamedByHandIsRemoved(t *testing.T) {
+	h := newHouse(t, "")
+	h.says("2026-10-06 19:00", "Priya", "/pause")
+	if told := texts(h.says("2026-10-06 19:30", "Ilda", "/coach member name:Ilda remove:yes")); !strings.Contains(told, "Ilda is no coach here any more") {
+		t.Errorf("removed:\n%s", told)
+	}
+	if posts := h.says("2026-10-06 20:00", "Wen", "/pause"); strings.Contains(texts(posts), "notice") {
+		t.Errorf("a pause with no coach left:\n%s", texts(posts))
+	}
+	if posts := h.step(bot.CoachGone{Team: team, Coach: h.cast["Ilda"].ID, At: h.at("2026-10-06 20:30")}); len(posts) != 0 {
+		t.Errorf("gone twice:\n%s", texts(posts))
+	}
+	told := texts(h.says("2026-10-06 21:00", "Rui", "/setup coach:Bako"))
+	if strings.Count(told, "Priya is paused") != 1 || strings.Count(told, "Wen is paused") != 1 {
+		t.Errorf("the next coach:\n%s", told)
+	}
+	if again := texts(h.says("2026-10-06 21:01", "Rui", "/setup coach:Bako")); strings.Contains(again, "notice") {
+		t.Errorf("once more:\n%s", again)
+	}
+	h.step(bot.CoachGone{Team: team, Coach: h.cast["Bako"].ID, At: h.at("2026-10-06 22:00")})
+	if told := texts(h.says("2026-10-06 22:01", "Rui", "/setup coach:Tomé")); strings.Count(told, "notice") != 2 {
+		t.Errorf("the one after:\n%s", told)
+	}
+}

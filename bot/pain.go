@@ -69,7 +69,7 @@ func (s *step) stopWork(urgent bool) error {
 			s.reply(ToPrivate, words.Pain(in.programme.Work, urgent, set), nil, pauseButtons(set)...)
 		}
 		answered = true
-		if err := in.tellCoaches(in.who, words.Paused(in.who.Name, in.programme.Work, set.Again)); err != nil {
+		if err := in.tellCoaches(in.who, words.Paused(in.called(in.who), in.programme.Work, set.Again)); err != nil {
 			return err
 		}
 	}
@@ -138,14 +138,7 @@ func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, as
 }
 
 // hasCoach reports whether the team has a coach other than the author.
-func (s *step) hasCoach() bool {
-	for _, coach := range s.roster {
-		if coach.Coach && coach.ID != s.who.ID {
-			return true
-		}
-	}
-	return false
-}
+func (s *step) hasCoach() bool { return s.hasCoachBeside(s.who.ID) }
 
 // pauseButtons are those under the answer to whoever is paused.
 func pauseButtons(set words.PauseSet) []Button {

@@ -47,6 +47,10 @@ type People interface {
 	Member(team training.TeamID, id training.PersonID) (member training.Member, ok bool, err error)
 	PutMember(team training.TeamID, member training.Member) error // adds at the end of the roster, or changes in place
 	Record(team training.TeamID, id training.PersonID) (training.Record, error)
+	// CoachByRole reports whether the platform's role makes the person a coach of
+	// the team; of the other coaches /setup has named each.
+	CoachByRole(team training.TeamID, id training.PersonID) (bool, error)
+	PutCoachByRole(team training.TeamID, id training.PersonID, is bool) error
 
 	PutAways(team training.TeamID, id training.PersonID, aways []training.Away) error                      // replaces all of the member's
 	PutMark(team training.TeamID, id training.PersonID, mark training.Mark, coach training.PersonID) error // twice is once

@@ -1,10 +1,8 @@
 package bot
 
 import (
-	"context"
 	"strconv"
 
-	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -12,8 +10,8 @@ import (
 const (
 	decisionWelcome = "welcome" // subject: the member; cause: "first log"
 	decisionPaused  = "paused"  // subject: the coach; cause: the message that set the pause, or the pause's first day and its owner
-	decisionUnheard = "unheard" // subject: the member; cause: the first day of a pause of which no coach could be told
-	decisionHeard   = "heard"   // the same, once one was
+	decisionUnheard = "unheard" // subject: the member; cause: the first day of a pause that waits for a coach, and how often it came to
+	decisionHeard   = "heard"   // the same, once one was told
 	decisionWord    = "word"    // subject: the member; cause: the command that changed their record
 	decisionFirst   = "first"   // subject: the member; cause: the message of their first attempt done
 	decisionNudge   = "nudge"   // subject: the member; cause: the local date
@@ -76,12 +74,7 @@ func (s *step) tellCoaches(about training.Member, text string) error {
 	if told {
 		return nil
 	}
-	running, ok, err := s.tx.Running(s.team.ID, about.ID)
-	if err != nil || !ok {
-		return err
-	}
-	_, err = s.tx.Decide(s.team.ID, decisionUnheard, about.ID, running.From.String(), outcomeWaits, s.at)
-	return err
+	return s.waitForCoach(about)
 }
 
 func (s *step) pausedNotice(coach, about training.Member, text string) Post {
@@ -89,54 +82,6 @@ func (s *step) pausedNotice(coach, about training.Member, text string) Post {
 		Kind: Notice, To: ToCoach, Person: coach.ID, Name: coach.Name, About: about.ID, Cause: s.id,
 		Text: text, Buttons: []Button{TapResume},
 	}
-}
-
-// coachAppeared tells a coach who has just appeared what waited for one.
-func (b *Bot) coachAppeared(ctx context.Context, e CoachAppeared) ([]Post, error) {
-	return b.update(ctx, e.Team, Author{}, func(s *step) error {
-		s.at = e.At
-		coach, known := s.person(e.Coach)
-		if !known || !coach.Coach {
-			return nil
-		}
-		return s.tellWaiting(coach)
-	})
-}
-
-// tellWaiting tells a coach of each pause that runs still and of which no coach
-// could be told, once.
-func (s *step) tellWaiting(coach training.Member) error {
-	for _, about := range s.roster {
-		if !about.Trains || about.ID == coach.ID {
-			continue
-		}
-		running, ok, err := s.tx.Running(s.team.ID, about.ID)
-		if err != nil {
-			return err
-		}
-		if ok {
-			err = s.tellOf(coach, about, running.From.String())
-		}
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// tellOf tells a coach of the member's pause that began on the day, if that
-// waits to be told.
-func (s *step) tellOf(coach, about training.Member, day string) error {
-	waiting, err := s.tx.Decided(s.team.ID, decisionUnheard, about.ID, day)
-	if err != nil || waiting[day] != outcomeWaits {
-		return err
-	}
-	first, err := s.tx.Decide(s.team.ID, decisionHeard, about.ID, day, outcomePost, s.at)
-	if err != nil || !first {
-		return err
-	}
-	post := s.pausedNotice(coach, about, words.Paused(about.Name, s.programme.Work, false))
-	return s.unasked(decisionPaused, coach.ID, day+" of "+causeOf(training.MessageID(about.ID)), post)
 }
 
 // tellMember sends a member a private notice about something done for them.

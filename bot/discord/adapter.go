@@ -301,6 +301,8 @@ func happened(event bot.Event) time.Time {
 		return e.At
 	case bot.CoachAppeared:
 		return e.At
+	case bot.CoachGone:
+		return e.At
 	}
 	return time.Time{}
 }

@@ -97,6 +97,7 @@ const (
 	codeUnknownGuild   = 10004
 	codeUnknownMember  = 10007
 	codeUnknownMessage = 10008
+	codeUnknownUser    = 10013
 	codeUnknownWebhook = 10015
 	codeUnknownAsked   = 10062
 	codeAnswered       = 40060

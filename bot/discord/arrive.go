@@ -37,6 +37,7 @@ func (a *Adapter) ready(guilds []guild) {
 	clear(a.memory.teamChannels)
 	clear(a.memory.threads)
 	clear(a.memory.caughtUp)
+	clear(a.memory.coachesAsked)
 	a.memory.mu.Unlock()
 	for _, g := range guilds {
 		a.reads.expect(training.TeamID(g.ID), a.clock())

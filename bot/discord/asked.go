@@ -74,7 +74,10 @@ func (a *Adapter) meetAsked(ctx context.Context, i *interaction, o *origin) erro
 	}
 	author := i.by(at.coaches)
 	if settled {
-		if err := a.seeCoach(ctx, team, author, timeOf(i.ID)); err != nil {
+		if err := a.seeAuthor(ctx, team, author, timeOf(i.ID)); err != nil {
+			return err
+		}
+		if err := a.coachByHand(ctx, team, &author); err != nil {
 			return err
 		}
 	}

@@ -143,17 +143,22 @@ func (a *Adapter) authorAlone(ctx context.Context, team training.TeamID, u user,
 		return author, err
 	}
 	in, err := a.api.member(ctx, snowflake(team), u.ID)
-	if refusedFor(err, codeUnknownMember, codeUnknownGuild, codeNoAccess) {
-		return author, nil // no longer there: no role
-	}
-	if err != nil {
+	switch {
+	case refusedFor(err, codeUnknownMember, codeUnknownUser): // no longer there: no role
+		return author, a.coachGone(ctx, team, author.ID)
+	case refusedFor(err, codeUnknownGuild, codeNoAccess):
+		return author, nil
+	case err != nil:
 		return author, fmt.Errorf("ask for somebody's roles: %w", err)
 	}
 	author = authorOf(u, in, at.coaches)
 	if author.Manager, err = a.manages(ctx, snowflake(team), in.Roles, u.ID); err != nil {
 		return author, err
 	}
-	return author, a.seeCoach(ctx, team, author, a.clock())
+	if err := a.seeAuthor(ctx, team, author, a.clock()); err != nil {
+		return author, err
+	}
+	return author, a.coachByHand(ctx, team, &author)
 }
 
 // askTeam asks somebody of several teams which one they mean; what they said

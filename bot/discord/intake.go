@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"time"
 
 	"rungbook/bot"
@@ -63,6 +62,14 @@ func (a *Adapter) route(kind string, data json.RawMessage) error {
 			return err
 		}
 		a.queueGuild(g)
+	case "GUILD_ROLE_DELETE":
+		var gone struct {
+			Guild snowflake `json:"guild_id"`
+		}
+		if err := json.Unmarshal(data, &gone); err != nil {
+			return err
+		}
+		a.memory.forgetCoaches(training.TeamID(gone.Guild))
 	case "THREAD_CREATE", "THREAD_DELETE", "CHANNEL_DELETE":
 		var c channel
 		if err := json.Unmarshal(data, &c); err != nil {
@@ -131,7 +138,12 @@ func (a *Adapter) meetMessage(ctx context.Context, m message, edit bool) error {
 	}
 	author := m.author(at.coaches)
 	if m.Member != nil {
-		if err := a.seeCoach(ctx, team, author, timeOf(m.ID)); err != nil {
+		if err := a.seeAuthor(ctx, team, author, timeOf(m.ID)); err != nil {
+			return err
+		}
+	}
+	if text, _ := m.text(a.me()); slash.IsCommand(text) {
+		if err := a.coachByHand(ctx, team, &author); err != nil {
 			return err
 		}
 	}
@@ -176,59 +188,6 @@ func (a *Adapter) takenIn(ctx context.Context, id training.MessageID, edited tim
 		return err
 	})
 	return taken, err
-}
-
-// seeCoach writes down that somebody has become a coach by the role, or is one no
-// longer, so that what is said to coaches reaches them. The bot hears of a new one.
-func (a *Adapter) seeCoach(ctx context.Context, team training.TeamID, author bot.Author, at time.Time) error {
-	a.memory.mu.Lock()
-	was, known := a.memory.coaches[team][snowflake(author.ID)]
-	a.memory.mu.Unlock()
-	if known && was == author.Coach {
-		return nil
-	}
-	err := a.store.Update(ctx, func(tx Tx) error { return noteCoach(tx, team, author, at) })
-	if err != nil {
-		return fmt.Errorf("note who is a coach: %w", err)
-	}
-	a.memory.mu.Lock()
-	if a.memory.coaches[team] == nil {
-		a.memory.coaches[team] = map[snowflake]bool{}
-	}
-	a.memory.coaches[team][snowflake(author.ID)] = author.Coach
-	a.memory.mu.Unlock()
-	if author.Coach {
-		a.step(ctx, team, bot.CoachAppeared{Team: team, Coach: author.ID, At: at}, nil)
-	}
-	return nil
-}
-
-// noteCoach writes down whether somebody is a coach by the role. A coach who is no
-// member yet becomes one.
-func noteCoach(tx Tx, team training.TeamID, author bot.Author, at time.Time) error {
-	if blocked, err := tx.Blocked(author.ID); err != nil || blocked {
-		return err
-	}
-	who, known, err := tx.Member(team, author.ID)
-	if err != nil || !known && !author.Coach {
-		return err
-	}
-	byRole, err := tx.CoachByRole(team, author.ID)
-	if err != nil || byRole == author.Coach {
-		return err
-	}
-	if !known {
-		settled, _, err := tx.Team(team)
-		if err != nil {
-			return err
-		}
-		who = training.Member{ID: author.ID, Name: author.Name, Zone: settled.Zone, Since: at, Nudges: true}
-	}
-	who.Coach = author.Coach
-	if err := tx.PutMember(team, who); err != nil {
-		return err
-	}
-	return tx.PutCoachByRole(team, author.ID, author.Coach)
 }
 
 // queueDeletion takes a deletion of one or several messages.

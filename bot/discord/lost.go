@@ -24,7 +24,7 @@ func (s *sender) Lost(ctx context.Context, l outbox.Lost) error {
 	s.log.Warn("a post will not be sent", "kind", string(l.Post.Kind), "why", string(l.Why), "team", int64(l.Post.Team))
 	switch l.Why {
 	case outbox.Refused, outbox.Unreadable:
-		if l.Post.Unasked != 0 {
+		if l.Post.Unasked != 0 && !errors.Is(l.Cause, errNoCoach) {
 			s.tellCoaches(ctx, l)
 		}
 	case outbox.Closed:
@@ -58,11 +58,7 @@ func (a *Adapter) tellEachCoach(
 	})
 	a.report("list coaches", err)
 	for _, id := range coaches {
-		channel, err := a.directWith(ctx, id)
-		if err == nil {
-			_, err = a.api.create(ctx, channel, body{Content: text, Mentions: nobody, Rows: []any{}, Nonce: nonce(id), Enforce: true})
-		}
-		if err != nil {
+		if err := a.tellCoach(ctx, team, id, text, nonce(id)); err != nil {
 			a.log.Warn("tell a coach what could not be said", "cause", err)
 		}
 	}
@@ -97,6 +93,19 @@ func (a *Adapter) noteHistory(team training.TeamID, may bool) {
 			return fmt.Sprintf("h%d-%d", at.Unix(), int64(coach)%1e9)
 		})
 	})
+}
+
+// tellCoach writes to one who still is a coach.
+func (a *Adapter) tellCoach(ctx context.Context, team training.TeamID, id training.PersonID, text, nonce string) error {
+	if err := a.stillCoach(ctx, team, id); err != nil {
+		return err
+	}
+	channel, err := a.directWith(ctx, id)
+	if err != nil {
+		return err
+	}
+	_, err = a.api.create(ctx, channel, body{Content: text, Mentions: nobody, Rows: []any{}, Nonce: nonce, Enforce: true})
+	return err
 }
 
 // lostText says what could not be said and why, but not what it was about.

@@ -15,7 +15,8 @@ type memory struct {
 	teamChannels map[training.TeamID]teamChannel
 	threads      map[snowflake]bool // whether a channel is a thread under its team's
 	serverNames  map[training.TeamID]string
-	coaches      map[training.TeamID]map[snowflake]bool // how people's coach role was last written down
+	authors      map[training.TeamID]map[training.PersonID]identity  // what of people was last written down
+	coachesAsked map[training.TeamID]map[training.PersonID]time.Time // when the platform last said that somebody is a coach
 
 	nextDue map[training.TeamID]time.Time // when a team's next beat could do something; the zero time: never
 	askedAt map[training.TeamID]time.Time // when that was asked
@@ -41,8 +42,9 @@ type teamChannel struct {
 func newMemory() *memory {
 	return &memory{
 		teamChannels: map[training.TeamID]teamChannel{}, threads: map[snowflake]bool{},
-		serverNames: map[training.TeamID]string{}, coaches: map[training.TeamID]map[snowflake]bool{},
-		nextDue: map[training.TeamID]time.Time{}, askedAt: map[training.TeamID]time.Time{}, events: map[training.TeamID]int{},
+		serverNames: map[training.TeamID]string{}, authors: map[training.TeamID]map[training.PersonID]identity{},
+		coachesAsked: map[training.TeamID]map[training.PersonID]time.Time{},
+		nextDue:      map[training.TeamID]time.Time{}, askedAt: map[training.TeamID]time.Time{}, events: map[training.TeamID]int{},
 		recent: map[snowflake]*recent{}, caughtUp: map[snowflake]bool{}, passed: map[snowflake]snowflake{},
 		undecided: map[snowflake][]message{}, toldClosed: map[snowflake]time.Time{},
 		sending: map[training.MessageID]int{}, unsure: map[training.MessageID]bool{},

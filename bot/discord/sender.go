@@ -59,6 +59,11 @@ func (s *sender) send(ctx context.Context, post bot.Post, nonce string) (snowfla
 	case bot.Revise:
 		return s.revise(ctx, post, nonce)
 	}
+	if post.To == bot.ToCoach {
+		if err := s.stillCoach(ctx, post.Team, post.Person); err != nil {
+			return 0, err
+		}
+	}
 	if s.origin.answers(post) {
 		id, done, err := s.answer(ctx, post)
 		if done || err != nil {

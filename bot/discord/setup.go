@@ -127,12 +127,6 @@ func watchOnly(tx Tx, team training.TeamID, channel, since snowflake) (first boo
 	return true, tx.Watch(team, int64(channel), training.MessageID(since))
 }
 
-func (m *memory) forgetCoaches(team training.TeamID) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	delete(m.coaches, team)
-}
-
 // readTeam reads what a team cannot be without, and says what is lacking.
 func readTeam(text string, into *training.Team) (lack string) {
 	var values slash.Values

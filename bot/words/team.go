@@ -18,6 +18,14 @@ func OffRoster(name string) string {
 	return name + " is off the roster; the record stays. A new log puts them back."
 }
 
+// IsNoCoach says behind OffRoster that somebody whom /setup named is no coach any more.
+func IsNoCoach(name string) string { return name + " is no coach here any more." }
+
+// CoachByRole says behind OffRoster that the server's role still makes a coach.
+func CoachByRole(name string) string {
+	return name + " holds this team's coach role, and is a coach until it is taken away in the server."
+}
+
 // NotWitnessed refuses a mark for a day to come or more than most days back.
 func NotWitnessed(day training.Day, most int) string {
 	return fmt.Sprintf("A mark is for today or up to %d days back; %s is neither.", most, dayWords(day))

@@ -186,29 +186,29 @@ func shortRow(m MemberWeek) string {
 	return row
 }
 
-// Roster is everyone, a line each.
+// Roster is everyone, a line each. The facts are those of who trains, in the roster's
+// order: names don't tell people apart.
 func Roster(roster []training.Member, facts WeekFacts) string {
-	byName := map[string]training.WeekFact{}
-	for _, fact := range facts.Members {
-		byName[fact.Member] = fact
-	}
+	left := facts.Members
 	var lines []string
 	for _, who := range roster {
-		fact, trains := byName[who.Name]
-		if !trains && !who.Coach {
-			continue
+		var fact training.WeekFact
+		if who.Trains && len(left) > 0 {
+			fact, left = left[0], left[1:]
 		}
-		lines = append(lines, rosterRow(who, fact, trains))
+		if who.Trains || who.Coach {
+			lines = append(lines, rosterRow(who, fact))
+		}
 	}
 	return strings.Join(lines, "\n")
 }
 
-func rosterRow(who training.Member, fact training.WeekFact, trains bool) string {
+func rosterRow(who training.Member, fact training.WeekFact) string {
 	parts := []string{who.Zone.String()}
 	if who.Coach {
 		parts = append(parts, "coach")
 	}
-	if trains {
+	if who.Trains {
 		parts = append(parts, "joined "+dateWords(who.Joined))
 	}
 	if fact.Paused {
