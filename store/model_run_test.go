@@ -133,6 +133,10 @@ var verbs = map[string]func(*rapid.T) call{
 		team, id, coach, v := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), maybe.Draw(t, "coach"), training.Mark{Gate: anyRung.Draw(t, "gate"), Day: anyDay.Draw(t, "day")}
 		return void(func(tx bot.Tx) error { return tx.PutMark(team, id, v, coach) })
 	},
+	"PutCoachByRole": func(t *rapid.T) call {
+		team, id, is := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), rapid.Bool().Draw(t, "is")
+		return void(func(tx bot.Tx) error { return tx.PutCoachByRole(team, id, is) })
+	},
 	"DropMarks": func(t *rapid.T) call {
 		team, id, gate := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyRung.Draw(t, "gate")
 		return func(tx bot.Tx) (any, error) { return tx.DropMarks(team, id, gate) }
@@ -285,6 +289,8 @@ func answersOf(tx bot.Tx, team training.TeamID, id training.PersonID, got map[st
 	keep("running", err, running, ok)
 	backs, err := tx.TakeBacks(team, id)
 	keep("take-backs", err, backs)
+	byRole, err := tx.CoachByRole(team, id)
+	keep("coach by role", err, byRole)
 	blocked, err := tx.Blocked(id)
 	keep("blocked", err, blocked)
 	first := training.Date(2026, 10, 5)

@@ -49,6 +49,7 @@ type model struct {
 	rosters   map[training.TeamID][]training.Member
 	aways     map[who][]training.Away
 	marks     map[who][]training.Mark
+	byRole    map[who]bool
 	logs      map[training.MessageID]training.Log
 	corrected map[whoDay]time.Time
 	pauses    map[who][]pause
@@ -64,7 +65,8 @@ type model struct {
 func newModel() *model { return (&model{}).clone() }
 
 func (m *model) clone() *model {
-	return &model{copied(m.teams), copied(m.taken), copied(m.rosters), copied(m.aways), copied(m.marks), copied(m.logs), copied(m.corrected),
+	return &model{copied(m.teams), copied(m.taken), copied(m.rosters), copied(m.aways), copied(m.marks), copied(m.byRole), copied(m.logs),
+		copied(m.corrected),
 		copied(m.pauses), copied(m.backs), copied(m.joints), copied(m.acted), copied(m.owed), copied(m.decisions), copied(m.posts), copied(m.blocked)}
 }
 
@@ -185,6 +187,15 @@ func (m *model) DropMarks(team training.TeamID, id training.PersonID, gate train
 	return len(marks) - len(left), nil
 }
 
+func (m *model) CoachByRole(team training.TeamID, id training.PersonID) (bool, error) {
+	return m.byRole[of(team, id)], nil
+}
+
+func (m *model) PutCoachByRole(team training.TeamID, id training.PersonID, is bool) error {
+	m.byRole[of(team, id)] = is
+	return m.needs(team)
+}
+
 func (m *model) Erase(id training.PersonID) error {
 	for team, roster := range m.rosters {
 		m.rosters[team] = slices.DeleteFunc(slices.Clone(roster), func(o training.Member) bool { return o.ID == id })
@@ -198,6 +209,7 @@ func (m *model) Erase(id training.PersonID) error {
 	maps.DeleteFunc(m.logs, func(_ training.MessageID, l training.Log) bool { return l.Member == id })
 	maps.DeleteFunc(m.aways, func(w who, _ []training.Away) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.marks, func(w who, _ []training.Mark) bool { return w.id == int64(id) })
+	maps.DeleteFunc(m.byRole, func(w who, _ bool) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.pauses, func(w who, _ []pause) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.corrected, func(w whoDay, _ time.Time) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.joints, func(w who, _ time.Time) bool { return w.id == int64(id) })
