@@ -19,12 +19,14 @@ type Options struct {
 	Log        *slog.Logger // the bot's own faults; nil for none
 }
 
-// Bot answers events. It keeps nothing between steps but a cache of programmes, so
-// a new Bot on the same store goes on where another ended. For one team, Step is
+// Bot answers events. It keeps nothing between steps but a cache of programmes, and
+// what it refused while nothing could be stored, until that can be stored: a new Bot
+// on the same store goes on where another ended. For one team, Step is
 // called by one goroutine at a time.
 type Bot struct {
 	store      Store
 	programmes programmeCache
+	refused    refusedMessages
 	log        *slog.Logger
 }
 
@@ -44,6 +46,12 @@ func (b *Bot) Step(ctx context.Context, event Event) ([]Post, error) {
 	posts, err := b.dispatch(ctx, event)
 	if err == nil {
 		return posts, nil
+	}
+	switch e := event.(type) {
+	case Message:
+		b.refused.add(e)
+	case Edit:
+		b.refused.add(e.Message)
 	}
 	b.log.Error("step", "event", fmt.Sprintf("%T", event), "cause", err)
 	return fault(event, b.faultText(event)), err
@@ -131,7 +139,8 @@ type step struct {
 	catchUp     *catchUp           // holds the answers to late logs while catching up; nil otherwise
 
 	posts  []Post
-	erased bool // somebody was erased: the files must forget them after the commit
+	erased bool             // somebody was erased: the files must forget them after the commit
+	stored []refusedMessage // what was refused before and is now stored to be so
 }
 
 // update runs do as a step in a writing transaction.
@@ -171,6 +180,7 @@ func (b *Bot) transact(ctx context.Context, run func(context.Context, func(Tx) e
 	case err != nil:
 		return nil, err
 	}
+	b.refused.drop(s.stored)
 	if s.erased {
 		if err := b.store.Scrub(ctx); err != nil {
 			b.log.Error("scrub after an erasure", "cause", err)

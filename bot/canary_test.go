@@ -56,7 +56,7 @@ func TestWhatIsSaidOfABodyIsForgotten(t *testing.T) {
 			}
 			said.Write(data)
 			if post.Unasked != 0 { // its words are ours, cautions among them, and go once it is sent
-				if err := h.db.Sent(t.Context(), post.Unasked, 0, h.at(line[0])); err != nil {
+				if err := h.db.Sent(t.Context(), post.Unasked); err != nil {
 					t.Fatal(err)
 				}
 			}

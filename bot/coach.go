@@ -106,13 +106,17 @@ func coachPause(s *step, a args) error {
 	if err != nil {
 		return err
 	}
+	first, err := s.tx.ActOnce(s.cause, actPause, s.now())
+	if err != nil || !first {
+		return err
+	}
 	set, err := s.pause(who, true)
 	if err != nil {
 		return err
 	}
 	s.reply(ToPrivate, words.CoachPaused(who.Name, set.Again), nil)
 	if who.ID != s.who.ID {
-		if err := s.tellMember(who, words.PausedByCoach(s.who.Name, s.programme.Work)); err != nil {
+		if err := s.tellOfPause(who, words.PausedByCoach(s.who.Name, s.programme.Work)); err != nil {
 			return err
 		}
 	}
@@ -151,7 +155,7 @@ func (s *step) resumes(who training.Member, void bool) error {
 		return refuse(words.IsNotPaused(who.Name))
 	}
 	s.reply(ToPrivate, words.Resumed(who.Name, void), nil)
-	return s.tellMember(who, words.ResumeNotice(s.programme, void))
+	return s.tellOfPause(who, words.ResumeNotice(s.programme, void))
 }
 
 // logFor stores sets that a coach types for a member, and tells the member.

@@ -151,6 +151,5 @@ func (s *step) tellOf(coach, about training.Member, day string) error {
 	if err != nil || !first {
 		return err
 	}
-	post := s.pausedNotice(coach, about, words.Paused(s.called(about), s.programme.Work, false))
-	return s.unasked(decisionPaused, coach.ID, cause+" of "+causeOf(training.MessageID(about.ID)), post)
+	return s.tell(pausedNotice(coach, about, words.Paused(s.called(about), s.programme.Work, false)))
 }

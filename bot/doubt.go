@@ -232,7 +232,7 @@ func (s *step) asksJoint(care training.Care) error {
 	}
 	first, err := s.tx.AskJoint(s.team.ID, s.who.ID, s.now(), s.now().Add(jointAgain))
 	if first {
-		s.reply(ToPrivate, words.JointQuestion, nil, TapHurts, TapFine)
+		s.replyTraceless(words.JointQuestion, TapHurts, TapFine)
 	}
 	return err
 }
@@ -251,7 +251,7 @@ func (s *step) tapJoint(e Tap) error {
 	before := len(s.posts)
 	err := s.actOnPain(training.StopCare)
 	if err == nil && len(s.posts) == before {
-		s.reply(ToPrivate, words.JointKnown, nil)
+		s.replyTraceless(words.JointKnown)
 	}
 	return err
 }

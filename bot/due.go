@@ -14,7 +14,7 @@ import (
 func (b *Bot) beat(ctx context.Context, e Beat) ([]Post, error) {
 	return b.update(ctx, e.Team, Author{}, func(s *step) error {
 		s.at = e.At
-		return errors.Join(s.tx.ExpireTakeBacks(e.At), s.nudge(), s.digests())
+		return errors.Join(s.tx.ExpireTakeBacks(e.At), s.keepRefused(), s.nudge(), s.digests())
 	})
 }
 

@@ -17,8 +17,7 @@ import (
 // nil unless the bot is catching up.
 func (b *Bot) edit(ctx context.Context, e Edit, late *catchUp) ([]Post, error) {
 	return b.update(ctx, e.Team, e.Author, func(s *step) error {
-		blocked, err := s.tx.Blocked(e.Author.ID)
-		if err != nil || blocked {
+		if unread, err := s.unread(e.Message); err != nil || unread {
 			return err
 		}
 		s.catchUp = late
@@ -29,6 +28,9 @@ func (b *Bot) edit(ctx context.Context, e Edit, late *catchUp) ([]Post, error) {
 		parsed := parser.Result{Verdict: parser.Chat}
 		if !slash.IsCommand(e.Text) {
 			parsed = s.read(e.Message, first)
+		}
+		if parsed.Care.Pauses() && s.hasRecord() && s.now().Sub(e.At) > editActs {
+			parsed.Care = training.AskCare
 		}
 		return s.actOnEdit(e, parsed, first.Today)
 	})

@@ -36,8 +36,8 @@ func (b *Bot) Import(ctx context.Context, team training.TeamID, events []Event, 
 
 // importLog stores one message's sets, if it is a log that is not known.
 func (s *step) importLog(m Message, at time.Time) (stored bool, err error) {
-	blocked, err := s.tx.Blocked(m.Author.ID)
-	if err != nil || blocked {
+	out, err := s.tx.ShutOut(m.Author.ID, m.At)
+	if err != nil || out {
 		return false, err
 	}
 	if _, known, err := s.tx.Log(m.ID); err != nil || known {

@@ -31,12 +31,27 @@ func (b *Bot) hear(ctx context.Context, m Message, late *catchUp) ([]Post, error
 		if parsed.Verdict == parser.Chat {
 			return nil
 		}
-		blocked, err := s.tx.Blocked(m.Author.ID)
-		if err != nil || blocked {
+		if m.Place == Private && s.known && m.At.Before(s.who.Since) && !m.Redelivered {
+			return nil // it was refused: its author was of no team yet
+		}
+		if unread, err := s.unread(m); err != nil || unread {
 			return err
 		}
 		return s.actOnMessage(m, parsed)
 	})
+}
+
+// unread reports whether the message is not to be read in: its author was erased, or
+// has rejoined only since they wrote it, or it was refused.
+func (s *step) unread(m Message) (bool, error) {
+	if s.refused.holds(m) {
+		return true, nil
+	}
+	out, err := s.tx.ShutOut(m.Author.ID, m.At)
+	if err != nil || out {
+		return out, err
+	}
+	return s.tx.Refused(m.ID, m.Edited)
 }
 
 // setMessage makes the message the one that the step answers.

@@ -124,11 +124,15 @@ func pauseCommand(s *step, a args) error {
 		s.reply(ToPrivate, text, nil)
 		return nil
 	}
+	first, err := s.tx.ActOnce(s.cause, actPause, s.now())
+	if err != nil || !first {
+		return err
+	}
 	set, err := s.pause(s.who, false)
 	if err != nil {
 		return err
 	}
-	s.reply(ToPrivate, words.SelfPaused(s.programme.Work, set), nil, pauseButtons(set)...)
+	s.replyTraceless(words.SelfPaused(s.programme.Work, set), pauseButtons(set)...)
 	return s.tellCoaches(s.who, words.Paused(s.called(s.who), s.programme.Work, set.Again))
 }
 
@@ -155,7 +159,7 @@ func me(s *step, a args) error {
 	return s.putMember(who)
 }
 
-// rejoin lifts the block that an erasure left.
+// rejoin lifts the block that an erasure left: what was written before stays unread.
 func (s *step) rejoin() error {
 	blocked, err := s.tx.Blocked(s.who.ID)
 	if err != nil {
@@ -165,7 +169,7 @@ func (s *step) rejoin() error {
 		return refuse(words.NotShutOut)
 	}
 	s.reply(ToPrivate, words.Rejoined, nil)
-	return s.tx.Unblock(s.who.ID)
+	return s.tx.Unblock(s.who.ID, s.at)
 }
 
 // mydata answers /mydata export and /mydata erase.

@@ -118,7 +118,7 @@ func (s *step) tapTell(e Tap) error {
 	if s.cameBefore(&record, day) {
 		return refuse(words.NotFirst)
 	}
-	first, err := s.tx.ActOnce(e.On, actTell)
+	first, err := s.tx.Decide(s.team.ID, decisionTell, s.who.ID, causeOf(e.On), outcomePost, s.at)
 	if err != nil {
 		return err
 	}

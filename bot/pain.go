@@ -16,13 +16,16 @@ import (
 // back as a misreading.
 const takeBackFor = 15 * time.Minute
 
-// What a message may do once each. An edit that says the same again does nothing;
-// one that says the other for the first time does.
+// What a message may do once each, and a command too. An edit that says the same
+// again does nothing; one that says the other for the first time does.
 const (
 	actPause = "pause"
 	actSkin  = "skin"
-	actTell  = "tell" // a first attempt done, told to the team
 )
+
+// editActs is how long after a message was written an edit of it can set a pause.
+// Later it is forgotten whether the message had set one, and its author is asked.
+const editActs = 3 * 24 * time.Hour
 
 // actOnPain acts on what a message says of its author's body, once for each
 // message: a joint or tendon pauses, skin brings advice on hand care. The words
@@ -35,7 +38,7 @@ func (s *step) actOnPain(care training.Care) error {
 	case !care.Pauses():
 		return nil
 	}
-	first, err := s.tx.ActOnce(s.cause, act)
+	first, err := s.tx.ActOnce(s.cause, act, s.now())
 	if err == nil && !first && s.redelivered {
 		return s.repeatPainAnswer(care)
 	}
@@ -43,7 +46,7 @@ func (s *step) actOnPain(care training.Care) error {
 		return err
 	}
 	if act == actSkin {
-		s.reply(ToPrivate, words.SkinCare, nil)
+		s.replyTraceless(words.SkinCare)
 		return nil
 	}
 	return s.stopWork(care == training.Urgent)
@@ -66,7 +69,7 @@ func (s *step) stopWork(urgent bool) error {
 			return err
 		}
 		if !answered {
-			s.reply(ToPrivate, words.Pain(in.programme.Work, urgent, set), nil, pauseButtons(set)...)
+			s.replyTraceless(words.Pain(in.programme.Work, urgent, set), pauseButtons(set)...)
 		}
 		answered = true
 		if err := in.tellCoaches(in.who, words.Paused(in.called(in.who), in.programme.Work, set.Again)); err != nil {
@@ -74,12 +77,18 @@ func (s *step) stopWork(urgent bool) error {
 		}
 	}
 	if !answered {
-		s.reply(ToPrivate, words.StrangerPain(s.programme.Work, urgent), nil)
+		s.replyTraceless(words.StrangerPain(s.programme.Work, urgent))
 	}
 	for _, in := range others {
 		s.posts = append(s.posts, in.posts...)
 	}
 	return nil
+}
+
+// replyTraceless answers the author alone in what belongs to a pause or a body.
+func (s *step) replyTraceless(text string, buttons ...Button) {
+	s.reply(ToPrivate, text, nil, buttons...)
+	s.posts[len(s.posts)-1].Traceless = true
 }
 
 // hasRecord reports whether there is a record to keep the author's pause in.
@@ -121,8 +130,8 @@ func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, as
 	}
 	ask = true
 	posts, err = b.update(ctx, m.Team, m.Author, func(s *step) error {
-		blocked, err := s.tx.Blocked(m.Author.ID)
-		if err != nil || blocked {
+		if unread, err := s.unread(m); err != nil || unread {
+			ask = false
 			return err
 		}
 		s.setMessage(m)
@@ -132,6 +141,7 @@ func (b *Bot) BeforeTeamChosen(ctx context.Context, m Message) (posts []Post, as
 	})
 	if err != nil {
 		b.log.Error("act before a team is chosen", "cause", err)
+		b.refused.add(m)
 		return fault(m, b.faultText(m)), false, err
 	}
 	return posts, ask, nil
@@ -162,14 +172,13 @@ func (s *step) pause(member training.Member, byCoach bool) (set words.PauseSet, 
 	}
 	running.CoachEnds = running.CoachEnds || byCoach
 	set = words.PauseSet{Again: again, CoachEnds: running.CoachEnds, Coached: s.hasCoach(), Coach: member.Coach}
-	if err := s.tx.PutRunning(s.team.ID, member.ID, running); err != nil {
+	// That somebody was asked of a joint would tell why they are paused.
+	err = errors.Join(s.tx.PutRunning(s.team.ID, member.ID, running), s.tx.ForgetJoint(member.ID))
+	if err != nil || byCoach {
 		return set, err
 	}
-	if byCoach {
-		return set, nil
-	}
-	return set, s.tx.PutTakeBack(s.team.ID, member.ID, training.TakeBack{
-		Cause: s.cause, Day: day, Opened: !again, Expires: s.now().Add(takeBackFor),
+	return set, s.tx.PutTakeBack(s.team.ID, member.ID, s.cause, training.TakeBack{
+		Day: day, Opened: !again, Expires: s.now().Add(takeBackFor),
 	})
 }
 
@@ -208,18 +217,35 @@ func (s *step) voidCause(cause training.MessageID) (string, error) {
 	if running.CoachEnds {
 		return words.CoachEnds, nil
 	}
-	backs, err := s.tx.TakeBacks(s.team.ID, s.who.ID)
-	if err != nil {
+	taken, rest, err := s.takeBack(cause)
+	switch {
+	case err != nil:
 		return "", err
-	}
-	taken, rest := pick(backs, cause, s.at)
-	if taken == nil {
+	case taken == nil:
 		return words.TooLateToTakeBack, nil
 	}
-	if err := s.tx.DropTakeBack(s.team.ID, s.who.ID, taken.Cause); err != nil {
+	if err := s.tx.DropTakeBack(s.team.ID, s.who.ID, taken.Number); err != nil {
 		return "", err
 	}
 	return s.without(running, *taken, rest)
+}
+
+// takeBack finds the author's take-back of the cause, the latest for cause 0; nil if
+// there is none that has not expired. rest is the others, oldest first.
+func (s *step) takeBack(cause training.MessageID) (taken *training.TakeBack, rest []training.TakeBack, err error) {
+	number, ok := int64(0), true
+	if cause != 0 {
+		number, ok, err = s.tx.TakeBackOf(s.team.ID, s.who.ID, cause)
+	}
+	if err != nil || !ok {
+		return nil, nil, err
+	}
+	backs, err := s.tx.TakeBacks(s.team.ID, s.who.ID)
+	if err != nil {
+		return nil, nil, err
+	}
+	taken, rest = pick(backs, number, s.at)
+	return taken, rest, nil
 }
 
 // without takes one cause out of the running pause. If that cause opened the pause,
@@ -231,10 +257,8 @@ func (s *step) without(running training.RunningPause, taken training.TakeBack, r
 	case len(rest) == 0:
 		return words.TakenBack, s.tx.VoidRunning(s.team.ID, s.who.ID)
 	}
-	next := rest[0]
-	next.Opened = true
-	running.From = min(next.Day, s.today())
-	if err := s.tx.PutTakeBack(s.team.ID, s.who.ID, next); err != nil {
+	running.From = min(rest[0].Day, s.today())
+	if err := s.tx.OpenTakeBack(s.team.ID, s.who.ID, rest[0].Number); err != nil {
 		return "", err
 	}
 	return words.StillPaused, s.tx.PutRunning(s.team.ID, s.who.ID, running)
@@ -251,14 +275,14 @@ func (s *step) pauseMoves(member training.Member) error {
 	return s.tx.PutRunning(s.team.ID, member.ID, running)
 }
 
-// pick finds the cause among those that have not expired, the latest of them for
-// cause 0; nil if there is none. rest is the others, oldest first.
-func pick(backs []training.TakeBack, cause training.MessageID, now time.Time) (taken *training.TakeBack, rest []training.TakeBack) {
+// pick finds the number among those that have not expired, the latest of them for 0;
+// nil if there is none. rest is the others, oldest first.
+func pick(backs []training.TakeBack, number int64, now time.Time) (taken *training.TakeBack, rest []training.TakeBack) {
 	for i := range backs {
 		if !backs[i].Expires.After(now) {
 			continue
 		}
-		if cause == 0 || backs[i].Cause == cause {
+		if number == 0 || backs[i].Number == number {
 			if taken != nil {
 				rest = append(rest, *taken)
 			}

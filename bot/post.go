@@ -49,6 +49,10 @@ type Post struct {
 	Tapped   bool      // of a Withdraw: what is removed is the very answer whose button was tapped
 	Until    time.Time // the last moment to send what is said unasked; zero: it never goes stale
 	Unasked  int64     // the stored post's number; 0 for an answer, which is not stored
+
+	// Traceless says that the post belongs to a pause, or to what somebody said of
+	// their body: nothing that tells when it was sent is to be kept.
+	Traceless bool
 }
 
 // Mention is somebody whom a text names and who may be pinged by it. Name is as

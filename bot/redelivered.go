@@ -78,27 +78,25 @@ func (s *step) repeatPainAnswer(care training.Care) error {
 	urgent := care == training.Urgent
 	switch {
 	case !care.Pauses():
-		s.reply(ToPrivate, words.SkinCare, nil)
+		s.replyTraceless(words.SkinCare)
 		return nil
 	case !s.hasRecord():
-		s.reply(ToPrivate, words.StrangerPain(s.programme.Work, urgent), nil)
+		s.replyTraceless(words.StrangerPain(s.programme.Work, urgent))
 		return nil
 	}
 	running, ok, err := s.tx.Running(s.team.ID, s.who.ID)
 	if err != nil || !ok {
 		return err
 	}
-	backs, err := s.tx.TakeBacks(s.team.ID, s.who.ID)
+	taken, _, err := s.takeBack(s.cause)
 	if err != nil {
 		return err
 	}
 	set := words.PauseSet{CoachEnds: running.CoachEnds, Coached: s.hasCoach(), Coach: s.who.Coach}
-	for _, back := range backs {
-		if back.Cause == s.cause {
-			set.Again = !back.Opened
-		}
+	if taken != nil {
+		set.Again = !taken.Opened
 	}
-	s.reply(ToPrivate, words.Pain(s.programme.Work, urgent, set), nil, pauseButtons(set)...)
+	s.replyTraceless(words.Pain(s.programme.Work, urgent, set), pauseButtons(set)...)
 	return nil
 }
 

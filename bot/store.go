@@ -57,10 +57,14 @@ type People interface {
 	DropMarks(team training.TeamID, id training.PersonID, gate training.RungID) (dropped int, err error)
 
 	// Erase removes every trace of the person in every team and blocks them by
-	// a keyed hash; Blocked asks for the hash, Unblock lifts it.
+	// a keyed hash; Blocked asks for the hash, Unblock lifts it. ShutOut reports
+	// whether what the person wrote at the instant must not be read in: they are
+	// blocked, or were so until later. Rejoined is when the block was lifted.
 	Erase(id training.PersonID) error
 	Blocked(id training.PersonID) (bool, error)
-	Unblock(id training.PersonID) error
+	ShutOut(id training.PersonID, written time.Time) (bool, error)
+	Unblock(id training.PersonID, since time.Time) error
+	Rejoined(id training.PersonID) (since time.Time, ok bool, err error)
 }
 
 // Logs keeps what messages gave, by message ID.
@@ -104,9 +108,14 @@ type Pauses interface {
 	VoidRunning(team training.TeamID, id training.PersonID) error                  // it never was
 	VoidLatest(team training.TeamID, id training.PersonID) (found bool, err error) // the latest ended one never was
 
-	PutTakeBack(team training.TeamID, id training.PersonID, back training.TakeBack) error
+	// PutTakeBack keeps that a cause, a message or a command, can be taken back until
+	// the whole minute at or behind back.Expires. Which it was can only be asked:
+	// TakeBackOf returns the number of a cause's. The same cause again replaces it.
+	PutTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID, back training.TakeBack) error
 	TakeBacks(team training.TeamID, id training.PersonID) ([]training.TakeBack, error) // oldest first
-	DropTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID) error
+	TakeBackOf(team training.TeamID, id training.PersonID, cause training.MessageID) (number int64, ok bool, err error)
+	OpenTakeBack(team training.TeamID, id training.PersonID, number int64) error // the pause begins with it now
+	DropTakeBack(team training.TeamID, id training.PersonID, number int64) error
 	DropTakeBacks(team training.TeamID, id training.PersonID) error // all of the member's
 	ExpireTakeBacks(now time.Time) error                            // those whose expiry is at or before now
 	NextExpiry() (at time.Time, ok bool, err error)                 // the earliest expiry
@@ -114,22 +123,25 @@ type Pauses interface {
 	// asked again from the instant on, or up to an hour later; first is false,
 	// and nothing is noted, while they may not be asked yet, in whatever team.
 	AskJoint(team training.TeamID, id training.PersonID, now, again time.Time) (first bool, err error)
-	ForgetJoints(now time.Time) error // who may be asked again
-	// ActOnce remembers that the message has done what a word of the code's
-	// says ("pause", "skin"), and nothing else of it.
-	ActOnce(id training.MessageID, what string) (first bool, err error)
+	ForgetJoint(id training.PersonID) error // that they were asked
+	ForgetJoints(now time.Time) error       // who may be asked again
+	// ActOnce remembers that the message or command has done what a word of the
+	// code's says ("pause", "skin"), and nothing else of it but the day.
+	ActOnce(id training.MessageID, what string, at time.Time) (first bool, err error)
+	ForgetActed(before time.Time) error // what acted on days that began before
 }
 
 // Decisions keeps what was decided unasked, and the posts that say it.
 type Decisions interface {
 	// Decide writes a decision unless (team, kind, subject, cause) stands
-	// already; outcome is a word of the code's: "post", "none", "missed".
+	// already; outcome is a word of the code's: "post", "none", "missed". The
+	// instant is kept to the day.
 	Decide(team training.TeamID, kind string, subject training.PersonID, cause, outcome string, at time.Time) (first bool, err error)
 	// Decided returns the outcomes of one kind and subject by cause, for
 	// causes from the given one on (dates compare as text).
 	Decided(team training.TeamID, kind string, subject training.PersonID, from string) (map[string]string, error)
-	// ForgetDecisions drops those decided before the instant whose cause is a
-	// date or a message; one caused by a word of the code's is made once ever.
+	// ForgetDecisions drops those decided on days that began before the instant
+	// whose cause is a date or a message; one caused by a word of the code's is made once ever.
 	ForgetDecisions(before time.Time) error
 	// FormPost stores a post that is to be sent and returns its number. The
 	// payload is dropped once it has been sent.
@@ -137,7 +149,12 @@ type Decisions interface {
 	// MarkUnanswered remembers that what a message is answered is still to be sent;
 	// whoever sends it notes when it is out. Twice is once.
 	MarkUnanswered(team training.TeamID, id training.MessageID, at time.Time) error
-	ForgetUnanswered(before time.Time) error
+	ForgetUnanswered(before time.Time) error // on days that began before
+	// MarkRefused remembers that a message, or its edit of that instant, was refused
+	// because nothing could be stored; edited is zero for the message itself.
+	MarkRefused(id training.MessageID, edited, at time.Time) error
+	Refused(id training.MessageID, edited time.Time) (bool, error)
+	ForgetRefused(before time.Time) error // on days that began before
 	// PointAt ties a decision to its post.
 	PointAt(team training.TeamID, kind string, subject training.PersonID, cause string, post int64) error
 }

@@ -9,11 +9,11 @@ import (
 // Kinds of decisions: what was said, or not said, without being asked.
 const (
 	decisionWelcome = "welcome" // subject: the member; cause: "first log"
-	decisionPaused  = "paused"  // subject: the coach; cause: the message that set the pause, or the pause's first day and its owner
 	decisionUnheard = "unheard" // subject: the member; cause: the first day of a pause that waits for a coach, and how often it came to
 	decisionHeard   = "heard"   // the same, once one was told
 	decisionWord    = "word"    // subject: the member; cause: the command that changed their record
 	decisionFirst   = "first"   // subject: the member; cause: the message of their first attempt done
+	decisionTell    = "tell"    // the same, once they had it told to the team
 	decisionNudge   = "nudge"   // subject: the member; cause: the local date
 	decisionDigest  = "digest"  // subject: the coach; cause: the local date
 )
@@ -44,6 +44,18 @@ func (s *step) unasked(kind string, subject training.PersonID, cause string, pos
 	return nil
 }
 
+// tell says a post that nobody asked for and that belongs to a pause. No decision is
+// kept of it, which would tell when: whatever it is told of happens once.
+func (s *step) tell(post Post) error {
+	post.Traceless = true
+	post, err := s.form(post)
+	if err != nil {
+		return err
+	}
+	s.say(post)
+	return nil
+}
+
 // form stores a post that is to be sent and returns it with its number.
 func (s *step) form(post Post) (Post, error) {
 	payload, err := EncodePost(post)
@@ -67,7 +79,7 @@ func (s *step) tellCoaches(about training.Member, text string) error {
 		if coach.ID == s.who.ID {
 			continue
 		}
-		if err := s.unasked(decisionPaused, coach.ID, causeOf(s.cause), s.pausedNotice(coach, about, text)); err != nil {
+		if err := s.tell(pausedNotice(coach, about, text)); err != nil {
 			return err
 		}
 	}
@@ -77,9 +89,10 @@ func (s *step) tellCoaches(about training.Member, text string) error {
 	return s.waitForCoach(about)
 }
 
-func (s *step) pausedNotice(coach, about training.Member, text string) Post {
+// pausedNotice tells a coach of a pause. It names no message that the pause came of.
+func pausedNotice(coach, about training.Member, text string) Post {
 	return Post{
-		Kind: Notice, To: ToCoach, Person: coach.ID, Name: coach.Name, About: about.ID, Cause: s.id,
+		Kind: Notice, To: ToCoach, Person: coach.ID, Name: coach.Name, About: about.ID,
 		Text: text, Buttons: []Button{TapResume},
 	}
 }
@@ -89,6 +102,11 @@ func (s *step) tellMember(member training.Member, text string) error {
 	return s.unasked(decisionWord, member.ID, causeOf(s.cause), Post{
 		Kind: Notice, To: ToPrivate, Person: member.ID, Name: member.Name, Cause: s.id, Text: text,
 	})
+}
+
+// tellOfPause tells a member privately what a coach has done about their pause.
+func (s *step) tellOfPause(member training.Member, text string) error {
+	return s.tell(Post{Kind: Notice, To: ToPrivate, Person: member.ID, Name: member.Name, Text: text})
 }
 
 func causeOf(id training.MessageID) string { return strconv.FormatInt(int64(id), 10) }

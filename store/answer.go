@@ -62,18 +62,12 @@ func (tx *Tx) Answer(source training.MessageID) (channel int64, answers []traini
 	return channel, answers, err
 }
 
-// Noted returns what a message of the bot's is noted as: the message that it answers
-// and the stored post that it says, 0 for neither. ok is false for a message that is
-// not noted.
-func (tx *Tx) Noted(message training.MessageID) (source training.MessageID, post int64, ok bool, err error) {
-	const verb = "read what a message is noted as"
-	var noted, sent bool
-	noted, err = tx.one(verb, "SELECT coalesce(source, 0) FROM answer WHERE message = ? LIMIT 1", []any{int64(message)}, &source)
-	if err != nil {
-		return 0, 0, false, err
-	}
-	sent, err = tx.one(verb, "SELECT id FROM post WHERE message = ? LIMIT 1", []any{int64(message)}, &post)
-	return source, post, noted || sent, err
+// Noted returns the message that one of the bot's answers, 0 for none. ok is false
+// for a message that is not noted, as none is that was said to one person alone.
+func (tx *Tx) Noted(message training.MessageID) (source training.MessageID, ok bool, err error) {
+	ok, err = tx.one("read what a message answers", "SELECT coalesce(source, 0) FROM answer WHERE message = ? LIMIT 1",
+		[]any{int64(message)}, &source)
+	return source, ok, err
 }
 
 // DropAnswer forgets the messages that answer the source.
@@ -97,5 +91,50 @@ func (tx *Tx) Removals() (channels []int64, answers []training.MessageID, err er
 // DropRemoval notes that a message is removed.
 func (tx *Tx) DropRemoval(message training.MessageID) error {
 	_, err := tx.exec("note a message as removed", "DELETE FROM removal WHERE message = ?", int64(message))
+	return err
+}
+
+// PutTold notes that a coach's direct channel holds a notice about the member: not
+// which it is nor since when.
+func (tx *Tx) PutTold(team training.TeamID, member, coach training.PersonID) error {
+	const verb = "note that a coach was told"
+	about, err := tx.personKey(verb, team, member)
+	if err != nil {
+		return err
+	}
+	to, err := tx.personKey(verb, team, coach)
+	if err != nil {
+		return err
+	}
+	_, err = tx.exec(verb, "INSERT INTO told (member, coach) VALUES (?, ?) ON CONFLICT DO NOTHING", about, to)
+	return err
+}
+
+// Searches lists the coaches whose direct channels are to be searched for notices
+// about people since erased.
+func (tx *Tx) Searches() (coaches []training.PersonID, err error) {
+	numbers, err := tx.numbers("list channels to search",
+		"SELECT DISTINCT p.id FROM search s JOIN person p ON p.key = s.coach ORDER BY p.id")
+	for _, n := range numbers {
+		coaches = append(coaches, training.PersonID(n))
+	}
+	return coaches, err
+}
+
+// DropSearch notes that a coach's direct channel was searched.
+func (tx *Tx) DropSearch(coach training.PersonID) error {
+	_, err := tx.exec("note a channel as searched", "DELETE FROM search WHERE coach IN (SELECT key FROM person WHERE id = ?)", int64(coach))
+	return err
+}
+
+// ToEmpty lists the direct channels of people since erased, from which the bot's own
+// messages are to be removed.
+func (tx *Tx) ToEmpty() ([]int64, error) {
+	return tx.numbers("list channels to empty", "SELECT channel FROM to_empty ORDER BY channel")
+}
+
+// DropToEmpty notes that a channel is empty.
+func (tx *Tx) DropToEmpty(channel int64) error {
+	_, err := tx.exec("note a channel as empty", "DELETE FROM to_empty WHERE channel = ?", channel)
 	return err
 }

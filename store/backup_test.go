@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"rungbook/store"
 	"rungbook/training"
@@ -194,7 +195,7 @@ func TestRestoreSendsNothingTwice(t *testing.T) {
 		t.Fatal(err)
 	}
 	restored := openAt(t, to)
-	postIs(t, restored, waiting, "waiting", "sending", at(0))
+	postIs(t, restored, waiting, "waiting", "sending", at(0).Truncate(24*time.Hour)) // it was formed that day
 	postIs(t, restored, tried, "tried", "sending", at(5))
 }
 

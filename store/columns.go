@@ -95,6 +95,14 @@ func (i *maybeInstant) Scan(value any) error {
 	return (*instant)(i).Scan(value)
 }
 
+// wholeDay rounds an instant down to the beginning of its day, UTC. Instants that
+// may belong to a pause are kept so: a finer one could be found in the number of
+// the message that set it.
+func wholeDay(at time.Time) instant { return instant(at.UTC().Truncate(24 * time.Hour)) }
+
+// dayOf is the day of an instant, UTC.
+func dayOf(at time.Time) date { return date(training.Date(at.UTC().Date())) }
+
 // optional is a number that may be unsaid, NULL in a row.
 func optional(o training.Optional) any {
 	if !o.Known {

@@ -20,7 +20,7 @@ func (tx *Tx) causeKept(verb, cause string) (string, error) {
 }
 
 // Decide writes a decision unless (team, kind, subject, cause) stands already.
-// A cause that is a message's number is kept as a keyed hash.
+// A cause that is a message's number is kept as a keyed hash, the instant to the day.
 func (tx *Tx) Decide(
 	team training.TeamID, kind string, subject training.PersonID, cause, outcome string, at time.Time,
 ) (first bool, err error) {
@@ -31,7 +31,7 @@ func (tx *Tx) Decide(
 	}
 	changed, err := tx.exec(verb,
 		"INSERT INTO decision (team, kind, subject, cause, outcome, at) VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING",
-		int64(team), kind, int64(subject), kept, outcome, instant(at))
+		int64(team), kind, int64(subject), kept, outcome, wholeDay(at))
 	return changed > 0, err
 }
 
@@ -51,8 +51,8 @@ func (tx *Tx) Decided(team training.TeamID, kind string, subject training.Person
 	return outcomes, err
 }
 
-// ForgetDecisions drops the decisions made before the instant, and the posts
-// formed before it that are settled and that no decision points at. A decision
+// ForgetDecisions drops the decisions made on days that began before the instant, and
+// the posts formed on such days that are settled and that no decision points at. A decision
 // whose cause is a word of the code's, and no date or message, stays: it is
 // made once ever.
 func (tx *Tx) ForgetDecisions(before time.Time) error {
@@ -66,13 +66,14 @@ func (tx *Tx) ForgetDecisions(before time.Time) error {
 }
 
 // FormPost stores a post that is to be sent and returns its number, which is
-// never given again. The payload is dropped once it has been sent.
+// never given again. The payload is dropped once it has been sent; the instant is
+// kept to the day.
 func (tx *Tx) FormPost(team training.TeamID, payload []byte, at time.Time) (id int64, err error) {
 	if payload == nil {
 		payload = []byte{}
 	}
 	_, err = tx.one("form post", "INSERT INTO post (team, payload, state, formed) VALUES (?, ?, 'formed', ?) RETURNING id",
-		[]any{int64(team), payload, instant(at)}, &id)
+		[]any{int64(team), payload, wholeDay(at)}, &id)
 	return id, err
 }
 

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -41,6 +42,9 @@ func (tx *Tx) Erase(id training.PersonID) error {
 	if _, err := tx.exec(verb, "INSERT INTO scrub_due (id) VALUES (1) ON CONFLICT DO NOTHING"); err != nil {
 		return err
 	}
+	if _, err := tx.exec(verb, "DELETE FROM rejoined WHERE hash = ?", hash); err != nil {
+		return err
+	}
 	_, err = tx.exec(verb, "INSERT INTO block (hash) VALUES (?) ON CONFLICT DO NOTHING", hash)
 	return err
 }
@@ -56,15 +60,44 @@ func (tx *Tx) Blocked(id training.PersonID) (bool, error) {
 	return tx.one(verb, "SELECT 1 FROM block WHERE hash = ?", []any{hash}, &one)
 }
 
-// Unblock lets an erased person be read in again.
-func (tx *Tx) Unblock(id training.PersonID) error {
+// ShutOut reports whether what the person wrote at the instant must not be read in:
+// they are erased, or have rejoined only since.
+func (tx *Tx) ShutOut(id training.PersonID, written time.Time) (bool, error) {
+	const verb = "read block"
+	hash, err := tx.personHash(verb, id)
+	if err != nil {
+		return false, err
+	}
+	var one int
+	return tx.one(verb, `SELECT 1 FROM block WHERE hash = ?1 UNION ALL SELECT 1 FROM rejoined WHERE hash = ?1 AND since > ?2 LIMIT 1`,
+		[]any{hash, instant(written)}, &one)
+}
+
+// Unblock lets an erased person be read in again: what they write from the instant
+// on. Somebody who is not blocked is left as they are.
+func (tx *Tx) Unblock(id training.PersonID, since time.Time) error {
 	const verb = "lift block"
 	hash, err := tx.personHash(verb, id)
 	if err != nil {
 		return err
 	}
-	_, err = tx.exec(verb, "DELETE FROM block WHERE hash = ?", hash)
+	lifted, err := tx.exec(verb, "DELETE FROM block WHERE hash = ?", hash)
+	if err != nil || lifted == 0 {
+		return err
+	}
+	_, err = tx.exec(verb, "INSERT INTO rejoined (hash, since) VALUES (?, ?) ON CONFLICT DO NOTHING", hash, instant(since))
 	return err
+}
+
+// Rejoined returns since when a person who had been erased is read again.
+func (tx *Tx) Rejoined(id training.PersonID) (since time.Time, ok bool, err error) {
+	const verb = "read when somebody rejoined"
+	hash, err := tx.personHash(verb, id)
+	if err != nil {
+		return since, false, err
+	}
+	ok, err = tx.one(verb, "SELECT since FROM rejoined WHERE hash = ?", []any{hash}, (*instant)(&since))
+	return since, ok, err
 }
 
 func (tx *Tx) personHash(verb string, id training.PersonID) ([]byte, error) {
@@ -96,8 +129,7 @@ func (tx *Tx) dropPosts(verb string, id training.PersonID) error {
 		return err
 	}
 	for _, post := range named {
-		_, err := tx.exec(verb, `UPDATE post SET state = 'dropped', payload = NULL, why = 'erased',
-			ended = coalesce(claimed, formed) WHERE id = ?`, post)
+		_, err := tx.exec(verb, "UPDATE post SET state = 'dropped', payload = NULL, why = 'erased', claimed = NULL WHERE id = ?", post)
 		if err != nil {
 			return err
 		}

@@ -61,7 +61,7 @@ func life(t testing.TB, db *store.DB, until int) {
 func untidy(tx *store.Tx, i int, day training.Day, now time.Time, message training.MessageID) error {
 	mark := training.Mark{Gate: "deep hang", Day: day}
 	cause := strconv.FormatInt(int64(message), 10)
-	_, acted := tx.ActOnce(message, "pause")
+	_, acted := tx.ActOnce(message, "pause", now)
 	_, nudged := tx.Decide(7, "nudge", erased, day.String(), "post", now)
 	_, asked := tx.AskJoint(7, erased, now, now.Add(12*time.Hour))
 	_, told := tx.Decide(7, "paused", trainer, cause, "post", now)
@@ -69,7 +69,7 @@ func untidy(tx *store.Tx, i int, day training.Day, now time.Time, message traini
 		tx.PutAways(7, erased, []training.Away{{From: day + 5, Until: day + 9}}),
 		tx.PutMark(7, erased, mark, trainer), tx.PutMark(7, another, mark, erased),
 		tx.PutCorrection(7, erased, day, now), tx.Audit(7, trainer, erased, day, "correct", now), tx.Audit(7, erased, another, day, "correct", now),
-		tx.PutTakeBack(7, erased, training.TakeBack{Cause: message, Day: day, Expires: now}),
+		tx.PutTakeBack(7, erased, message, training.TakeBack{Day: day, Expires: now}), tx.PutTold(7, erased, trainer),
 		tx.PutRunning(7, erased, training.RunningPause{From: day, CoachEnds: true}), tx.EndRunning(7, erased, day+1))
 	if i%20 != 0 {
 		return err
@@ -144,7 +144,7 @@ func TestErasedLeaveNothing(t *testing.T) {
 
 	update(t, db, func(tx *store.Tx) error { return tx.Erase(erased) })
 	unsentAre(t, db, named) // it names somebody else
-	if err := db.Sent(ctx, named, 9, at(0)); err != nil {
+	if err := db.Sent(ctx, named); err != nil {
 		t.Fatal(err)
 	}
 	if err := db.Scrub(ctx); err != nil {
@@ -176,7 +176,7 @@ func staysWhole(t *testing.T, db *store.DB) {
 		if !blocked || free {
 			t.Errorf("blocked %t, and the one who stays %t", blocked, free)
 		}
-		first, err5 := tx.ActOnce(theirs, "pause")
+		first, err5 := tx.ActOnce(theirs, "pause", at(0))
 		if first {
 			t.Error("an old message may act again")
 		}

@@ -3,7 +3,6 @@ package store_test
 import (
 	"context"
 	"errors"
-	"fmt"
 	"maps"
 	"os"
 	"path/filepath"
@@ -27,18 +26,20 @@ var (
 		}
 		return training.TeamID(1 + n%2)
 	})
-	putTeam    = rapid.SampledFrom([]training.TeamID{1, 2})
-	anyPerson  = rapid.SampledFrom([]training.PersonID{11, 12, 13})
-	maybe      = rapid.SampledFrom([]training.PersonID{0, 11, 12, 13})
-	anyMessage = rapid.Map(rapid.IntRange(1, 9), func(n int) training.MessageID { return training.MessageID(n) })
-	anyHour    = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000).Add(time.Duration(n) * 3 * time.Hour) })
-	anyDay     = rapid.Map(rapid.IntRange(0, 5), func(n int) training.Day { return training.Date(2026, 10, 5) + training.Day(n) })
-	anyAt      = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000 + int64(n)) })
-	anyRung    = rapid.SampledFrom([]training.RungID{"deep hang", "support", "pull-ups"})
-	anyZone    = rapid.SampledFrom([]string{"Europe/Lisbon", "America/Sao_Paulo", "UTC"})
-	anyKind    = rapid.SampledFrom([]string{"nudge", "paused"})
-	anyCause   = rapid.SampledFrom([]string{"2026-10-05", "2026-10-06", "2026-10-07", "first log", "12345", "12346", ""})
-	anyState   = rapid.SampledFrom([]training.LogState{training.LogLive, training.LogLive, training.LogLive, training.LogAsked, training.LogEmpty,
+	putTeam     = rapid.SampledFrom([]training.TeamID{1, 2})
+	anyPerson   = rapid.SampledFrom([]training.PersonID{11, 12, 13})
+	maybe       = rapid.SampledFrom([]training.PersonID{0, 11, 12, 13})
+	anyMessage  = rapid.Map(rapid.IntRange(1, 9), func(n int) training.MessageID { return training.MessageID(n) })
+	anyHour     = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000).Add(time.Duration(n) * 3 * time.Hour) })
+	anyDay      = rapid.Map(rapid.IntRange(0, 5), func(n int) training.Day { return training.Date(2026, 10, 5) + training.Day(n) })
+	anyAt       = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000 + int64(n)) })
+	anyMinute   = rapid.Map(rapid.IntRange(0, 9), func(n int) time.Time { return time.UnixMilli(1791220000000).Add(time.Duration(n) * 20 * time.Second) })
+	anyNumbered = rapid.Int64Range(1, 4)
+	anyRung     = rapid.SampledFrom([]training.RungID{"deep hang", "support", "pull-ups"})
+	anyZone     = rapid.SampledFrom([]string{"Europe/Lisbon", "America/Sao_Paulo", "UTC"})
+	anyKind     = rapid.SampledFrom([]string{"nudge", "paused"})
+	anyCause    = rapid.SampledFrom([]string{"2026-10-05", "2026-10-06", "2026-10-07", "first log", "12345", "12346", ""})
+	anyState    = rapid.SampledFrom([]training.LogState{training.LogLive, training.LogLive, training.LogLive, training.LogAsked, training.LogEmpty,
 		training.LogDeleted, training.LogUndone, training.LogCorrected})
 	anyNumber = rapid.Custom(func(t *rapid.T) training.Optional {
 		return training.Optional{Known: true, Value: rapid.IntRange(0, 10).Draw(t, "n")}
@@ -146,8 +147,8 @@ var verbs = map[string]func(*rapid.T) call{
 		return void(func(tx bot.Tx) error { return tx.Erase(id) })
 	},
 	"Unblock": func(t *rapid.T) call {
-		id := anyPerson.Draw(t, "id")
-		return void(func(tx bot.Tx) error { return tx.Unblock(id) })
+		id, since := anyPerson.Draw(t, "id"), anyAt.Draw(t, "since")
+		return void(func(tx bot.Tx) error { return tx.Unblock(id, since) })
 	},
 	"PutCorrection": func(t *rapid.T) call {
 		team, id, day, at := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyDay.Draw(t, "day"), anyAt.Draw(t, "at")
@@ -175,19 +176,40 @@ var verbs = map[string]func(*rapid.T) call{
 	},
 	"PutTakeBack": func(t *rapid.T) call {
 		team, id := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id")
-		v := training.TakeBack{Cause: anyMessage.Draw(t, "cause"), Day: anyDay.Draw(t, "day"), Opened: rapid.Bool().Draw(t, "opened"), Expires: anyAt.Draw(t, "expires")}
-		return void(func(tx bot.Tx) error { return tx.PutTakeBack(team, id, v) })
+		cause := anyMessage.Draw(t, "cause")
+		v := training.TakeBack{Day: anyDay.Draw(t, "day"), Opened: rapid.Bool().Draw(t, "opened"), Expires: anyMinute.Draw(t, "expires")}
+		return void(func(tx bot.Tx) error { return tx.PutTakeBack(team, id, cause, v) })
 	},
 	"DropTakeBack": func(t *rapid.T) call {
-		team, id, cause := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyMessage.Draw(t, "cause")
-		return void(func(tx bot.Tx) error { return tx.DropTakeBack(team, id, cause) })
+		team, id, number := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyNumbered.Draw(t, "number")
+		return void(func(tx bot.Tx) error { return tx.DropTakeBack(team, id, number) })
+	},
+	"OpenTakeBack": func(t *rapid.T) call {
+		team, id, number := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id"), anyNumbered.Draw(t, "number")
+		return void(func(tx bot.Tx) error { return tx.OpenTakeBack(team, id, number) })
+	},
+	"ForgetJoint": func(t *rapid.T) call {
+		id := anyPerson.Draw(t, "id")
+		return void(func(tx bot.Tx) error { return tx.ForgetJoint(id) })
+	},
+	"ForgetActed": func(t *rapid.T) call {
+		at := anyHour.Draw(t, "before")
+		return void(func(tx bot.Tx) error { return tx.ForgetActed(at) })
+	},
+	"MarkRefused": func(t *rapid.T) call {
+		id, edited, at := anyMessage.Draw(t, "id"), rapid.OneOf(rapid.Just(time.Time{}), anyAt).Draw(t, "edited"), anyHour.Draw(t, "at")
+		return void(func(tx bot.Tx) error { return tx.MarkRefused(id, edited, at) })
+	},
+	"ForgetRefused": func(t *rapid.T) call {
+		at := anyHour.Draw(t, "before")
+		return void(func(tx bot.Tx) error { return tx.ForgetRefused(at) })
 	},
 	"DropTakeBacks": func(t *rapid.T) call {
 		team, id := anyTeam.Draw(t, "team"), anyPerson.Draw(t, "id")
 		return void(func(tx bot.Tx) error { return tx.DropTakeBacks(team, id) })
 	},
 	"ExpireTakeBacks": func(t *rapid.T) call {
-		now := anyAt.Draw(t, "now")
+		now := anyMinute.Draw(t, "now")
 		return void(func(tx bot.Tx) error { return tx.ExpireTakeBacks(now) })
 	},
 	"ForgetAsked": func(t *rapid.T) call {
@@ -205,23 +227,24 @@ var verbs = map[string]func(*rapid.T) call{
 	"ActOnce": func(t *rapid.T) call {
 		id := anyMessage.Draw(t, "id")
 		what := rapid.SampledFrom([]string{"pause", "skin"}).Draw(t, "what")
-		return func(tx bot.Tx) (any, error) { return tx.ActOnce(id, what) }
+		at := anyHour.Draw(t, "at")
+		return func(tx bot.Tx) (any, error) { return tx.ActOnce(id, what, at) }
 	},
 	"Decide": func(t *rapid.T) call {
-		team, kind, id, cause, at := anyTeam.Draw(t, "team"), anyKind.Draw(t, "kind"), maybe.Draw(t, "id"), anyCause.Draw(t, "cause"), anyAt.Draw(t, "at")
+		team, kind, id, cause, at := anyTeam.Draw(t, "team"), anyKind.Draw(t, "kind"), maybe.Draw(t, "id"), anyCause.Draw(t, "cause"), anyHour.Draw(t, "at")
 		outcome := rapid.SampledFrom([]string{"post", "none"}).Draw(t, "outcome")
 		return func(tx bot.Tx) (any, error) { return tx.Decide(team, kind, id, cause, outcome, at) }
 	},
 	"ForgetDecisions": func(t *rapid.T) call {
-		at := anyAt.Draw(t, "before")
+		at := anyHour.Draw(t, "before")
 		return void(func(tx bot.Tx) error { return tx.ForgetDecisions(at) })
 	},
 	"MarkUnanswered": func(t *rapid.T) call {
-		team, id, at := anyTeam.Draw(t, "team"), anyMessage.Draw(t, "id"), anyAt.Draw(t, "at")
+		team, id, at := anyTeam.Draw(t, "team"), anyMessage.Draw(t, "id"), anyHour.Draw(t, "at")
 		return void(func(tx bot.Tx) error { return tx.MarkUnanswered(team, id, at) })
 	},
 	"ForgetUnanswered": func(t *rapid.T) call {
-		at := anyAt.Draw(t, "before")
+		at := anyHour.Draw(t, "before")
 		return void(func(tx bot.Tx) error { return tx.ForgetUnanswered(at) })
 	},
 	"FormPost": func(t *rapid.T) call {
@@ -232,85 +255,6 @@ var verbs = map[string]func(*rapid.T) call{
 		team, kind, id, cause, post := anyTeam.Draw(t, "team"), anyKind.Draw(t, "kind"), maybe.Draw(t, "id"), anyCause.Draw(t, "cause"), int64(rapid.IntRange(1, 4).Draw(t, "post"))
 		return void(func(tx bot.Tx) error { return tx.PointAt(team, kind, id, cause, post) })
 	},
-}
-
-// answers is everything that can be asked of the small world.
-func answers(tx bot.Tx) (map[string]any, error) {
-	got := map[string]any{}
-	var failed error
-	ask := func(what string) func(v any, err error) {
-		return func(v any, err error) {
-			failed = errors.Join(failed, err)
-			got[what] = v
-		}
-	}
-	found := func(what string) func(v any, ok bool, err error) {
-		return func(v any, ok bool, err error) { ask(what)([]any{v, ok}, err) }
-	}
-	ids, err := tx.Teams()
-	ask("teams")(ids, err)
-	at, ok, err := tx.NextExpiry()
-	found("next expiry")(at, ok, err)
-	for id := range training.MessageID(10) {
-		log, ok, err := tx.Log(id)
-		found(fmt.Sprint("log ", id))(log, ok, err)
-	}
-	for team := range training.TeamID(4) {
-		settled, ok, err := tx.Team(team)
-		found(fmt.Sprint("team ", team))(settled, ok, err)
-		source, ok, err := tx.Programme(team)
-		found(fmt.Sprint("programme ", team))(string(source), ok, err)
-		roster, err := tx.Roster(team)
-		ask(fmt.Sprint("roster ", team))(roster, err)
-		for id := training.PersonID(11); id < 15; id++ {
-			failed = errors.Join(failed, answersOf(tx, team, id, got))
-		}
-	}
-	return got, failed
-}
-
-func answersOf(tx bot.Tx, team training.TeamID, id training.PersonID, got map[string]any) error {
-	var failed error
-	keep := func(what string, err error, v ...any) {
-		failed = errors.Join(failed, err)
-		got[fmt.Sprintf("%s %d/%d", what, team, id)] = v
-	}
-	member, ok, err := tx.Member(team, id)
-	keep("member", err, member, ok)
-	teams, err := tx.TeamsOf(id)
-	keep("teams", err, teams)
-	record, err := tx.Record(team, id)
-	keep("record", err, record)
-	latest, ok, err := tx.LatestLog(team, id)
-	keep("latest log", err, latest, ok)
-	asked, err := tx.AskedLogs(team, id, time.UnixMilli(0))
-	keep("logs asked about", err, asked)
-	running, ok, err := tx.Running(team, id)
-	keep("running", err, running, ok)
-	backs, err := tx.TakeBacks(team, id)
-	keep("take-backs", err, backs)
-	byRole, err := tx.CoachByRole(team, id)
-	keep("coach by role", err, byRole)
-	blocked, err := tx.Blocked(id)
-	keep("blocked", err, blocked)
-	first := training.Date(2026, 10, 5)
-	logs, err := tx.MemberLogs(team, id, first+1, first+3)
-	keep("logs", err, logs)
-	all, err := tx.MemberLogs(team, id, 0, 1<<30)
-	keep("all logs", err, all)
-	for day := first; day < first+6; day++ {
-		logs, err := tx.DayLogs(team, id, day)
-		keep(fmt.Sprint("logs of ", day), err, logs)
-		at, ok, err := tx.Corrected(team, id, day)
-		keep(fmt.Sprint("corrected ", day), err, at, ok)
-	}
-	for _, kind := range []string{"nudge", "paused"} {
-		for _, from := range []string{"", "2026-10-06"} {
-			outcomes, err := tx.Decided(team, kind, id, from)
-			keep("decided "+kind+" from "+from, err, outcomes)
-		}
-	}
-	return failed
 }
 
 var errGiveUp = errors.New("give up")

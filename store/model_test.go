@@ -27,6 +27,10 @@ type (
 		who
 		cause training.MessageID
 	}
+	refusal struct {
+		id     training.MessageID
+		edited time.Time
+	}
 	decided struct {
 		who
 		kind, cause string
@@ -55,11 +59,13 @@ type model struct {
 	pauses    map[who][]pause
 	backs     map[whoCause]training.TakeBack
 	joints    map[who]time.Time
-	acted     map[string]bool
+	acted     map[string]training.Day
 	owed      map[training.MessageID]time.Time
 	decisions map[decided]decision
 	posts     map[int64]training.TeamID
 	blocked   map[training.PersonID]bool
+	rejoined  map[training.PersonID]time.Time
+	refused   map[refusal]training.Day
 }
 
 func newModel() *model { return (&model{}).clone() }
@@ -67,7 +73,7 @@ func newModel() *model { return (&model{}).clone() }
 func (m *model) clone() *model {
 	return &model{copied(m.teams), copied(m.taken), copied(m.rosters), copied(m.aways), copied(m.marks), copied(m.byRole), copied(m.logs),
 		copied(m.corrected),
-		copied(m.pauses), copied(m.backs), copied(m.joints), copied(m.acted), copied(m.owed), copied(m.decisions), copied(m.posts), copied(m.blocked)}
+		copied(m.pauses), copied(m.backs), copied(m.joints), copied(m.acted), copied(m.owed), copied(m.decisions), copied(m.posts), copied(m.blocked), copied(m.rejoined), copied(m.refused)}
 }
 
 func copied[K comparable, V any](m map[K]V) map[K]V {
@@ -216,14 +222,27 @@ func (m *model) Erase(id training.PersonID) error {
 	maps.DeleteFunc(m.backs, func(w whoCause, _ training.TakeBack) bool { return w.id == int64(id) })
 	maps.DeleteFunc(m.decisions, func(d decided, _ decision) bool { return d.id == int64(id) })
 	m.blocked[id] = true
+	delete(m.rejoined, id)
 	return nil
 }
 
 func (m *model) Blocked(id training.PersonID) (bool, error) { return m.blocked[id], nil }
 
-func (m *model) Unblock(id training.PersonID) error {
+func (m *model) Unblock(id training.PersonID, since time.Time) error {
+	if m.blocked[id] {
+		m.rejoined[id] = since
+	}
 	delete(m.blocked, id)
 	return nil
+}
+
+func (m *model) Rejoined(id training.PersonID) (time.Time, bool, error) {
+	since, ok := m.rejoined[id]
+	return since, ok, nil
+}
+
+func (m *model) ShutOut(id training.PersonID, written time.Time) (bool, error) {
+	return m.blocked[id] || m.rejoined[id].After(written), nil
 }
 
 func byInstant(a, b training.Log) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID)) }
@@ -330,6 +349,11 @@ func (m *model) AskJoint(team training.TeamID, id training.PersonID, now, again 
 	}
 	m.joints[of(team, id)] = again.Add(time.Hour - 1).Truncate(time.Hour)
 	return true, m.needs(team)
+}
+
+func (m *model) ForgetJoint(id training.PersonID) error {
+	maps.DeleteFunc(m.joints, func(w who, _ time.Time) bool { return w.id == int64(id) })
+	return nil
 }
 
 func (m *model) ForgetJoints(now time.Time) error {

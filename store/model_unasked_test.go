@@ -3,6 +3,7 @@ package store_test
 import (
 	"cmp"
 	"errors"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -79,9 +80,32 @@ func (m *model) VoidLatest(team training.TeamID, id training.PersonID) (bool, er
 	return false, nil
 }
 
-func (m *model) PutTakeBack(team training.TeamID, id training.PersonID, back training.TakeBack) error {
-	m.backs[whoCause{of(team, id), back.Cause}] = back
+func (m *model) PutTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID, back training.TakeBack) error {
+	key := whoCause{of(team, id), cause}
+	if back.Number = m.backs[key].Number; back.Number == 0 {
+		for _, other := range m.backs {
+			back.Number = max(back.Number, other.Number)
+		}
+		back.Number++
+	}
+	back.Expires = back.Expires.Add(time.Minute - 1).Truncate(time.Minute)
+	m.backs[key] = back
 	return m.needs(team)
+}
+
+func (m *model) TakeBackOf(team training.TeamID, id training.PersonID, cause training.MessageID) (int64, bool, error) {
+	back, ok := m.backs[whoCause{of(team, id), cause}]
+	return back.Number, ok, nil
+}
+
+func (m *model) OpenTakeBack(team training.TeamID, id training.PersonID, number int64) error {
+	for key, back := range m.backs {
+		if key.who == of(team, id) && back.Number == number {
+			back.Opened = true
+			m.backs[key] = back
+		}
+	}
+	return nil
 }
 
 func (m *model) TakeBacks(team training.TeamID, id training.PersonID) ([]training.TakeBack, error) {
@@ -92,7 +116,7 @@ func (m *model) TakeBacks(team training.TeamID, id training.PersonID) ([]trainin
 		}
 	}
 	slices.SortFunc(backs, func(a, b training.TakeBack) int {
-		return cmp.Or(a.Expires.Compare(b.Expires), cmp.Compare(a.Cause, b.Cause))
+		return cmp.Or(a.Expires.Compare(b.Expires), cmp.Compare(a.Number, b.Number))
 	})
 	return backs, nil
 }
@@ -106,8 +130,10 @@ func (m *model) dropBacks(drop func(whoCause, training.TakeBack) bool) error {
 	return nil
 }
 
-func (m *model) DropTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID) error {
-	return m.dropBacks(func(key whoCause, _ training.TakeBack) bool { return key == whoCause{of(team, id), cause} })
+func (m *model) DropTakeBack(team training.TeamID, id training.PersonID, number int64) error {
+	return m.dropBacks(func(key whoCause, back training.TakeBack) bool {
+		return key.who == of(team, id) && back.Number == number
+	})
 }
 
 func (m *model) DropTakeBacks(team training.TeamID, id training.PersonID) error {
@@ -127,11 +153,42 @@ func (m *model) NextExpiry() (at time.Time, ok bool, err error) {
 	return at, ok, nil
 }
 
-func (m *model) ActOnce(id training.MessageID, what string) (bool, error) {
+// dayOf is the day of an instant, UTC; beginning is when that began.
+func dayOf(at time.Time) training.Day  { return training.Date(at.UTC().Date()) }
+func beginning(at time.Time) time.Time { return at.UTC().Truncate(24 * time.Hour) }
+func begins(day training.Day) time.Time {
+	return time.Unix(0, 0).Add(time.Duration(day-dayOf(time.Unix(0, 0))) * 24 * time.Hour)
+}
+
+func (m *model) ActOnce(id training.MessageID, what string, at time.Time) (bool, error) {
 	act := what + " " + strconv.FormatInt(int64(id), 10)
-	first := !m.acted[act]
-	m.acted[act] = true
-	return first, nil
+	if _, known := m.acted[act]; known {
+		return false, nil
+	}
+	m.acted[act] = dayOf(at)
+	return true, nil
+}
+
+func (m *model) ForgetActed(before time.Time) error {
+	maps.DeleteFunc(m.acted, func(_ string, day training.Day) bool { return begins(day).Before(before) })
+	return nil
+}
+
+func (m *model) MarkRefused(id training.MessageID, edited, at time.Time) error {
+	if _, known := m.refused[refusal{id, edited}]; !known {
+		m.refused[refusal{id, edited}] = dayOf(at)
+	}
+	return nil
+}
+
+func (m *model) Refused(id training.MessageID, edited time.Time) (bool, error) {
+	_, is := m.refused[refusal{id, edited}]
+	return is, nil
+}
+
+func (m *model) ForgetRefused(before time.Time) error {
+	maps.DeleteFunc(m.refused, func(_ refusal, day training.Day) bool { return begins(day).Before(before) })
+	return nil
 }
 
 func (m *model) Decide(team training.TeamID, kind string, subject training.PersonID, cause, outcome string, at time.Time) (bool, error) {
@@ -139,7 +196,7 @@ func (m *model) Decide(team training.TeamID, kind string, subject training.Perso
 	if _, ok := m.decisions[key]; ok {
 		return false, nil
 	}
-	m.decisions[key] = decision{outcome, at}
+	m.decisions[key] = decision{outcome, beginning(at)}
 	return true, m.needs(team)
 }
 
@@ -166,7 +223,7 @@ func (m *model) MarkUnanswered(team training.TeamID, id training.MessageID, at t
 	if _, ok := m.owed[id]; ok {
 		return nil
 	}
-	m.owed[id] = at
+	m.owed[id] = beginning(at)
 	return m.needs(team)
 }
 

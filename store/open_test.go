@@ -191,9 +191,9 @@ func TestKey(t *testing.T) {
 	}
 	for name, do := range map[string]func(tx *store.Tx) error{
 		"blocked":  func(tx *store.Tx) error { _, err := tx.Blocked(1); return err },
-		"unblock":  func(tx *store.Tx) error { return tx.Unblock(1) },
+		"unblock":  func(tx *store.Tx) error { return tx.Unblock(1, noon) },
 		"erase":    func(tx *store.Tx) error { return tx.Erase(1) },
-		"act once": func(tx *store.Tx) error { _, err := tx.ActOnce(1, "pause"); return err },
+		"act once": func(tx *store.Tx) error { _, err := tx.ActOnce(1, "pause", noon); return err },
 	} {
 		if err := db.Update(context.Background(), do); err == nil || !strings.Contains(err.Error(), "without its key") {
 			t.Errorf("%s without a key: error %v", name, err)

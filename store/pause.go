@@ -53,37 +53,72 @@ func (tx *Tx) VoidLatest(team training.TeamID, id training.PersonID) (found bool
 	return changed > 0, err
 }
 
-// PutTakeBack keeps that the member may take the cause back; the same cause
-// again replaces it. One cause may stand in several teams.
-func (tx *Tx) PutTakeBack(team training.TeamID, id training.PersonID, back training.TakeBack) error {
+// PutTakeBack keeps that the member may take the cause back, a message or a command,
+// until the back's Expires or the whole minute behind it; the same cause again
+// replaces it. One cause may stand in several teams. The back's Number is given here.
+func (tx *Tx) PutTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID, back training.TakeBack) error {
 	const verb = "store take-back"
 	key, err := tx.personKey(verb, team, id)
 	if err != nil {
 		return err
 	}
+	hash, err := tx.causeHash(verb, cause)
+	if err != nil {
+		return err
+	}
 	_, err = tx.exec(verb, `INSERT INTO take_back (cause, member, day, opened, expires) VALUES (?, ?, ?, ?, ?)
 		ON CONFLICT (cause, member) DO UPDATE SET day = excluded.day, opened = excluded.opened, expires = excluded.expires`,
-		int64(back.Cause), key, date(back.Day), back.Opened, instant(back.Expires))
+		hash, key, date(back.Day), back.Opened, instant(roundUp(back.Expires, time.Minute)))
 	return err
 }
 
-// TakeBacks lists what the member may take back, oldest first: by expiry, then
-// by the cause's number.
+// roundUp is the first instant of the step that is not before at.
+func roundUp(at time.Time, step time.Duration) time.Time {
+	round := at.UTC().Truncate(step)
+	if round.Before(at) {
+		round = round.Add(step)
+	}
+	return round
+}
+
+func (tx *Tx) causeHash(verb string, cause training.MessageID) ([]byte, error) {
+	return tx.hash(verb, "take-back", strconv.FormatInt(int64(cause), 10))
+}
+
+// TakeBacks lists what the member may take back, oldest first: by expiry, then in
+// the order put.
 func (tx *Tx) TakeBacks(team training.TeamID, id training.PersonID) ([]training.TakeBack, error) {
 	var backs []training.TakeBack
-	err := tx.each("read take-backs", "SELECT cause, day, opened, expires FROM take_back WHERE"+ofMember+" ORDER BY expires, cause",
+	err := tx.each("read take-backs", "SELECT id, day, opened, expires FROM take_back WHERE"+ofMember+" ORDER BY expires, id",
 		[]any{int64(team), int64(id)}, func(scan func(...any) error) error {
 			var back training.TakeBack
-			err := scan(&back.Cause, (*date)(&back.Day), &back.Opened, (*instant)(&back.Expires))
+			err := scan(&back.Number, (*date)(&back.Day), &back.Opened, (*instant)(&back.Expires))
 			backs = append(backs, back)
 			return err
 		})
 	return backs, err
 }
 
+// TakeBackOf returns the number of the member's take-back of the cause.
+func (tx *Tx) TakeBackOf(team training.TeamID, id training.PersonID, cause training.MessageID) (number int64, ok bool, err error) {
+	const verb = "read take-back"
+	hash, err := tx.causeHash(verb, cause)
+	if err != nil {
+		return 0, false, err
+	}
+	ok, err = tx.one(verb, "SELECT id FROM take_back WHERE"+ofMember+" AND cause = ?", []any{int64(team), int64(id), hash}, &number)
+	return number, ok, err
+}
+
+// OpenTakeBack notes that the pause now begins with this cause of the member's.
+func (tx *Tx) OpenTakeBack(team training.TeamID, id training.PersonID, number int64) error {
+	_, err := tx.exec("open take-back", "UPDATE take_back SET opened = 1 WHERE"+ofMember+" AND id = ?", int64(team), int64(id), number)
+	return err
+}
+
 // DropTakeBack forgets one of the member's causes.
-func (tx *Tx) DropTakeBack(team training.TeamID, id training.PersonID, cause training.MessageID) error {
-	_, err := tx.exec("drop take-back", "DELETE FROM take_back WHERE"+ofMember+" AND cause = ?", int64(team), int64(id), int64(cause))
+func (tx *Tx) DropTakeBack(team training.TeamID, id training.PersonID, number int64) error {
+	_, err := tx.exec("drop take-back", "DELETE FROM take_back WHERE"+ofMember+" AND id = ?", int64(team), int64(id), number)
 	return err
 }
 
@@ -105,16 +140,23 @@ func (tx *Tx) NextExpiry() (at time.Time, ok bool, err error) {
 	return at, ok, err
 }
 
-// ActOnce remembers that the message has done what the word says, as a keyed
-// hash that ties it to nobody; first is false if it had done so before.
-func (tx *Tx) ActOnce(id training.MessageID, what string) (first bool, err error) {
+// ActOnce remembers that the message or command has done what the word says, as a
+// keyed hash that ties it to nobody, and the instant to the day; first is false if
+// it had done so before and that is not forgotten.
+func (tx *Tx) ActOnce(id training.MessageID, what string, at time.Time) (first bool, err error) {
 	const verb = "act once"
 	hash, err := tx.hash(verb, "message", what+" "+strconv.FormatInt(int64(id), 10))
 	if err != nil {
 		return false, err
 	}
-	changed, err := tx.exec(verb, "INSERT INTO acted (hash) VALUES (?) ON CONFLICT DO NOTHING", hash)
+	changed, err := tx.exec(verb, "INSERT INTO acted (hash, day) VALUES (?, ?) ON CONFLICT DO NOTHING", hash, dayOf(at))
 	return changed > 0, err
+}
+
+// ForgetActed drops what acted on days that began before the instant.
+func (tx *Tx) ForgetActed(before time.Time) error {
+	_, err := tx.exec("forget what acted", "DELETE FROM acted WHERE day < ?", dayOf(roundUp(before, 24*time.Hour)))
+	return err
 }
 
 // AskJoint notes that the person is asked whether a joint hurts and may be asked
@@ -132,13 +174,16 @@ func (tx *Tx) AskJoint(team training.TeamID, id training.PersonID, now, again ti
 	if err != nil {
 		return false, err
 	}
-	hour := again.UTC().Truncate(time.Hour)
-	if hour.Before(again) {
-		hour = hour.Add(time.Hour)
-	}
 	_, err = tx.exec(verb, `INSERT INTO joint_asked (person, expires) VALUES (?, ?)
-		ON CONFLICT (person) DO UPDATE SET expires = excluded.expires`, key, instant(hour))
+		ON CONFLICT (person) DO UPDATE SET expires = excluded.expires`, key, instant(roundUp(again, time.Hour)))
 	return err == nil, err
+}
+
+// ForgetJoint drops that the person was asked, in whatever team.
+func (tx *Tx) ForgetJoint(id training.PersonID) error {
+	_, err := tx.exec("forget that somebody was asked of a joint",
+		"DELETE FROM joint_asked WHERE person IN (SELECT key FROM person WHERE id = ?)", int64(id))
+	return err
 }
 
 // ForgetJoints drops who may be asked again at the instant.

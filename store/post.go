@@ -18,7 +18,7 @@ func (db *DB) Unsent(ctx context.Context) (ids []int64, err error) {
 
 // Post returns a post. Its state is formed, sending, sent or dropped; the
 // payload is nil once it is sent or dropped; claimed is when the last attempt
-// to send it began, zero before the first. The error is ErrNoPost if there is
+// to send it began, zero before the first and after the end. The error is ErrNoPost if there is
 // none of the number.
 func (db *DB) Post(ctx context.Context, id int64) (team training.TeamID, payload []byte, state string, claimed time.Time, err error) {
 	err = db.View(ctx, func(tx *Tx) error {
@@ -49,34 +49,33 @@ func (db *DB) Claim(ctx context.Context, id int64, at time.Time) error {
 	})
 }
 
-// Sent notes that the post is out, as which message, and drops its payload.
-// It holds whatever the state was: what is out is out. The first message
-// stands.
-func (db *DB) Sent(ctx context.Context, id int64, message training.MessageID, at time.Time) error {
+// Sent notes that the post is out, and drops its payload and when it was claimed.
+// It holds whatever the state was: what is out is out. Neither when it went out is
+// kept nor as which message: it may be a notice of a pause.
+func (db *DB) Sent(ctx context.Context, id int64) error {
 	return db.Update(ctx, func(tx *Tx) error {
-		return tx.settle("note post as sent", id, `UPDATE post SET state = 'sent', payload = NULL, why = NULL,
-			message = CASE state WHEN 'sent' THEN message ELSE ?2 END, ended = CASE state WHEN 'sent' THEN ended ELSE ?3 END WHERE id = ?1`,
-			int64(message), instant(at))
+		return tx.settle("note post as sent", id,
+			"UPDATE post SET state = 'sent', payload = NULL, claimed = NULL, why = NULL WHERE id = ?1")
 	})
 }
 
 // Dropped notes that the post will never be sent, and drops its payload. why
 // is a word of the code's. A post dropped before keeps its reason; the error
 // is ErrSettled if it was sent.
-func (db *DB) Dropped(ctx context.Context, id int64, why string, at time.Time) error {
-	return db.Update(ctx, func(tx *Tx) error { return tx.drop(id, why, at) })
+func (db *DB) Dropped(ctx context.Context, id int64, why string) error {
+	return db.Update(ctx, func(tx *Tx) error { return tx.drop(id, why) })
 }
 
-func (tx *Tx) drop(id int64, why string, at time.Time) error {
-	return tx.settle("note post as dropped", id, `UPDATE post SET state = 'dropped', payload = NULL,
-		why = coalesce(why, ?2), ended = coalesce(ended, ?3) WHERE id = ?1 AND state <> 'sent'`, why, instant(at))
+func (tx *Tx) drop(id int64, why string) error {
+	return tx.settle("note post as dropped", id, `UPDATE post SET state = 'dropped', payload = NULL, claimed = NULL,
+		why = coalesce(why, ?2) WHERE id = ?1 AND state <> 'sent'`, why)
 }
 
 // Missed is Dropped for a post that came too late to be sent: what was decided
 // to be said by it counts as missed.
-func (db *DB) Missed(ctx context.Context, id int64, why string, at time.Time) error {
+func (db *DB) Missed(ctx context.Context, id int64, why string) error {
 	return db.Update(ctx, func(tx *Tx) error {
-		if err := tx.drop(id, why, at); err != nil {
+		if err := tx.drop(id, why); err != nil {
 			return err
 		}
 		_, err := tx.exec("note decisions as missed", "UPDATE decision SET outcome = 'missed' WHERE post = ?", id)

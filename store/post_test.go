@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"rungbook/store"
-	"rungbook/training"
 )
 
 func at(second int) time.Time { return time.Unix(1791220000+int64(second), 0).UTC() }
@@ -63,18 +62,18 @@ func TestLifeOfAPost(t *testing.T) {
 	postIs(t, db, first, "one", "sending", at(2))
 	unsentAre(t, db, first, second, third)
 
-	must(db.Sent(ctx, first, 1<<60, at(3)))
-	postIs(t, db, first, "", "sent", at(2))
-	must(db.Sent(ctx, first, 1<<61, at(4))) // told twice
-	must(db.Dropped(ctx, second, "closed", at(3)))
-	must(db.Dropped(ctx, second, "refused", at(3))) // told twice
+	must(db.Sent(ctx, first))
+	postIs(t, db, first, "", "sent", time.Time{})
+	must(db.Sent(ctx, first)) // told twice
+	must(db.Dropped(ctx, second, "closed"))
+	must(db.Dropped(ctx, second, "refused")) // told twice
 	postIs(t, db, second, "", "dropped", time.Time{})
 	unsentAre(t, db, third)
 
 	for name, err := range map[string]error{
 		"claim what is sent":    db.Claim(ctx, first, at(5)),
 		"claim what is dropped": db.Claim(ctx, second, at(5)),
-		"drop what is sent":     db.Dropped(ctx, first, "closed", at(5)),
+		"drop what is sent":     db.Dropped(ctx, first, "closed"),
 	} {
 		if !errors.Is(err, store.ErrSettled) {
 			t.Errorf("%s: error %v", name, err)
@@ -82,13 +81,13 @@ func TestLifeOfAPost(t *testing.T) {
 	}
 	_, _, _, _, missing := db.Post(ctx, 99)
 	for name, err := range map[string]error{
-		"read": missing, "claim": db.Claim(ctx, 99, at(5)), "sent": db.Sent(ctx, 99, 1, at(5)), "dropped": db.Dropped(ctx, 99, "closed", at(5)),
+		"read": missing, "claim": db.Claim(ctx, 99, at(5)), "sent": db.Sent(ctx, 99), "dropped": db.Dropped(ctx, 99, "closed"),
 	} {
 		if !errors.Is(err, store.ErrNoPost) {
 			t.Errorf("%s a post that is not there: error %v", name, err)
 		}
 	}
-	must(db.Sent(ctx, second, 5, at(6))) // it was out before it was dropped
+	must(db.Sent(ctx, second)) // it was out before it was dropped
 	postIs(t, db, second, "", "sent", time.Time{})
 }
 
@@ -97,9 +96,9 @@ func TestLifeOfAPost(t *testing.T) {
 func TestForgetting(t *testing.T) {
 	db, ctx := withTeam(t), context.Background()
 	old, waiting := form(t, db, "old"), form(t, db, "waiting")
-	decide := func(cause string, post int64, second int) {
+	decide := func(cause string, post int64, day int) {
 		update(t, db, func(tx *store.Tx) error {
-			_, err := tx.Decide(7, "nudge", 11, cause, "post", at(second))
+			_, err := tx.Decide(7, "nudge", 11, cause, "post", at(day*86400))
 			return errors.Join(err, tx.PointAt(7, "nudge", 11, cause, post))
 		})
 	}
@@ -108,11 +107,11 @@ func TestForgetting(t *testing.T) {
 	kept := form(t, db, "kept")
 	decide("2026-10-07", kept, 9)
 	for _, id := range []int64{old, kept} {
-		if err := db.Sent(ctx, id, training.MessageID(id), at(2)); err != nil {
+		if err := db.Sent(ctx, id); err != nil {
 			t.Fatal(err)
 		}
 	}
-	update(t, db, func(tx *store.Tx) error { return tx.ForgetDecisions(at(5)) })
+	update(t, db, func(tx *store.Tx) error { return tx.ForgetDecisions(at(5 * 86400)) })
 	view(t, db, func(tx *store.Tx) error {
 		left, err := tx.Decided(7, "nudge", 11, "")
 		if len(left) != 1 || left["2026-10-07"] != "post" {
@@ -126,7 +125,7 @@ func TestForgetting(t *testing.T) {
 	postIs(t, db, waiting, "waiting", "formed", time.Time{})
 	postIs(t, db, kept, "", "sent", time.Time{})
 
-	update(t, db, func(tx *store.Tx) error { return tx.ForgetDecisions(at(10)) })
+	update(t, db, func(tx *store.Tx) error { return tx.ForgetDecisions(at(10 * 86400)) })
 	if next := form(t, db, "next"); next != kept+1 {
 		t.Errorf("number %d given after %d", next, kept)
 	}

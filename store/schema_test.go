@@ -112,6 +112,10 @@ func TestUpgradedEqualsFresh(t *testing.T) {
 						t.Errorf("the log's origin: %v", moved)
 					}
 					continue
+				case "take_back": // SQL makes no hash of them
+					if version < 14 {
+						rows = "0"
+					}
 				case "owed":
 					table = "unanswered"
 				case "scrub_due": // opening does what is due

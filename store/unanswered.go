@@ -8,7 +8,7 @@ import (
 )
 
 // MarkUnanswered remembers that a message's answer is still to be sent, as a
-// keyed hash that ties it to nobody. Twice is once.
+// keyed hash that ties it to nobody, and the instant to the day. Twice is once.
 func (tx *Tx) MarkUnanswered(team training.TeamID, id training.MessageID, at time.Time) error {
 	const verb = "mark message as unanswered"
 	hash, err := tx.unansweredHash(verb, id)
@@ -16,7 +16,7 @@ func (tx *Tx) MarkUnanswered(team training.TeamID, id training.MessageID, at tim
 		return err
 	}
 	_, err = tx.exec(verb, "INSERT INTO unanswered (hash, team, at) VALUES (?, ?, ?) ON CONFLICT DO NOTHING",
-		hash, int64(team), instant(at))
+		hash, int64(team), wholeDay(at))
 	return err
 }
 
@@ -48,8 +48,8 @@ func (tx *Tx) MarkAnswered(id training.MessageID) error {
 	return err
 }
 
-// ForgetUnanswered drops what is unanswered since before the instant: it is too
-// old to be found and answered.
+// ForgetUnanswered drops what is unanswered since a day that began before the
+// instant: it is too old to be found and answered.
 func (tx *Tx) ForgetUnanswered(before time.Time) error {
 	_, err := tx.exec("forget unanswered messages", "DELETE FROM unanswered WHERE at < ?", instant(before))
 	return err

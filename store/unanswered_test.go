@@ -9,7 +9,7 @@ import (
 
 func TestUnanswered(t *testing.T) {
 	db := openWithTeam(t)
-	early, late := time.UnixMilli(5), time.UnixMilli(9)
+	early, late := time.UnixMilli(5), time.UnixMilli(5).Add(24*time.Hour)
 	owed := func(want map[int]bool, owing bool) {
 		t.Helper()
 		err := db.View(context.Background(), func(tx *Tx) error {
@@ -38,7 +38,7 @@ func TestUnanswered(t *testing.T) {
 		return errors.Join(tx.MarkUnanswered(7, 1, early), tx.MarkUnanswered(7, 1, late), tx.MarkUnanswered(7, 2, late))
 	})
 	owed(map[int]bool{1: true, 2: true, 3: false}, true)
-	update(func(tx *Tx) error { return tx.ForgetUnanswered(late) })
+	update(func(tx *Tx) error { return tx.ForgetUnanswered(late.Truncate(24 * time.Hour)) })
 	owed(map[int]bool{1: false, 2: true}, true)
 	update(func(tx *Tx) error { return errors.Join(tx.MarkAnswered(2), tx.MarkAnswered(2)) })
 	owed(map[int]bool{2: false}, false)
@@ -63,7 +63,7 @@ func TestMissedPost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := errors.Join(db.Missed(t.Context(), post, "too late", at), db.Dropped(t.Context(), other, "refused", at)); err != nil {
+	if err := errors.Join(db.Missed(t.Context(), post, "too late"), db.Dropped(t.Context(), other, "refused")); err != nil {
 		t.Fatal(err)
 	}
 	for id, want := range map[int]string{11: "missed", 12: "post"} {

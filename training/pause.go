@@ -9,10 +9,10 @@ type RunningPause struct {
 }
 
 // TakeBack lets somebody take back what they were paused for. It is all that is
-// kept of the message that caused the pause, and is kept until it expires.
+// kept of the message or command that caused the pause, and is kept until it expires.
 type TakeBack struct {
-	Cause   MessageID
-	Day     Day  // the message's training day
-	Opened  bool // the message began the pause; false where a pause ran already
+	Number  int64 // the store's; 0 before it was put
+	Day     Day   // the training day of the message or command that caused the pause
+	Opened  bool  // that began the pause; false where a pause ran already
 	Expires time.Time
 }

@@ -38,6 +38,7 @@ func (a *Adapter) ready(guilds []guild) {
 	clear(a.memory.threads)
 	clear(a.memory.caughtUp)
 	clear(a.memory.coachesAsked)
+	clear(a.memory.directs)
 	a.memory.mu.Unlock()
 	for _, g := range guilds {
 		a.reads.expect(training.TeamID(g.ID), a.clock())
@@ -257,6 +258,9 @@ func (a *Adapter) takeIn(ctx context.Context, team training.TeamID, all []channe
 	}
 	for _, read := range all {
 		a.memory.noteCaughtUp(read.channel)
+		if read.direct {
+			a.memory.noteDirect(read.channel)
+		}
 	}
 	return nil
 }

@@ -92,7 +92,7 @@ func watchThread(tx Tx, team training.TeamID, at teamChannel, thread snowflake) 
 type channelHistory struct {
 	conversation
 	from    snowflake      // after which it was read
-	last    snowflake      // the newest message read, now or before
+	last    snowflake      // the newest message read, now or before; in a direct channel the day's beginning
 	before  []training.Log // what its messages had given before it was read
 	history []message      // oldest first
 
@@ -116,6 +116,9 @@ func (a *Adapter) readChannel(
 			got.from = min(got.from, got.last)
 		}
 		got.from = max(got.from, snowflake(since))
+		if at.direct {
+			got.last = snowflakeAt(beginning(a.clock()))
+		}
 		got.before, err = tx.ChannelLogs(training.ChannelID(at.channel), training.MessageID(got.from)+1)
 		return err
 	})
@@ -132,7 +135,7 @@ func (a *Adapter) readChannel(
 	case err != nil:
 		return nil, fmt.Errorf("read a channel: %w", err)
 	}
-	if n := len(got.history); n > 0 {
+	if n := len(got.history); n > 0 && !at.direct {
 		got.last = max(got.last, got.history[n-1].ID)
 	}
 	believed, err := a.doubt(ctx, team, got, mayRead)

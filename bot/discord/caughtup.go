@@ -2,6 +2,7 @@ package discord
 
 import (
 	"context"
+	"time"
 
 	"rungbook/training"
 )
@@ -29,8 +30,37 @@ func (m *memory) noteCaughtUp(channels ...snowflake) {
 	}
 }
 
+// beginning is the first instant of the day, UTC. How far a direct channel was taken
+// in is kept to the day: the number of a message in it would tell when somebody spoke,
+// and beside a pause whether that set it.
+func beginning(at time.Time) time.Time { return at.UTC().Truncate(24 * time.Hour) }
+
+// noteDirect notes that a direct channel is caught up.
+func (m *memory) noteDirect(channel snowflake) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.directs[channel] = true
+}
+
+// passDirects notes once a day that all that was said before it in the direct
+// channels that are caught up has been taken in. What a message has done is forgotten
+// after some days, so none must be read again later.
+func (m *memory) passDirects(now time.Time) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	day := beginning(now)
+	if !day.After(m.directDay) {
+		return
+	}
+	m.directDay = day
+	for channel := range m.directs {
+		m.passed[channel] = snowflakeAt(day)
+	}
+}
+
 // flush writes down how far channels were taken in.
 func (a *Adapter) flush(ctx context.Context) error {
+	a.memory.passDirects(a.clock())
 	a.memory.mu.Lock()
 	passed := a.memory.passed
 	a.memory.passed = map[snowflake]snowflake{}

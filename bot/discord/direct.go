@@ -270,3 +270,52 @@ func (a *Adapter) choose(ctx context.Context, i *interaction, team training.Team
 	}
 	return errors.Join(errs...)
 }
+
+// directSpace is the least time between two direct channels opened: the
+// platform takes many at once for spam.
+const directSpace = 500 * time.Millisecond
+
+// directWith is where somebody and the bot are alone; it is opened where it is not
+// known, and then kept if that is asked. Its number tells when it was opened first,
+// which may be for a notice of a pause.
+func (a *Adapter) directWith(ctx context.Context, person training.PersonID, keep bool) (snowflake, error) {
+	var id int64
+	var known bool
+	err := a.store.View(ctx, func(tx Tx) (err error) {
+		id, known, err = tx.Direct(person)
+		return err
+	})
+	if err != nil || known {
+		return snowflake(id), err
+	}
+	opened, err := a.openDirect(ctx, snowflake(person))
+	if err != nil || !keep {
+		return opened, err
+	}
+	return opened, a.noteDirect(ctx, person, opened)
+}
+
+// openDirect opens where somebody and the bot are alone, once a process.
+func (a *Adapter) openDirect(ctx context.Context, person snowflake) (snowflake, error) {
+	a.memory.mu.Lock()
+	opened, known := a.memory.opened[person]
+	a.memory.mu.Unlock()
+	if known {
+		return opened, nil
+	}
+	if err := a.api.limiter.waitFor(ctx, a.directs); err != nil {
+		return 0, err
+	}
+	opened, err := a.api.openDirect(ctx, person)
+	if err != nil {
+		return 0, err
+	}
+	a.memory.mu.Lock()
+	defer a.memory.mu.Unlock()
+	a.memory.opened[person] = opened
+	return opened, nil
+}
+
+func (a *Adapter) noteDirect(ctx context.Context, person training.PersonID, id snowflake) error {
+	return a.store.Update(ctx, func(tx Tx) error { return tx.PutDirect(person, int64(id)) })
+}

@@ -27,14 +27,12 @@ const clockSkew = 2 * time.Minute
 //     words of pain, and a reply that had to go out without its reference.
 //   - All else (private words without a button, notices, nudges, digests) must have the
 //     same words and buttons, no reference, and must not be noted as another post's.
-//     Each that is found is noted, so that of several with the same words so many are
-//     found as are there, in their order.
 //
-// Where that last sign fails, a private answer that was noted, but not yet as the last
-// to its message, is not known again. It is said twice: it may be about pain, which
-// must not be lost, and a second time does no harm. A notice, a nudge and a digest are
-// known by their number once that is noted, and until then taken for out where the
-// same words are: a nudge pings, and is rather said once too few than twice.
+// That last sign can't tell apart what is said to one person twice in the same words
+// since the instant: nothing is noted of such words, by which somebody could find the
+// message that set a pause. Of these the later is taken for out, for the same words
+// were read minutes ago; words of pain nearly always carry a button. A nudge pings,
+// and is rather said once too few than twice.
 func (s *sender) Find(ctx context.Context, post bot.Post, since time.Time) (training.MessageID, bool, error) {
 	at, err := s.target(ctx, post)
 	if err != nil {
@@ -120,7 +118,7 @@ func (s *sender) signOf(post bot.Post, at conversation) sign {
 // on reports whether a message of the bot's has the sign, and whether no other post
 // has it too.
 func (g sign) on(m *message) (on, sure bool) {
-	taps := m.taps()
+	taps := m.customIDs()
 	shared := slices.ContainsFunc(taps, func(id string) bool { return slices.Contains(g.taps, id) })
 	switch {
 	case m.Reference != nil:
@@ -131,12 +129,12 @@ func (g sign) on(m *message) (on, sure bool) {
 	return m.Content == g.text && slices.Equal(taps, g.taps), false
 }
 
-// another reports whether a message is noted as said by another post: a stored post
-// has a number, and what answers has none to be told by.
+// another reports whether a message is noted as said by another post: as an answer, or
+// as something unasked where the post is an answer.
 func (s *sender) another(ctx context.Context, post bot.Post, id snowflake) (other bool, err error) {
 	err = s.store.View(ctx, func(tx Tx) error {
-		source, number, noted, err := tx.Noted(training.MessageID(id))
-		other = source != 0 || number != 0 && number != post.Unasked || noted && post.Unasked == 0
+		source, noted, err := tx.Noted(training.MessageID(id))
+		other = source != 0 || noted && post.Unasked == 0
 		return err
 	})
 	return other, err
@@ -179,7 +177,7 @@ func (s *sender) saidIn(ctx context.Context, id training.MessageID) (at conversa
 // answersLog reports whether a message of the bot's has a button of the answer to a
 // log, which names the message; words of pain have others.
 func (m *message) answersLog(id training.MessageID) bool {
-	return slices.ContainsFunc(m.taps(), func(one string) bool {
+	return slices.ContainsFunc(m.customIDs(), func(one string) bool {
 		tap, ok := readTap(one)
 		return ok && tap.On == id && !slices.Contains([]bot.Button{bot.TapMisread, bot.TapHurts, bot.TapFine}, tap.Button)
 	})

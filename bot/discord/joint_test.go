@@ -25,7 +25,7 @@ func (a asking) Step(ctx context.Context, event bot.Event) ([]bot.Post, error) {
 	m.Text = strings.ReplaceAll(m.Text, ", odd", "")
 	posts, err := a.Bot.Step(ctx, m)
 	return append(posts, bot.Post{Kind: bot.Reply, Team: m.Team, To: bot.ToPrivate, Person: m.Author.ID, Name: m.Author.Name, Answers: m.ID,
-		Text: jointQuestion, Buttons: []bot.Button{bot.TapHurts, bot.TapFine}}), err
+		Text: jointQuestion, Buttons: []bot.Button{bot.TapHurts, bot.TapFine}, Traceless: true}), err
 }
 
 // asked is the question of a joint that stands in a place, nil for none.

@@ -36,7 +36,7 @@ func (s *sender) Lost(ctx context.Context, l outbox.Lost) error {
 // tellCoaches tells each coach but the one it was for that something could not
 // be said.
 func (a *Adapter) tellCoaches(ctx context.Context, l outbox.Lost) {
-	a.tellEachCoach(ctx, l.Post.Team, l.Post.Person, lostText(l), func(coach training.PersonID) string {
+	a.tellEachCoach(ctx, l.Post.Team, l.Post.Person, !l.Post.Traceless, lostText(l), func(coach training.PersonID) string {
 		return closedNonce(bot.Post{Unasked: l.Post.Unasked, Person: coach})
 	})
 }
@@ -44,7 +44,7 @@ func (a *Adapter) tellCoaches(ctx context.Context, l outbox.Lost) {
 // tellEachCoach tells each coach of the team but one, 0 for none. One who cannot be
 // told either finds it in the log.
 func (a *Adapter) tellEachCoach(
-	ctx context.Context, team training.TeamID, but training.PersonID, text string, nonce func(training.PersonID) string,
+	ctx context.Context, team training.TeamID, but training.PersonID, note bool, text string, nonce func(training.PersonID) string,
 ) {
 	var coaches []training.PersonID
 	err := a.store.View(ctx, func(tx Tx) error {
@@ -58,7 +58,7 @@ func (a *Adapter) tellEachCoach(
 	})
 	a.report("list coaches", err)
 	for _, id := range coaches {
-		if err := a.tellCoach(ctx, team, id, text, nonce(id)); err != nil {
+		if err := a.tellCoach(ctx, team, id, note, text, nonce(id)); err != nil {
 			a.log.Warn("tell a coach what could not be said", "cause", err)
 		}
 	}
@@ -89,18 +89,19 @@ func (a *Adapter) noteHistory(team training.TeamID, may bool) {
 			a.report("tell that history may not be read", err)
 			return
 		}
-		a.tellEachCoach(ctx, team, 0, words.NoHistory("<#"+in.channel.String()+">"), func(coach training.PersonID) string {
+		a.tellEachCoach(ctx, team, 0, true, words.NoHistory("<#"+in.channel.String()+">"), func(coach training.PersonID) string {
 			return fmt.Sprintf("h%d-%d", at.Unix(), int64(coach)%1e9)
 		})
 	})
 }
 
-// tellCoach writes to one who still is a coach.
-func (a *Adapter) tellCoach(ctx context.Context, team training.TeamID, id training.PersonID, text, nonce string) error {
+// tellCoach writes to one who still is a coach. note says whether a direct channel
+// that it opens may be noted: not for what belongs to a pause.
+func (a *Adapter) tellCoach(ctx context.Context, team training.TeamID, id training.PersonID, note bool, text, nonce string) error {
 	if err := a.stillCoach(ctx, team, id); err != nil {
 		return err
 	}
-	channel, err := a.directWith(ctx, id)
+	channel, err := a.directWith(ctx, id, note)
 	if err != nil {
 		return err
 	}

@@ -26,6 +26,10 @@ type memory struct {
 	caughtUp map[snowflake]bool      // the channels in which all that was said is taken in
 	passed   map[snowflake]snowflake // up to which message they were taken in since that was last kept
 
+	opened    map[snowflake]snowflake // by person: direct channels that were opened
+	directs   map[snowflake]bool      // the direct channels among those caught up
+	directDay time.Time               // the day, UTC, up to whose beginning these were last noted as taken in
+
 	undecided  map[snowflake][]message     // by author: direct messages that wait for the choice of a team
 	toldClosed map[snowflake]time.Time     // when somebody was last told that their direct messages are closed
 	sending    map[training.MessageID]int  // how many posts are on their way, by what they answer
@@ -46,6 +50,7 @@ func newMemory() *memory {
 		coachesAsked: map[training.TeamID]map[training.PersonID]time.Time{},
 		nextDue:      map[training.TeamID]time.Time{}, askedAt: map[training.TeamID]time.Time{}, events: map[training.TeamID]int{},
 		recent: map[snowflake]*recent{}, caughtUp: map[snowflake]bool{}, passed: map[snowflake]snowflake{},
+		opened: map[snowflake]snowflake{}, directs: map[snowflake]bool{},
 		undecided: map[snowflake][]message{}, toldClosed: map[snowflake]time.Time{},
 		sending: map[training.MessageID]int{}, unsure: map[training.MessageID]bool{},
 		toRetry: map[training.TeamID]bool{}, noHistory: map[training.TeamID]bool{},

@@ -142,7 +142,7 @@ func (s *stage) enrol(user *discordtest.User, member bool) {
 	s.t.Helper()
 	id := training.PersonID(user.ID)
 	err := s.db.Update(context.Background(), func(tx *store.Tx) error {
-		if err := tx.Unblock(id); err != nil {
+		if err := tx.Unblock(id, time.Unix(0, 0)); err != nil {
 			return err
 		}
 		team, _, err := tx.Team(training.TeamID(s.tide.ID))

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"slices"
-	"time"
 
 	"rungbook/bot"
 	"rungbook/bot/outbox"
@@ -109,38 +107,8 @@ func (s *sender) target(ctx context.Context, post bot.Post) (conversation, error
 	case at.direct && at.channel != 0 && post.Unasked == 0:
 		return at, nil
 	}
-	id, err := s.directWith(ctx, post.Person)
+	id, err := s.directWith(ctx, post.Person, !post.Traceless)
 	return conversation{id, true}, err
-}
-
-// directSpace is the least time between two direct channels opened: the
-// platform takes many at once for spam.
-const directSpace = 500 * time.Millisecond
-
-// directWith is where somebody and the bot are alone; it is opened where it is
-// not known.
-func (a *Adapter) directWith(ctx context.Context, person training.PersonID) (snowflake, error) {
-	var id int64
-	var known bool
-	err := a.store.View(ctx, func(tx Tx) (err error) {
-		id, known, err = tx.Direct(person)
-		return err
-	})
-	if err != nil || known {
-		return snowflake(id), err
-	}
-	if err := a.api.limiter.waitFor(ctx, a.directs); err != nil {
-		return 0, err
-	}
-	opened, err := a.api.openDirect(ctx, snowflake(person))
-	if err != nil {
-		return 0, err
-	}
-	return opened, a.noteDirect(ctx, person, opened)
-}
-
-func (a *Adapter) noteDirect(ctx context.Context, person training.PersonID, id snowflake) error {
-	return a.store.Update(ctx, func(tx Tx) error { return tx.PutDirect(person, int64(id)) })
 }
 
 // say sends a post's messages and notes them.
@@ -196,10 +164,12 @@ func partNonce(nonce string, part int) string {
 	return nonce + string(rune('a'+(part-1)%26))
 }
 
-// note writes down which messages say a post. Those that answer a log are needed
-// to revise and withdraw the answer, those about somebody to remove them when that
-// person is erased. A private answer to something said in public is kept without
-// what it answers, which would tell that there was something to say.
+// note writes down which messages say a post: those that answer a log, to revise and
+// withdraw the answer, and those in the channel about somebody, to remove them when
+// that person is erased. Of what is said to one person alone, unasked or to something
+// said in public, no number is kept, which would tell when there was something to say;
+// it is found again in their direct channel, and of a notice about somebody else it is
+// kept who was told.
 func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids []training.MessageID) error {
 	erased, late := false, false
 	err := s.write(ctx, func(tx Tx) error {
@@ -210,7 +180,9 @@ func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids [
 		private := post.To != bot.ToChannel
 		unseen := private && at.direct && !s.origin.conversation(post.Answers).direct
 		switch {
-		case post.Unasked != 0 || unseen || asksAlone(post) && at.direct:
+		case private && (post.Unasked != 0 || unseen || post.Traceless):
+			return noteTold(tx, post)
+		case post.Unasked != 0:
 			return noteSaid(tx, post.Team, people, at, ids)
 		case post.Answers == 0 || post.Answers != s.origin.source && s.origin.conversations == nil:
 			return nil
@@ -239,10 +211,6 @@ func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids [
 	return nil
 }
 
-// asksAlone reports whether the post asks somebody alone how they are. It comes
-// beside the answer to what they said, and is not that answer.
-func asksAlone(post bot.Post) bool { return slices.Contains(post.Buttons, bot.TapHurts) }
-
 // unblocked leaves out those who have been erased and want to stay so.
 func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err error) {
 	for _, id := range people {
@@ -255,6 +223,14 @@ func unblocked(tx Tx, people []training.PersonID) (left []training.PersonID, err
 		}
 	}
 	return left, nil
+}
+
+// noteTold notes of a notice about a member that its coach was told.
+func noteTold(tx Tx, post bot.Post) error {
+	if post.About == 0 {
+		return nil
+	}
+	return tx.PutTold(post.Team, post.About, post.Person)
 }
 
 func noteSaid(tx Tx, team training.TeamID, people []training.PersonID, at conversation, ids []training.MessageID) error {

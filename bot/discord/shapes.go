@@ -84,22 +84,23 @@ type message struct {
 	Webhook   snowflake  `json:"webhook_id"`
 	Mentions  []user     `json:"mentions"`
 	Reference *reference `json:"message_reference"`
-	Rows      []row      `json:"components"`
+	Rows      []part     `json:"components"`
 
 	redelivered bool // it was met before, and its answer is not out
 }
 
-// row is a component: a row of others, or a button.
-type row struct {
-	CustomID   string `json:"custom_id"`
-	Components []row  `json:"components"`
+// part is a button of a message, a row of them, or whatever else the platform puts
+// there.
+type part struct {
+	CustomID string `json:"custom_id"`
+	Parts    []part `json:"components"`
 }
 
-// taps are the custom_ids of its buttons, in order.
-func (m *message) taps() (ids []string) {
-	for _, one := range m.Rows {
-		for _, button := range one.Components {
-			ids = append(ids, button.CustomID)
+// customIDs are those of the message's buttons.
+func (m *message) customIDs() (ids []string) {
+	for _, row := range m.Rows {
+		for _, one := range row.Parts {
+			ids = append(ids, one.CustomID)
 		}
 	}
 	return ids

@@ -54,11 +54,16 @@ type Tx interface {
 	PutAnswer(team training.TeamID, source training.MessageID, person training.PersonID, channel int64, answers []training.MessageID) error
 	PutBotMessage(team training.TeamID, person training.PersonID, channel int64, message training.MessageID) error
 	Answer(source training.MessageID) (channel int64, answers []training.MessageID, err error)
-	Noted(message training.MessageID) (source training.MessageID, post int64, ok bool, err error)
+	Noted(message training.MessageID) (source training.MessageID, ok bool, err error)
 	DropAnswer(source training.MessageID) error
 	Unanswered(id training.MessageID) (bool, error)
 	HasUnanswered(team training.TeamID) (bool, error)
 	MarkAnswered(id training.MessageID) error
+	PutTold(team training.TeamID, member, coach training.PersonID) error
+	Searches() (coaches []training.PersonID, err error)
+	DropSearch(coach training.PersonID) error
+	ToEmpty() (channels []int64, err error)
+	DropToEmpty(channel int64) error
 	Removals() (channels []int64, answers []training.MessageID, err error)
 	DropRemoval(message training.MessageID) error
 }

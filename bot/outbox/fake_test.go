@@ -245,7 +245,6 @@ type row struct {
 	payload []byte
 	state   string
 	claimed time.Time
-	message training.MessageID
 	why     string
 	missed  bool
 }
@@ -319,17 +318,17 @@ func (b *processStore) Claim(_ context.Context, id int64, at time.Time) error {
 	return b.step(func() error { return b.change(id, func(r *row) { r.state, r.claimed = "sending", at }) })
 }
 
-func (b *processStore) Sent(_ context.Context, id int64, message training.MessageID, _ time.Time) error {
+func (b *processStore) Sent(_ context.Context, id int64) error {
 	return b.step(func() error {
-		return b.change(id, func(r *row) { r.state, r.message, r.payload = "sent", message, nil })
+		return b.change(id, func(r *row) { r.state, r.payload = "sent", nil })
 	})
 }
 
-func (b *processStore) Dropped(_ context.Context, id int64, why string, _ time.Time) error {
+func (b *processStore) Dropped(_ context.Context, id int64, why string) error {
 	return b.step(func() error { return b.change(id, func(r *row) { r.state, r.why, r.payload = "dropped", why, nil }) })
 }
 
-func (b *processStore) Missed(_ context.Context, id int64, why string, _ time.Time) error {
+func (b *processStore) Missed(_ context.Context, id int64, why string) error {
 	return b.step(func() error {
 		return b.change(id, func(r *row) { r.state, r.why, r.payload, r.missed = "dropped", why, nil, true })
 	})

@@ -206,7 +206,7 @@ func (j *job) yield(ctx context.Context, rate *RateError) error {
 func (j *job) sent(ctx context.Context, message training.MessageID) Outcome {
 	if j.post.Unasked != 0 {
 		// What is out is out: that is noted even while the process is being stopped.
-		if err := j.store.Sent(context.WithoutCancel(ctx), j.post.Unasked, message, j.now()); err != nil {
+		if err := j.store.Sent(context.WithoutCancel(ctx), j.post.Unasked); err != nil {
 			return j.pending(err)
 		}
 	}
@@ -224,7 +224,7 @@ func (j *job) lose(ctx context.Context, why Result, cause error) Outcome {
 		if why == TooLate {
 			drop = j.store.Missed
 		}
-		if err := drop(ctx, j.post.Unasked, string(why), lost.At); err != nil {
+		if err := drop(ctx, j.post.Unasked, string(why)); err != nil {
 			return j.pending(err)
 		}
 	}

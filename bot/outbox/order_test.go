@@ -199,11 +199,11 @@ func (s stopping) Send(ctx context.Context, post bot.Post, nonce string) (traini
 // heedful is a store that does nothing once its context is done, as a store does.
 type heedful struct{ *processStore }
 
-func (b heedful) Sent(ctx context.Context, id int64, message training.MessageID, at time.Time) error {
+func (b heedful) Sent(ctx context.Context, id int64) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	return b.processStore.Sent(ctx, id, message, at)
+	return b.processStore.Sent(ctx, id)
 }
 
 func TestWhatIsOutIsNoted(t *testing.T) {

@@ -84,12 +84,12 @@ type Store interface {
 	// Claim makes a post sending: an attempt begins of which it may never be known
 	// whether it got through.
 	Claim(ctx context.Context, id int64, at time.Time) error
-	// Sent makes a post sent, as that message; 0 where nobody knows which.
-	Sent(ctx context.Context, id int64, message training.MessageID, at time.Time) error
+	// Sent makes a post sent.
+	Sent(ctx context.Context, id int64) error
 	// Dropped makes a post dropped: it will never be sent. why is a Result.
-	Dropped(ctx context.Context, id int64, why string, at time.Time) error
+	Dropped(ctx context.Context, id int64, why string) error
 	// Missed is Dropped for a post that was decided to be said and is too late.
-	Missed(ctx context.Context, id int64, why string, at time.Time) error
+	Missed(ctx context.Context, id int64, why string) error
 }
 
 // Result says what became of a post. All but Sent, Pending and Skipped say why

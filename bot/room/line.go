@@ -160,13 +160,14 @@ func (r *Room) tap(ctx context.Context, name string) {
 		r.say(words.RoomNoButton(name, r.speaker.Name))
 		return
 	}
-	r.press(ctx, bot.Button(name), cmp.Or(found.Answers, found.Cause))
+	r.press(ctx, bot.Button(name), found)
 }
 
-func (r *Room) press(ctx context.Context, button bot.Button, on training.MessageID) {
-	at := r.now()
+// press presses a button under a post. One about somebody names no message of theirs.
+func (r *Room) press(ctx context.Context, button bot.Button, under bot.Post) {
+	at, on := r.now(), cmp.Or(under.Answers, under.Cause)
 	r.step(ctx, bot.Tap{
-		ID: r.number(at), Team: r.house.Team, Author: r.speaker, Place: r.said[on].place,
-		Button: button, On: on, About: r.said[on].author.ID, At: at,
+		ID: r.number(at), Team: r.house.Team, Author: r.speaker, Place: cmp.Or(r.said[on].place, bot.Private),
+		Button: button, On: on, About: cmp.Or(under.About, r.said[on].author.ID), At: at,
 	}, at)
 }
