@@ -36,8 +36,7 @@ func (b *Bot) Import(ctx context.Context, team training.TeamID, events []Event, 
 
 // importLog stores one message's sets, if it is a log that is not known.
 func (s *step) importLog(m Message, at time.Time) (stored bool, err error) {
-	out, err := s.tx.ShutOut(m.Author.ID, m.At)
-	if err != nil || out {
+	if unread, err := s.unread(m); err != nil || unread {
 		return false, err
 	}
 	if _, known, err := s.tx.Log(m.ID); err != nil || known {
