@@ -11,7 +11,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
 	"rungbook/bot"
 	"rungbook/store"
@@ -93,16 +92,10 @@ func findMember(ctx context.Context, db *store.DB, name string) (found bot.Expor
 				if !strings.EqualFold(member.Name, name) {
 					continue
 				}
-				record, err := tx.Record(team, member.ID)
-				if err != nil {
-					return err
-				}
-				asked, err := tx.AskedLogs(team, member.ID, time.Time{})
-				if err != nil {
-					return err
-				}
 				matches++
-				found = bot.Export(programme.Builtin(), member, &record, asked)
+				if found, err = bot.ExportOf(tx, programme.Builtin(), team, member); err != nil {
+					return err
+				}
 			}
 		}
 		return nil

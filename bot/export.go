@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
 	"rungbook/training"
 )
@@ -23,6 +24,11 @@ type Exported struct {
 	Aways     []Stretch         `json:"aways"`
 	Witnessed []ExportedMark    `json:"witnessed"`
 	Asked     []ExportedSession `json:"asked"` // read in doubtful messages, and counted for nothing until the member says so
+
+	// Kept is every row about them, by table and column, as it stands in the database:
+	// numbers are the platform's, instants in ms since 1970 UTC. PRIVACY.md names the
+	// columns that are left out, and why.
+	Kept map[string][]map[string]any `json:"kept"`
 }
 
 // ExportedSession is one day's sets, in the order typed.
@@ -43,9 +49,25 @@ type Stretch struct {
 	Until training.Day `json:"until"`
 }
 
-// Export gathers what is kept of a member; asked are their messages that wait for
-// a word of theirs. Lists are never nil.
-func Export(programme *training.Programme, who training.Member, record *training.Record, asked []training.Log) Exported {
+// ExportOf gathers all that is kept of a member of the team. Errors are those of the
+// Store.
+func ExportOf(tx Tx, programme *training.Programme, team training.TeamID, who training.Member) (Exported, error) {
+	record, err := tx.Record(team, who.ID)
+	if err != nil {
+		return Exported{}, err
+	}
+	asked, err := tx.AskedLogs(team, who.ID, time.Time{})
+	if err != nil {
+		return Exported{}, err
+	}
+	out := exported(programme, who, &record, asked)
+	out.Kept, err = tx.Kept(team, who.ID)
+	return out, err
+}
+
+// exported is an export but for the rows as they stand; asked are the member's
+// messages that wait for a word of theirs. Lists are never nil.
+func exported(programme *training.Programme, who training.Member, record *training.Record, asked []training.Log) Exported {
 	out := Exported{Name: who.Name, Zone: who.Zone.String(), Nudges: who.Nudges, Joined: who.Joined,
 		Sessions: []ExportedSession{}, Pauses: []Stretch{}, Aways: []Stretch{}, Witnessed: []ExportedMark{}, Asked: []ExportedSession{}}
 	for _, session := range record.Sessions {

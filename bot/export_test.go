@@ -26,7 +26,7 @@ func TestExportReadsBackEqual(t *testing.T) {
 		record.Aways = []training.Away{{From: 739030, Until: 739033}}
 		who := training.Member{Name: rapid.String().Draw(t, "name"), Zone: time.UTC, Nudges: true, Joined: 739000}
 		who.Name = strings.ToValidUTF8(who.Name, "")
-		want := Export(plan, who, &record, []training.Log{{Days: append(training.OnDay(739040, drawSet(t, plan)), training.OnDay(739041, drawSet(t, plan))...)}})
+		want := exported(plan, who, &record, []training.Log{{Days: append(training.OnDay(739040, drawSet(t, plan)), training.OnDay(739041, drawSet(t, plan))...)}})
 		data, err := want.JSON()
 		if err != nil {
 			t.Fatal(err)

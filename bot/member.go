@@ -179,15 +179,14 @@ func mydata(s *step, a args) error {
 		s.erased = true
 		return s.tx.Erase(s.who.ID)
 	}
-	record, err := s.tx.Record(s.team.ID, s.who.ID)
-	if err != nil {
-		return err
-	}
 	asked, err := s.tx.AskedLogs(s.team.ID, s.who.ID, time.Time{})
 	if err != nil {
 		return err
 	}
-	all := Export(s.programme, s.who, &record, asked)
+	all, err := ExportOf(s.tx, s.programme, s.team.ID, s.who)
+	if err != nil {
+		return err
+	}
 	whole, err := all.JSON()
 	if err != nil {
 		return err
@@ -196,7 +195,7 @@ func mydata(s *step, a args) error {
 	if err != nil {
 		return err
 	}
-	s.reply(ToPrivate, words.Exported(len(record.Sessions), len(asked)), nil)
+	s.reply(ToPrivate, words.Exported(len(all.Sessions), len(asked)), nil)
 	s.posts[len(s.posts)-1].Files = []File{{"my-rungbook.json", whole}, {"my-rungbook-sets.csv", sets}}
 	return nil
 }

@@ -52,6 +52,10 @@ type People interface {
 	CoachByRole(team training.TeamID, id training.PersonID) (bool, error)
 	PutCoachByRole(team training.TeamID, id training.PersonID, is bool) error
 
+	// Kept gives every row about the person in the team, by table, each as what
+	// stands in its columns: for an export.
+	Kept(team training.TeamID, id training.PersonID) (map[string][]map[string]any, error)
+
 	PutAways(team training.TeamID, id training.PersonID, aways []training.Away) error                      // replaces all of the member's
 	PutMark(team training.TeamID, id training.PersonID, mark training.Mark, coach training.PersonID) error // twice is once
 	DropMarks(team training.TeamID, id training.PersonID, gate training.RungID) (dropped int, err error)

@@ -174,6 +174,11 @@ func (m *model) Record(team training.TeamID, id training.PersonID) (training.Rec
 	return record, nil
 }
 
+// Kept is the schema's, of which the model knows nothing.
+func (m *model) Kept(training.TeamID, training.PersonID) (map[string][]map[string]any, error) {
+	return nil, nil
+}
+
 func (m *model) PutAways(team training.TeamID, id training.PersonID, aways []training.Away) error {
 	m.aways[of(team, id)] = aways
 	return m.needs(team)

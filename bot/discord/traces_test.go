@@ -115,7 +115,7 @@ func afterPause(t *testing.T, coachKnown bool, act func(*stage)) []string {
 	return s.rowsAs(masked)
 }
 
-// Who has the database cannot tell a report of pain from /pause: both leave the same
+// P10: who has the database cannot tell a report of pain from /pause: both leave the same
 // rows, and nothing differs in them but numbers of the platform's own.
 func TestPainLeavesTheRowsOfPause(t *testing.T) {
 	t.Parallel()
@@ -178,7 +178,7 @@ func (s *stage) pressAlone(name string, button bot.Button) {
 	s.answered(s.fake.Press(on, s.cast[name], id))
 }
 
-// Nor can it be read when somebody said that they hurt, in the channel or alone: no
+// P10: nor can it be read when somebody said that they hurt, in the channel or alone: no
 // number is that of the message, of the answer or of the notice, and no instant is
 // theirs, but to the day.
 func TestNoNumberTellsWhenPainWasSaid(t *testing.T) {
