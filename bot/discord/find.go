@@ -129,12 +129,14 @@ func (g sign) on(m *message) (on, sure bool) {
 	return m.Content == g.text && slices.Equal(taps, g.taps), false
 }
 
-// another reports whether a message is noted as said by another post: as an answer, or
-// as something unasked where the post is an answer.
+// another reports whether a message is noted as said by another post: as the answer to
+// another message, or as something unasked where the post is an answer.
 func (s *sender) another(ctx context.Context, post bot.Post, id snowflake) (other bool, err error) {
 	err = s.store.View(ctx, func(tx Tx) error {
 		source, noted, err := tx.Noted(training.MessageID(id))
-		other = source != 0 || noted && post.Unasked == 0
+		if other = noted && post.Unasked == 0; source != 0 {
+			other = source != post.Answers
+		}
 		return err
 	})
 	return other, err
