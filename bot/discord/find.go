@@ -28,11 +28,10 @@ const clockSkew = 2 * time.Minute
 //   - All else (private words without a button, notices, nudges, digests) must have the
 //     same words and buttons, no reference, and must not be noted as another post's.
 //
-// That last sign can't tell apart what is said to one person twice in the same words
-// since the instant: nothing is noted of such words, by which somebody could find the
-// message that set a pause. Of these the later is taken for out, for the same words
-// were read minutes ago; words of pain nearly always carry a button. A nudge pings,
-// and is rather said once too few than twice.
+// Of what is said to one person alone nothing is stored, by which somebody could find
+// the message that set a pause: that sign is in memory, and each that is found is noted
+// there, so that of several with the same words as many are found as are there. A nudge
+// pings, and is rather said once too few than twice.
 func (s *sender) Find(ctx context.Context, post bot.Post, since time.Time) (training.MessageID, bool, error) {
 	at, err := s.target(ctx, post)
 	if err != nil {
@@ -132,6 +131,9 @@ func (g sign) on(m *message) (on, sure bool) {
 // another reports whether a message is noted as said by another post: as the answer to
 // another message, or as something unasked where the post is an answer.
 func (s *sender) another(ctx context.Context, post bot.Post, id snowflake) (other bool, err error) {
+	if s.memory.saidForAnother(training.MessageID(id), post) {
+		return true, nil
+	}
 	err = s.store.View(ctx, func(tx Tx) error {
 		source, noted, err := tx.Noted(training.MessageID(id))
 		if other = noted && post.Unasked == 0; source != 0 {

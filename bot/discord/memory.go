@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"rungbook/bot"
 	"rungbook/training"
 )
 
@@ -30,6 +31,9 @@ type memory struct {
 	directs   map[snowflake]bool      // the direct channels among those caught up
 	directDay time.Time               // the day, UTC, up to whose beginning these were last noted as taken in
 
+	said      map[training.MessageID]saidFor // what the bot said to one person alone, since it started
+	saidOrder []training.MessageID           // oldest first
+
 	undecided  map[snowflake][]message     // by author: direct messages that wait for the choice of a team
 	toldClosed map[snowflake]time.Time     // when somebody was last told that their direct messages are closed
 	sending    map[training.MessageID]int  // how many posts are on their way, by what they answer
@@ -51,6 +55,7 @@ func newMemory() *memory {
 		nextDue:      map[training.TeamID]time.Time{}, askedAt: map[training.TeamID]time.Time{}, events: map[training.TeamID]int{},
 		recent: map[snowflake]*recent{}, caughtUp: map[snowflake]bool{}, passed: map[snowflake]snowflake{},
 		opened: map[snowflake]snowflake{}, directs: map[snowflake]bool{},
+		said:      map[training.MessageID]saidFor{},
 		undecided: map[snowflake][]message{}, toldClosed: map[snowflake]time.Time{},
 		sending: map[training.MessageID]int{}, unsure: map[training.MessageID]bool{},
 		toRetry: map[training.TeamID]bool{}, noHistory: map[training.TeamID]bool{},
@@ -136,6 +141,38 @@ func (m *memory) meet(channel, id snowflake, what seenState) bool {
 	}
 	r.met[id] = max(before, what)
 	return before < what || before == changed && what == changed
+}
+
+// saidFor is what a message of the bot's was said for: the message it answers, or the
+// number of a stored post.
+type saidFor struct {
+	answers training.MessageID
+	unasked int64
+}
+
+// noteSaid notes what messages to one person alone were said for, of which nothing is
+// stored. The oldest are forgotten.
+func (m *memory) noteSaid(ids []training.MessageID, post bot.Post) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for _, id := range ids {
+		if _, known := m.said[id]; !known {
+			m.saidOrder = append(m.saidOrder, id)
+		}
+		m.said[id] = saidFor{post.Answers, post.Unasked}
+	}
+	for len(m.saidOrder) > mostRecent {
+		delete(m.said, m.saidOrder[0])
+		m.saidOrder = m.saidOrder[1:]
+	}
+}
+
+// saidForAnother reports whether a message was noted as said for another post.
+func (m *memory) saidForAnother(id training.MessageID, post bot.Post) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	one, known := m.said[id]
+	return known && one != saidFor{post.Answers, post.Unasked}
 }
 
 // teamChannelOf returns where a team is; ok is false where /setup has not settled

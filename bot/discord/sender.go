@@ -172,6 +172,9 @@ func partNonce(nonce string, part int) string {
 // kept who was told.
 func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids []training.MessageID) error {
 	erased, late := false, false
+	if post.To != bot.ToChannel {
+		s.memory.noteSaid(ids, post)
+	}
 	err := s.write(ctx, func(tx Tx) error {
 		people, err := unblocked(tx, about(post))
 		if erased = len(people) < len(about(post)); erased || err != nil {
