@@ -88,6 +88,11 @@ func (db *DB) prepare(ctx context.Context) error {
 	if err := db.transact(ctx, on, "BEGIN", quickCheck); err != nil {
 		return err
 	}
+	if db.writer != nil {
+		if err := db.View(ctx, fit); err != nil {
+			return err
+		}
+	}
 	if err := db.checkKey(ctx); err != nil || db.writer == nil {
 		return err
 	}
