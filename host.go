@@ -27,13 +27,47 @@ func (p program) databaseFlag(set *flag.FlagSet) *string {
 	return set.String("db", path, "")
 }
 
+// files names the database and what lies beside it.
+func files(path string) store.Options {
+	return store.Options{Path: path, KeyFile: path + ".key", ErasedFile: path + ".erased"}
+}
+
+// What the key guards, and what follows where it is lost.
+const (
+	keyGivenUp = "if it is lost, rungbook serve --without-key goes on with a new one, and gives up what the old one guards"
+	keyGuards  = "the list of the erased (whoever was erased can be read in again, from what they write next, " +
+		"the channel's past weeks or an older backup, and so can what whoever rejoined wrote before) " +
+		"and the once-only marks (a message that set a pause can set it again when it is met again, its coach can be told again, " +
+		"a message that was refused can be read in, and an answer still due or a pause's “misread” may fail)"
+)
+
+// lostKey tells of a lost key what it guards and how to go on without it.
+func lostKey(err error, command string) error {
+	return misuse("%w: put back the one made with it; without it these are lost: %s; "+
+		"to go on all the same, with a new key: rungbook %s --without-key", err, keyGuards, command)
+}
+
+// tellOpening says what was mended as the database was opened.
+func (p program) tellOpening(path string, opening store.Opening) {
+	if opening.GaveUpKey {
+		fmt.Fprintf(p.stderr, "Gone on without the old key, with %s.key. Lost with the old one: %s.\n", path, keyGuards)
+	}
+	if opening.ListAside != "" {
+		fmt.Fprintf(p.stderr, "The list of the erased is of use only with the old key; it lies in %s now.\n", opening.ListAside)
+	}
+	if opening.Heeded > 0 {
+		fmt.Fprintf(p.stderr, "%d of those on the list of the erased were not erased from this database: they are now.\n", opening.Heeded)
+	}
+}
+
 // reading opens the database beside a running bot.
 func (p program) reading(ctx context.Context, path string) (*store.DB, error) {
-	key, err := os.ReadFile(path + ".key")
-	if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return nil, misuse("read key: %w", err)
+	o := files(path)
+	o.ReadOnly = true
+	db, err := store.Open(ctx, o)
+	if errors.Is(err, store.ErrKeyLost) {
+		return nil, misuse("%w: put back the one made with it; %s", err, keyGivenUp)
 	}
-	db, err := store.Open(ctx, store.Options{Path: path, Key: key, ReadOnly: true})
 	if err != nil {
 		return nil, use{err}
 	}
@@ -148,36 +182,62 @@ func (p program) backup(ctx context.Context, args []string) (err error) {
 	if err := db.Backup(ctx, to); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "Backed up to %s and checked. Keep %s.key elsewhere: it is not in it, and a restore needs it.\n", to, *path)
+	fmt.Fprintf(p.stdout, "Backed up to %s and checked; its checksum is in %s.sha256. Keep copies of %s.key and %s.erased elsewhere: "+
+		"they are not in it, and a restore needs both to leave out whoever was erased.\n", to, to, *path, *path)
 	return nil
 }
 
-// restore makes a new database of a backup. The database it replaces, if it can
-// still be read, says who was erased since.
+// restore makes a new database of a backup. The list of the erased beside the
+// database says who was erased since, and so do databases to heed.
 func (p program) restore(ctx context.Context, args []string) error {
 	set := flag.NewFlagSet("restore", flag.ContinueOnError)
 	path := p.databaseFlag(set)
-	heed := set.String("heed", "", "")
+	var what store.Restoration
+	set.Func("heed", "", func(old string) error { what.Heed = append(what.Heed, old); return nil })
+	set.BoolVar(&what.WithoutChecksum, "without-checksum", false, "")
+	withoutKey := set.Bool("without-key", false, "")
 	from, err := p.oneWord(set, args, "backup to restore")
 	if err != nil {
 		return err
 	}
-	if _, err := os.Stat(*path + ".key"); err != nil {
-		return misuse("restore: put the key of the database back as %s.key first: without it erased members could be read in again", *path)
-	}
-	key, err := loadKey(*path + ".key")
-	if err != nil {
-		return err
-	}
-	var others []string
-	if *heed != "" {
-		others = append(others, *heed)
-	}
-	if err := store.Restore(ctx, from, *path, key, others...); err != nil {
+	what.From = from
+	o := files(*path)
+	o.WithoutKey = *withoutKey
+	done, err := store.Restore(ctx, o, what)
+	switch {
+	case errors.Is(err, store.ErrKeyLost):
+		return lostKey(err, "restore "+from)
+	case errors.Is(err, store.ErrNoChecksum):
+		return misuse("%w: put it beside the backup, or take the backup unproved: rungbook restore %s --without-checksum", err, from)
+	case err != nil:
 		return use{err}
 	}
-	fmt.Fprintf(p.stdout, "Restored to %s and checked. Whoever was erased is left out.\n", *path)
+	p.tellOpening(*path, done.Opening)
+	p.tellErased(o, done, what)
 	return nil
+}
+
+// tellErased says who is left out of a restored database, and who cannot be.
+func (p program) tellErased(o store.Options, done store.Restored, what store.Restoration) {
+	by := what.Heed
+	if done.List {
+		by = append([]string{"the list " + o.ErasedFile}, by...)
+	}
+	if !done.GaveUpKey {
+		by = append([]string{"the backup"}, by...)
+	}
+	fmt.Fprintf(p.stdout, "Restored to %s and checked. ", o.Path)
+	if len(by) == 0 {
+		fmt.Fprintln(p.stdout, "Without the old key nobody who was erased is kept out: "+
+			"whoever was erased after the backup was made is in the database again, and can't be known.")
+		return
+	}
+	fmt.Fprintf(p.stdout, "Left out is whoever was erased, as far as %s can tell.\n", strings.Join(by, ", "))
+	if !done.List {
+		fmt.Fprintf(p.stdout, "There is no list of the erased in %s, so who else was erased after the backup was made can't be known: "+
+			"they are in the database again. If the list is found, put it there, and the next start heeds it. If the database from before "+
+			"is found, move %s aside with its -wal, and restore again with --heed OLD-DATABASE.\n", o.ErasedFile, o.Path)
+	}
 }
 
 // check looks at settings, programme and database, and prints what is sound
@@ -278,19 +338,23 @@ func checkFolder(r *report, path string) {
 }
 
 func (p program) checkDatabase(ctx context.Context, r *report, path string) {
-	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+	key, noKey := os.Stat(path + ".key")
+	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) && (noKey != nil || key.Size() != store.KeySize) {
 		checkFolder(r, path)
 		return
 	}
-	if info, err := os.Stat(path + ".key"); err != nil || info.Size() != keySize {
-		r.fault("%s.key is missing or not %d bytes long: put back the one made with this database", path, keySize)
-	} else if info.Mode().Perm()&0o077 != 0 {
+	if noKey != nil || key.Size() != store.KeySize {
+		r.fault("%s.key is missing or not %d bytes long: put back the one made with this database; %s", path, store.KeySize, keyGivenUp)
+	} else if key.Mode().Perm()&0o077 != 0 {
 		r.fault("%s.key may be read by others on this machine: chmod 600 it", path)
 	}
 	db, err := p.reading(ctx, path)
 	if err != nil {
 		r.fault("%v", err)
 		return
+	}
+	if err := db.CheckErased(); err != nil {
+		r.fault("%v", err)
 	}
 	found, err := db.Check(ctx)
 	if err := errors.Join(err, db.Close()); err != nil {

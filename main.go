@@ -6,7 +6,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"crypto/rand"
 	"errors"
 	"flag"
 	"fmt"
@@ -14,7 +13,6 @@ import (
 	"log/slog"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"strings"
 	"syscall"
 	"time"
@@ -91,7 +89,7 @@ const usage = `Rungbook does the counting for a strength-skill coach in a team c
   rungbook rehearse [FILE or -] [--json] [--db FILE]
                                    plays a chat transcript on a simulated clock;
                                    with no FILE, the built-in weeks
-  rungbook serve                   the bot on Discord
+  rungbook serve [--without-key]   the bot on Discord
   rungbook room [--db FILE]        the bot in a local room, with a live clock
   rungbook parse [--day YYYY-MM-DD] [--programme FILE]
                                    reads one message a line, writes one JSON line each
@@ -99,12 +97,16 @@ const usage = `Rungbook does the counting for a strength-skill coach in a team c
                                    looks at settings, programme and database
   rungbook export --member NAME [--format json or csv]
                                    what is kept of somebody
-  rungbook backup FILE             a checked copy, while the bot runs
+  rungbook backup FILE             a checked copy, while the bot runs, and FILE.sha256
   rungbook health                  asks a running bot how it is
-  rungbook restore FILE [--heed OLD-DATABASE]
-                                   a new database from a backup
+  rungbook restore FILE [--heed OLD-DATABASE] [--without-checksum] [--without-key]
+                                   a new database from a backup, without whoever was
+                                   erased: those the backup names, those on the list
+                                   beside the database, those a further one names
 
-The database is --db FILE, else RUNGBOOK_DB, else rungbook.db. The environment
+The database is --db FILE, else RUNGBOOK_DB, else rungbook.db. Beside it lie its
+key, FILE.key, and the list of the erased, FILE.erased; where the key is lost,
+--without-key gives up what it guards and goes on with a new one. The environment
 also holds RUNGBOOK_TOKEN or RUNGBOOK_TOKEN_FILE, RUNGBOOK_DISCORD_API,
 RUNGBOOK_LISTEN (health and metrics, as 127.0.0.1:8080) and RUNGBOOK_LOG.
 `
@@ -263,11 +265,10 @@ func (p program) transcript(words []string) (*rehearsal.Transcript, error) {
 
 // open puts the bot to work on a database whose posts are shown by show.
 func (p program) open(ctx context.Context, path string, show func(bot.Post) error) (*rehearsal.House, error) {
-	key, err := loadKey(path + ".key")
-	if err != nil {
-		return nil, err
+	db, err := store.Open(ctx, files(path))
+	if errors.Is(err, store.ErrKeyLost) {
+		return nil, misuse("%w: put back the one made with it, or name another database", err)
 	}
-	db, err := store.Open(ctx, store.Options{Path: path, Key: key})
 	if err != nil {
 		return nil, use{err}
 	}
@@ -287,27 +288,4 @@ func (p program) log() *slog.Logger {
 		level = slog.LevelInfo
 	}
 	return slog.New(slog.NewTextHandler(p.stderr, &slog.HandlerOptions{Level: level}))
-}
-
-// keySize is that of the key for keyed hashes, in bytes.
-const keySize = 32
-
-// loadKey reads the key that lies beside the database, or makes one.
-func loadKey(path string) ([]byte, error) {
-	key, err := os.ReadFile(path)
-	if err == nil && len(key) != keySize {
-		return nil, misuse("read key %s: it holds %d bytes, not %d: put back the one made with this database", path, len(key), keySize)
-	}
-	if !errors.Is(err, os.ErrNotExist) {
-		return key, err
-	}
-	if info, err := os.Stat(strings.TrimSuffix(path, ".key")); err == nil && info.Size() > 0 {
-		return nil, misuse("there is no %s beside the database: put back the one made with it, or name another database", path)
-	}
-	key = make([]byte, keySize)
-	rand.Read(key)
-	if err := os.WriteFile(path, key, 0o600); err != nil {
-		return nil, misuse("make a key beside the database: %w: does the folder %s exist and may it be written?", err, filepath.Dir(path))
-	}
-	return key, nil
 }

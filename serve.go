@@ -30,6 +30,7 @@ const deaf = 5 * time.Minute
 func (p program) serve(ctx context.Context, args []string) (err error) {
 	set := flag.NewFlagSet("serve", flag.ContinueOnError)
 	path := p.databaseFlag(set)
+	withoutKey := set.Bool("without-key", false, "")
 	if err := p.noWords(set, args); err != nil {
 		return err
 	}
@@ -37,15 +38,17 @@ func (p program) serve(ctx context.Context, args []string) (err error) {
 	if err != nil {
 		return err
 	}
-	key, err := loadKey(*path + ".key")
-	if err != nil {
-		return err
+	o := files(*path)
+	o.WithoutKey = *withoutKey
+	db, err := store.Open(ctx, o)
+	if errors.Is(err, store.ErrKeyLost) {
+		return lostKey(err, "serve")
 	}
-	db, err := store.Open(ctx, store.Options{Path: *path, Key: key})
 	if err != nil {
 		return use{err}
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
+	p.tellOpening(*path, db.Opening())
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	adapter, core, err := p.onDiscord(token, db, stop)

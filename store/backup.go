@@ -9,12 +9,13 @@ import (
 )
 
 // Backup writes a copy of the database to path while the bot runs, as it is at
-// one moment. The copy is checked before it takes the name, and an earlier
-// backup of that name stands until then. The key is not in it.
+// one moment, and its checksum to path.sha256. The copy is checked before it takes
+// the name, and an earlier backup of that name stands until then. Neither the key
+// nor the list of the erased is in it.
 func (db *DB) Backup(ctx context.Context, path string) error {
 	path, err := filepath.Abs(path)
 	if err == nil {
-		err = backUp(ctx, db.path, path)
+		err = db.backUp(ctx, path)
 	}
 	if err != nil {
 		return fmt.Errorf("back up to %s: %w", path, explain(err))
@@ -22,65 +23,80 @@ func (db *DB) Backup(ctx context.Context, path string) error {
 	return nil
 }
 
-func backUp(ctx context.Context, from, to string) error {
-	if from == to {
-		return errors.New("it is the database itself: name another file")
+func (db *DB) backUp(ctx context.Context, to string) error {
+	if taken := db.takenBy(to); taken != "" {
+		return fmt.Errorf("it is %s: name another file", taken)
 	}
-	part, err := copyOut(ctx, from, to)
+	dropParts(filepath.Dir(to))
+	copied, err := copyOut(ctx, db.path, to)
 	if err != nil {
 		return err
 	}
-	defer os.Remove(part) // there is none once it has its name
-	faults, err := checkFile(ctx, part)
+	defer copied.drop()
+	faults, err := checkFile(ctx, copied.path)
 	if err != nil {
 		return fmt.Errorf("check the copy: %w", err)
 	}
 	if len(faults) > 0 {
 		return fmt.Errorf("the copy is not sound: %s", faults[0])
 	}
-	return publish(part, to)
+	sum, err := checksum(copied.path)
+	if err != nil {
+		return err
+	}
+	// A crash on the way leaves a backup without a checksum, never one with another's.
+	if err := forgetChecksum(to); err != nil {
+		return err
+	}
+	if err := copied.publish(to); err != nil {
+		return err
+	}
+	return putChecksum(to, sum)
 }
 
-// copyOut writes a copy under a name of its own beside the file it will be,
-// readable by its owner alone.
-func copyOut(ctx context.Context, from, beside string) (part string, err error) {
-	file, err := os.CreateTemp(filepath.Dir(beside), filepath.Base(beside)+".*.part")
-	if err != nil {
-		return "", err
+// takenBy says which of the database's own files a path leads to, "" for none. It
+// compares files and not names: a link, or a folder by another name, leads to them
+// as well.
+func (db *DB) takenBy(path string) string {
+	if sameFile(path, db.path) {
+		return "the database itself"
 	}
-	part = file.Name()
-	defer func() {
-		if err != nil {
-			os.Remove(part)
+	real, err := filepath.EvalSymlinks(db.path)
+	if err != nil {
+		real = db.path
+	}
+	for _, own := range []string{real + "-wal", real + "-shm", db.path + ".lock", db.options.KeyFile, db.options.ErasedFile} {
+		if own != "" && sameFile(path, own) {
+			return own + ", which belongs to the database"
 		}
-	}()
-	if err := file.Close(); err != nil {
-		return part, err
+	}
+	return ""
+}
+
+// sameFile reports whether both paths lead to one file, or would if it were there.
+func sameFile(a, b string) bool {
+	same := func(a, b string) bool {
+		one, err := os.Stat(a)
+		other, err2 := os.Stat(b)
+		return err == nil && err2 == nil && os.SameFile(one, other)
+	}
+	return same(a, b) || filepath.Base(a) == filepath.Base(b) && same(filepath.Dir(a), filepath.Dir(b))
+}
+
+// copyOut writes a copy beside the file it will be.
+func copyOut(ctx context.Context, from, beside string) (*part, error) {
+	copied, err := newPart(beside)
+	if err != nil {
+		return nil, err
 	}
 	c := &conn{path: from, mode: copying}
-	if err := c.open(ctx); err != nil {
-		return part, err
+	if err = c.open(ctx); err == nil {
+		_, err = c.raw.ExecContext(ctx, "VACUUM INTO ?", copied.path)
+		err = errors.Join(err, c.shut())
 	}
-	_, err = c.raw.ExecContext(ctx, "VACUUM INTO ?", part)
-	return part, errors.Join(err, c.shut())
-}
-
-// publish makes sure that the file is on the disk, then gives it its name.
-func publish(part, path string) error {
-	if err := flush(part); err != nil {
-		return err
-	}
-	if err := os.Rename(part, path); err != nil {
-		return err
-	}
-	return flush(filepath.Dir(path))
-}
-
-// flush waits until the file or folder is on the disk.
-func flush(path string) error {
-	file, err := os.Open(path)
 	if err != nil {
-		return err
+		copied.drop()
+		return nil, err
 	}
-	return errors.Join(file.Sync(), file.Close())
+	return copied, nil
 }

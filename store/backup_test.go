@@ -15,6 +15,13 @@ import (
 	"rungbook/training"
 )
 
+// restore makes a database of a backup with the tests' key and no list of the
+// erased.
+func restore(backup, to string, heed ...string) error {
+	_, err := store.Restore(context.Background(), store.Options{Path: to, Key: key}, store.Restoration{From: backup, Heed: heed})
+	return err
+}
+
 // sameAnswers holds all that the two databases can be asked against each other.
 func sameAnswers(t *testing.T, got, want *store.DB) {
 	t.Helper()
@@ -68,7 +75,7 @@ func TestBackupWhileLogsComeIn(t *testing.T) {
 	close(stop)
 	writer.Wait()
 	to := filepath.Join(folder, "restored.db")
-	if err := store.Restore(ctx, backup, to, key); err != nil {
+	if err := restore(backup, to); err != nil {
 		t.Fatal(err)
 	}
 	restored := openAt(t, to)
@@ -88,7 +95,7 @@ func TestBackupWhileLogsComeIn(t *testing.T) {
 	if err := db.Backup(ctx, backup); err != nil {
 		t.Fatal(err)
 	}
-	if err := store.Restore(ctx, backup, to+"2", key); err != nil {
+	if err := restore(backup, to+"2"); err != nil {
 		t.Fatal(err)
 	}
 	sameAnswers(t, openAt(t, to+"2"), db)
@@ -152,7 +159,7 @@ func TestRestoreKeepsOut(t *testing.T) {
 	update(t, db, func(tx *store.Tx) error { return tx.Erase(erased) })
 
 	heeding, heedless := filepath.Join(t.TempDir(), "bot.db"), filepath.Join(t.TempDir(), "bot.db")
-	if err := store.Restore(ctx, backup, heeding, key, present); err != nil {
+	if err := restore(backup, heeding, present); err != nil {
 		t.Fatal(err)
 	}
 	if after := traces(t, filesOf(t, filepath.Dir(heeding))...); len(after) > 0 {
@@ -169,7 +176,7 @@ func TestRestoreKeepsOut(t *testing.T) {
 		}
 		return errors.Join(err, err2)
 	})
-	if err := store.Restore(ctx, backup, heedless, key); err != nil {
+	if err := restore(backup, heedless); err != nil {
 		t.Fatal(err)
 	}
 	if len(traces(t, heedless)) == 0 {
@@ -191,7 +198,7 @@ func TestRestoreSendsNothingTwice(t *testing.T) {
 	if err := db.Backup(ctx, backup); err != nil {
 		t.Fatal(err)
 	}
-	if err := store.Restore(ctx, backup, to, key); err != nil {
+	if err := restore(backup, to); err != nil {
 		t.Fatal(err)
 	}
 	restored := openAt(t, to)
@@ -251,7 +258,7 @@ func TestRestoreRefusals(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			before, _ := os.ReadFile(c.to)
-			err := store.Restore(ctx, c.from, c.to, c.key, c.heed...)
+			_, err := store.Restore(ctx, store.Options{Path: c.to, Key: c.key}, store.Restoration{From: c.from, Heed: c.heed, WithoutChecksum: true})
 			if err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("error %v does not say %q", err, c.want)
 			}

@@ -63,7 +63,7 @@ func (tx *Tx) lacks() ([]string, error) {
 		return nil, err
 	}
 	var lacks []string
-	for _, kind := range []string{"table ", "index ", "column "} {
+	for _, kind := range []string{"table ", ""} {
 		for _, part := range want {
 			if strings.HasPrefix(part, kind) && !slices.Contains(have, part) {
 				lacks = append(lacks, "its "+part+" is missing")

@@ -46,7 +46,7 @@ func TestSettingsAreReadBack(t *testing.T) {
 func TestSettingsOfTheFile(t *testing.T) {
 	for _, left := range []string{"_journal_mode=WAL", "_synchronous=FULL"} {
 		path := filepath.Join(t.TempDir(), "bot.db")
-		if err := create(path); err != nil {
+		if err := plainFiles.create(path); err != nil {
 			t.Fatal(err)
 		}
 		raw, err := sql.Open("sqlite", strings.Replace(dsn(path, writing), left, left[:strings.Index(left, "=")]+"=OFF", 1))

@@ -26,6 +26,7 @@ func (tx *Tx) Erase(id training.PersonID) error {
 	if tx.own != nil {
 		tx.own.all = true
 	}
+	tx.blocksChanged = true
 	hash, err := tx.personHash(verb, id)
 	if err != nil {
 		return err
@@ -77,6 +78,7 @@ func (tx *Tx) ShutOut(id training.PersonID, written time.Time) (bool, error) {
 // on. Somebody who is not blocked is left as they are.
 func (tx *Tx) Unblock(id training.PersonID, since time.Time) error {
 	const verb = "lift block"
+	tx.blocksChanged = true
 	hash, err := tx.personHash(verb, id)
 	if err != nil {
 		return err

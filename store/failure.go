@@ -21,6 +21,12 @@ var (
 	ErrSettled = errors.New("the post is already sent or dropped")
 	// ErrNoKey says that the store was opened without a key.
 	ErrNoKey = errors.New("the database was opened without its key")
+	// ErrKeyLost says that the key is missing, unfinished or another than the one
+	// the hashes were made with. Put it back, or give up what it guards: who was
+	// erased, which messages have acted, and which answers are due.
+	ErrKeyLost = errors.New("its key is lost")
+	// ErrNoChecksum says that there is no checksum beside a backup.
+	ErrNoChecksum = errors.New("the backup has no checksum")
 
 	errClosed   = errors.New("the database is closed")
 	errReadOnly = errors.New("the database is open to read only")

@@ -44,72 +44,92 @@ func open(ctx context.Context, o Options) (*DB, error) {
 	if err := checkFolder(o); err != nil {
 		return nil, err
 	}
-	db := &DB{path: o.Path, key: o.Key, zones: &zones{}, closed: make(chan struct{}), closing: make(chan struct{}, 1)}
+	db := &DB{path: o.Path, key: o.Key, options: o, zones: &zones{}, closed: make(chan struct{}), closing: make(chan struct{}, 1)}
 	db.closing <- struct{}{}
 	db.readers = newPool(o.Path, reading, o.Readers)
+	prepare := db.prepareToRead
 	if !o.ReadOnly {
-		lock, err := lockFile(o.Path)
-		if err != nil {
-			return nil, err
+		if !o.locked {
+			lock, err := lockFile(o.Path)
+			if err != nil {
+				return nil, err
+			}
+			db.lock = lock
 		}
-		db.lock, db.writer, db.history = lock, newPool(o.Path, writing, 1), newHistory()
+		db.writer, db.history = newPool(o.Path, writing, 1), newHistory()
+		prepare = db.prepare
 	}
-	if err := db.prepare(ctx); err != nil {
+	if err := prepare(ctx); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
 	return db, nil
 }
 
-// prepare looks at the file before any setting could change it, then checks
-// it, upgrades it, makes sure that the key is the right one, and finishes what
-// an earlier process did not.
+// prepare looks at the file before any setting could change it, then gives it its
+// key, upgrades it, checks it, makes sure that the key is the right one, and
+// finishes what an earlier process did not.
 func (db *DB) prepare(ctx context.Context) error {
-	if db.writer != nil {
-		if err := create(db.path); err != nil {
-			return err
-		}
+	dropParts(filepath.Dir(db.path))
+	// SQLite gives the files beside it the same rights.
+	if err := plainFiles.create(db.path); err != nil && !errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("create the file, which the bot must be allowed to: %w", err)
+	}
+	// The name comes before the key: with a key and no name the database is lost.
+	if err := plainFiles.flush(filepath.Dir(db.path)); err != nil {
+		return err
 	}
 	version, err := identify(ctx, db.path)
 	if err != nil {
 		return err
 	}
-	if db.writer == nil && version < newest() {
-		return fmt.Errorf("its schema is %d, this program's %d: start the bot once, which upgrades it", version, newest())
-	}
-	if db.writer != nil {
-		if err := db.upgrade(ctx, version); err != nil {
+	if version == 0 {
+		if err := db.findKey(ctx, true); err != nil {
 			return err
 		}
 	}
-	on := db.readers
-	if db.writer != nil {
-		on = db.writer // which opens its log by this, and so removes it when it closes
-	}
-	if err := db.transact(ctx, on, "BEGIN", quickCheck); err != nil {
+	if err := db.upgrade(ctx, version); err != nil {
 		return err
 	}
-	if db.writer != nil {
-		if err := db.View(ctx, fit); err != nil {
-			return err
-		}
+	// On the writer, which opens its log by this, and so removes it when it closes.
+	if err := db.transact(ctx, db.writer, "BEGIN", quickCheck); err != nil {
+		return err
 	}
-	if err := db.checkKey(ctx); err != nil || db.writer == nil {
+	if err := db.View(ctx, fit); err != nil {
+		return err
+	}
+	if err := db.findKey(ctx, false); err != nil {
+		return err
+	}
+	if err := db.checkKey(ctx); err != nil {
+		return err
+	}
+	if err := db.heed(ctx); err != nil {
 		return err
 	}
 	return db.scrubIfDue(ctx)
 }
 
-// create makes an empty file that its owner alone can read. SQLite gives the
-// files beside it the same rights.
-func create(path string) error {
-	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return nil
-	}
+// prepareToRead looks whether the file can be read as it stands. What only an
+// erasure needs the key for is read without one.
+func (db *DB) prepareToRead(ctx context.Context) error {
+	version, err := identify(ctx, db.path)
 	if err != nil {
-		return fmt.Errorf("create the file, which the bot must be allowed to: %w", err)
+		return err
 	}
-	return file.Close()
+	if version < newest() {
+		return fmt.Errorf("its schema is %d, this program's %d: start the bot once, which upgrades it", version, newest())
+	}
+	if err := db.transact(ctx, db.readers, "BEGIN", quickCheck); err != nil {
+		return err
+	}
+	if file := db.options.KeyFile; db.key == nil && file != "" {
+		key, err := readKey(file)
+		if err != nil && !errors.Is(err, ErrKeyLost) {
+			return err
+		}
+		db.key = key
+	}
+	return db.checkKey(ctx)
 }
 
 // checkFolder refuses a folder that is missing, and one on a network file
@@ -124,6 +144,9 @@ func checkFolder(o Options) error {
 		return fmt.Errorf("look at its folder: %w", err)
 	}
 	info, err = os.Stat(o.Path)
+	if lost := lostDatabase(o, info, err); lost != nil {
+		return lost
+	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && o.ReadOnly:
 		return errors.New("there is no such file: name another, or start the bot once")
@@ -145,6 +168,26 @@ func checkFolder(o Options) error {
 		return fmt.Errorf("it is on a network file system (%s), which loses writes: keep it on a local disk", name)
 	}
 	return nil
+}
+
+// lostDatabase refuses a database that is not there, or is empty, although it was:
+// its key is, and a new one made in silence would hide the loss. A first start
+// that was cut short leaves an empty file with a key and without a list of the
+// erased.
+func lostDatabase(o Options, info fs.FileInfo, missing error) error {
+	if o.KeyFile == "" {
+		return nil
+	}
+	_, noKey := readKey(o.KeyFile)
+	_, noList := os.Stat(o.ErasedFile)
+	switch {
+	case noKey != nil || missing == nil && (info.Size() > 0 || noList != nil):
+		return nil
+	case missing != nil && !errors.Is(missing, fs.ErrNotExist):
+		return nil
+	}
+	return fmt.Errorf("there is its key %s but no database: put the database back, or restore a backup; "+
+		"to begin anew, move aside what is left of it, as the key", o.KeyFile)
 }
 
 // lockFile takes the lock that says who writes. It is a file of its own:

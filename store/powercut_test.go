@@ -20,6 +20,8 @@ type cut string
 
 const (
 	killed cut = "kill -9" // all: the system still has them
+	named  cut = "power cut, names kept without what is in the files"
+	last   cut = "power cut, of unsynced names the last alone kept"
 	bare   cut = "power cut, nothing unsynced kept"
 	torn   cut = "power cut, some unsynced kept and one of them in part"
 )
@@ -101,30 +103,15 @@ func noteLogs(t *testing.T) notedLogs {
 func (n notedLogs) lost(t *testing.T, how cut) (lost []string) {
 	t.Helper()
 	draw := rand.New(rand.NewPCG(4, 4))
-	synced := maps.Clone(n.before)
-	var unsynced []diskStep
+	at := onDisk{synced: maps.Clone(n.before)}
 	for made := 0; made <= len(n.steps); made++ {
 		if made > 0 {
-			step := n.steps[made-1]
-			if step.kind != diskSync {
-				unsynced = append(unsynced, step)
-			} else {
-				unsynced = slices.DeleteFunc(unsynced, func(one diskStep) bool {
-					if one.file != step.file {
-						return false
-					}
-					one.onto(synced)
-					return true
-				})
-			}
+			at.make(n.steps[made-1])
 		}
 		if made%stride() > 0 {
 			continue
 		}
-		files := maps.Clone(synced)
-		for _, step := range how.keeps(unsynced, draw) {
-			step.onto(files)
-		}
+		files := at.after(how, draw)
 		stored := 0
 		for stored < len(n.stored) && n.stored[stored] <= made {
 			stored++
@@ -134,6 +121,45 @@ func (n notedLogs) lost(t *testing.T, how cut) (lost []string) {
 		}
 	}
 	return lost
+}
+
+// onDisk is what stands on a disk as steps are made.
+type onDisk struct {
+	synced   map[string][]byte // files by base name, as they survive whatever happens
+	unsynced []diskStep        // that no sync has followed
+}
+
+// make makes the step.
+func (d *onDisk) make(step diskStep) {
+	switch step.kind {
+	case diskSync:
+		d.settle(func(one diskStep) bool { return one.file == step.file })
+	case diskWrite: // into a file made anew under the name of one deleted
+		d.settle(func(one diskStep) bool { return one.kind == diskName && one.to == "" && one.from == step.file })
+	}
+	if step.kind != diskSync {
+		d.unsynced = append(d.unsynced, step)
+	}
+}
+
+// settle has some steps survive whatever happens.
+func (d *onDisk) settle(which func(diskStep) bool) {
+	d.unsynced = slices.DeleteFunc(d.unsynced, func(one diskStep) bool {
+		if which(one) {
+			one.onto(d.synced)
+			return true
+		}
+		return false
+	})
+}
+
+// after returns the files that a cut leaves.
+func (d *onDisk) after(how cut, draw *rand.Rand) map[string][]byte {
+	files := maps.Clone(d.synced)
+	for _, step := range how.keeps(d.unsynced, draw) {
+		step.onto(files)
+	}
+	return files
 }
 
 // stride is 1, so that every step is looked at, and with -short a sample: under
@@ -153,6 +179,12 @@ func (how cut) keeps(unsynced []diskStep, draw *rand.Rand) []diskStep {
 		return unsynced
 	case bare:
 		return nil
+	case named, last:
+		names := slices.DeleteFunc(slices.Clone(unsynced), func(step diskStep) bool { return step.kind != diskName })
+		if how == last && len(names) > 1 {
+			names = names[len(names)-1:]
+		}
+		return names
 	}
 	var kept []diskStep
 	for _, i := range draw.Perm(len(unsynced)) {
@@ -161,9 +193,9 @@ func (how cut) keeps(unsynced []diskStep, draw *rand.Rand) []diskStep {
 		}
 	}
 	if len(kept) > 0 {
-		last := &kept[len(kept)-1]
+		half := &kept[len(kept)-1]
 		const sector = 512
-		last.data = last.data[:len(last.data)/sector/2*sector]
+		half.data = half.data[:len(half.data)/sector/2*sector]
 	}
 	return kept
 }
@@ -171,6 +203,14 @@ func (how cut) keeps(unsynced []diskStep, draw *rand.Rand) []diskStep {
 // onto makes the step on the files, which are shared with earlier states and
 // therefore copied.
 func (step diskStep) onto(files map[string][]byte) {
+	if step.kind == diskName {
+		if held, ok := files[step.from]; ok || files[step.to] == nil {
+			files[step.to] = append([]byte{}, held...)
+			delete(files, step.from)
+		}
+		delete(files, "")
+		return
+	}
 	file := slices.Clone(files[step.file])
 	end := int(step.at) + len(step.data)
 	if end > len(file) {

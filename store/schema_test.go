@@ -33,7 +33,7 @@ func openTest(t testing.TB, path string) *DB {
 func atVersion(t *testing.T, version int) (path string) {
 	t.Helper()
 	path = filepath.Join(t.TempDir(), "bot.db")
-	if err := create(path); err != nil {
+	if err := plainFiles.create(path); err != nil {
 		t.Fatal(err)
 	}
 	c := &conn{path: path, mode: writing}

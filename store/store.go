@@ -21,10 +21,20 @@ type Options struct {
 	// Key is for keyed hashes: at least 16 bytes, kept outside the database and its
 	// backups. Without one, Blocked, Erase, Unblock, ActOnce and decisions caused by
 	// a message are refused.
-	Key      []byte
-	Readers  int  // transactions that may read at the same time; 0 for 3
-	ReadOnly bool // for a second process beside the bot: no lock, no upgrade, Update is refused
+	Key []byte
+	// KeyFile is where the key is read from if Key is nil, and made at the first
+	// start; "" for none.
+	KeyFile string
+	// ErasedFile is where the list of the erased is kept, beside the database and to
+	// outlive it; "" for none. Whoever stands on it is erased from the database.
+	ErasedFile string
+	// WithoutKey goes on where the key is lost: what it guards is given up, and a new
+	// one is made unless one is at hand.
+	WithoutKey bool
+	Readers    int  // transactions that may read at the same time; 0 for 3
+	ReadOnly   bool // for a second process beside the bot: no lock, no upgrade, Update is refused
 
+	locked     bool                                                       // the caller holds the lock
 	fileSystem func(folder string) (name string, network bool, err error) // nil for the real one
 }
 
@@ -36,10 +46,28 @@ type DB struct {
 	history *history // nil when opened to read only: another process writes
 	writer  *pool    // of one; nil when opened to read only
 	readers *pool
-	lock    *flock.Flock // nil when opened to read only
-	closed  chan struct{}
-	closing chan struct{} // holds one token, taken by the first Close
+	lock    *flock.Flock // nil when opened to read only, and where the caller holds it
+	opening Opening
+	newKey  bool    // made just now: no hash is of it yet
+	options Options // it was opened with
+	// The list of the erased: its file, "" before it is heeded, and what stands in it,
+	// nil before it is first written. Only the writer looks at them.
+	erasedFile string
+	erasedKept []byte
+	closed     chan struct{}
+	closing    chan struct{} // holds one token, taken by the first Close
 }
+
+// Opening is what was found to mend as the database was opened. The zero value is
+// nothing.
+type Opening struct {
+	GaveUpKey bool   // what the lost key guarded was given up
+	ListAside string // where the list of the erased lies that the lost key is needed for; "" for none
+	Heeded    int    // how many of the list of the erased the database lacked
+}
+
+// Opening says what was found to mend as the database was opened.
+func (db *DB) Opening() Opening { return db.opening }
 
 // Tx is one transaction, for the goroutine that got it and only until its
 // function returns. After a verb has failed nothing of the transaction holds.
@@ -49,6 +77,9 @@ type Tx struct {
 	db   *DB
 	own  *ownHistory
 	err  error // the first failure
+
+	blocksChanged bool   // who is erased and kept out is another than before
+	erasedText    []byte // what was therefore written to the list of the erased
 }
 
 // Update runs do in a transaction of its own on the one writing connection:
@@ -98,7 +129,7 @@ func (db *DB) transact(ctx context.Context, from *pool, begin string, do func(*T
 	if err := ctx.Err(); err != nil {
 		return fmt.Errorf("commit: %w", err)
 	}
-	if err := tx.commit(); err != nil {
+	if err := tx.keep(); err != nil {
 		return fmt.Errorf("commit: %w", explain(err))
 	}
 	ended = true
@@ -113,6 +144,20 @@ func (tx *Tx) begin(how string) (err error) {
 	}
 	seen, err := tx.db.history.begin(start)
 	tx.own = newOwnHistory(seen)
+	return err
+}
+
+// keep commits, and has the list of the erased say the same as the database.
+func (tx *Tx) keep() error {
+	err := tx.keepErased()
+	if err == nil {
+		err = tx.commit()
+	}
+	if err != nil {
+		tx.takeErasedBack()
+	} else if tx.erasedText != nil {
+		tx.db.erasedKept = tx.erasedText
+	}
 	return err
 }
 
@@ -134,7 +179,10 @@ func (db *DB) Close() error {
 	close(db.closed)
 	err := db.readers.close()
 	if db.writer != nil {
-		err = errors.Join(err, db.writer.close(), db.lock.Unlock())
+		err = errors.Join(err, db.writer.close())
+	}
+	if db.lock != nil {
+		err = errors.Join(err, db.lock.Unlock())
 	}
 	if err != nil {
 		return fmt.Errorf("close the database: %w", err)
