@@ -7,6 +7,7 @@ import (
 
 	"rungbook/bot/slash"
 	"rungbook/bot/words"
+	"rungbook/parser"
 	"rungbook/training"
 )
 
@@ -82,29 +83,35 @@ func hasFold(list []string, word string) bool {
 // day returns the day that the option names, or the fallback where it is left
 // out. It is written as in a log and counts on the clock of the given member.
 func (a args) day(name string, whose training.Member, fallback training.Day) (training.Day, error) {
+	return a.dayBy(clockOf(a.step.at, whose.Zone), name, fallback)
+}
+
+// dayBy is day by a clock of the caller's.
+func (a args) dayBy(clock parser.Context, name string, fallback training.Day) (training.Day, error) {
 	value, given := a.values[name]
 	if !given {
 		return fallback, nil
 	}
-	if day, ok := a.step.parser.Day(value, clockOf(a.step.at, whose.Zone)); ok {
+	if day, ok := a.step.parser.Day(value, clock); ok {
 		return day, nil
 	}
 	if a.command.answersInPlace {
 		value = "" // the answer is for all to read, and the value may be about anything
 	}
-	return 0, refuse(words.NoDay(value, name, a.step.dayFor(whose)))
+	return 0, refuse(words.NoDay(value, name, clock.Today))
 }
 
-// dayAhead is day for days to come: a weekday is the first such day from the given
-// day on, which may be that day.
+// dayAhead is day for days to come, which count from the date that the author's clock
+// shows: whoever plans ahead at one in the morning means the new day by "today". A
+// weekday is the first such day from the given day on, which may be that day.
 func (a args) dayAhead(name string, from, fallback training.Day) (training.Day, error) {
-	today := a.step.today()
+	today := a.step.date()
 	if strings.EqualFold(a.values[name], "tomorrow") {
 		return today + 1, nil
 	}
 	weekday, err := training.ParseWeekday(a.values[name])
 	if err != nil {
-		return a.day(name, a.step.who, fallback)
+		return a.dayBy(parser.Context{Today: today}, name, fallback)
 	}
 	for from.Weekday() != weekday {
 		from++

@@ -254,6 +254,9 @@ func (s *step) putMember(member training.Member) error {
 // today is the event's training day by the author's clock.
 func (s *step) today() training.Day { return s.dayFor(s.who) }
 
+// date is the date that the author's clock shows at the event.
+func (s *step) date() training.Day { return training.CivilDay(s.at, s.who.Zone) }
+
 // dayFor is the event's training day by the member's clock.
 func (s *step) dayFor(member training.Member) training.Day { return training.DayOf(s.at, member.Zone) }
 

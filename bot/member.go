@@ -81,19 +81,20 @@ func away(s *step, a args) error {
 		s.reply(ToPrivate, words.NoLongerAway, nil)
 		return s.tx.PutAways(s.team.ID, s.who.ID, past)
 	}
+	date := s.date()
 	if !a.has("until") {
-		return refuse(words.SayUntil(today))
+		return refuse(words.SayUntil(date))
 	}
-	from, err := a.dayAhead("from", today, today)
+	from, err := a.dayAhead("from", date, date)
 	if err != nil {
 		return err
 	}
-	until, err := a.dayAhead("until", max(from, today), 0)
+	until, err := a.dayAhead("until", max(from, date), 0)
 	if err != nil {
 		return err
 	}
-	if until < from || until < today || until-from > 366 {
-		return refuse(words.NoStretch(from, until, today))
+	if until < from || until < date || until-from > 366 {
+		return refuse(words.NoStretch(from, until, date))
 	}
 	s.reply(ToPrivate, words.Away(from, until), nil)
 	return s.tx.PutAways(s.team.ID, s.who.ID, append(past, training.Away{From: from, Until: until}))
