@@ -259,8 +259,15 @@ func messagePath(channel, id snowflake) string {
 func (a *api) create(ctx context.Context, channel snowflake, b body) (snowflake, error) {
 	var m message
 	err := a.call(ctx, "POST", "channels/"+channel.String()+"/messages", b, b.files, &m)
+	if err == nil && m.ID == 0 {
+		err = errNoMessage
+	}
 	return m.ID, err
 }
+
+// errNoMessage says that the platform took a message and named none: it may be there,
+// and the same nonce tells.
+var errNoMessage = errors.New("the answer to a creation names no message")
 
 func (a *api) edit(ctx context.Context, channel, id snowflake, b body) error {
 	return a.call(ctx, "PATCH", messagePath(channel, id), b, b.files, nil)

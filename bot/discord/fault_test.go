@@ -17,6 +17,7 @@ func TestOneAnswerWhateverIsLost(t *testing.T) {
 	for name, fault := range map[string]discordtest.Fault{
 		"lost answer": discordtest.LostAnswer, "502 after it was done": discordtest.DoneBadGateway, "502": discordtest.BadGateway,
 		"cut before": discordtest.CutBefore, "429 in HTML": discordtest.HTMLLimit, "global 429": discordtest.GlobalLimit,
+		"200 without a body": discordtest.Empty, "200 without a body after it was done": discordtest.DoneEmpty,
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

@@ -106,6 +106,8 @@ const (
 	CutBefore                       // the connection is cut, and nothing was done
 	GlobalLimit                     // 429 that binds everything
 	Stall                           // nothing comes until Unstall
+	Empty                           // 200 without a body, and nothing was done
+	DoneEmpty                       // it was done, and 200 comes back without a body
 )
 
 // Fail lets the next n requests of the route go wrong. The route is a method
@@ -157,6 +159,8 @@ func (p *plan) before(w http.ResponseWriter, r *http.Request) bool {
 		fmt.Fprint(w, `{"message":"You are being rate limited.","retry_after":0.3,"global":true}`)
 	case CutBefore:
 		cut(w)
+	case Empty:
+		w.WriteHeader(http.StatusOK)
 	case Stall:
 		select {
 		case <-p.until:
@@ -179,6 +183,8 @@ func (p *plan) after(w http.ResponseWriter, _ *http.Request) bool {
 		cut(w)
 	case DoneBadGateway:
 		w.WriteHeader(http.StatusBadGateway)
+	case DoneEmpty:
+		w.WriteHeader(http.StatusOK)
 	default:
 		return false
 	}
