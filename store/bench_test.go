@@ -115,7 +115,7 @@ func bareInsert(raw *sql.DB, log training.Log) error {
 		return err
 	}
 	defer tx.Rollback() // after a commit it does nothing
-	if _, err := tx.Exec("INSERT INTO log VALUES (?, 1, 1, ?, ?, 'live', 0, 0)", int64(log.ID), log.At.UnixMilli(), log.Day().String()); err != nil {
+	if _, err := tx.Exec("INSERT INTO log (id, member, author, at, day, state, alone, silent) VALUES (?, 1, 1, ?, ?, 'live', 0, 0)", int64(log.ID), log.At.UnixMilli(), log.Day().String()); err != nil {
 		return err
 	}
 	for at := 0; at < len(log.Sets()); at += 3 {
