@@ -2,19 +2,16 @@ package bot_test
 
 import (
 	"context"
-	"crypto/sha256"
 	"database/sql"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"testing"
 	"time"
 
-	_ "modernc.org/sqlite"
-
 	"rungbook/bot"
+	"rungbook/store/storetest"
 	"rungbook/training"
 )
 
@@ -51,7 +48,7 @@ func BenchmarkLogAgainstBareInsert(b *testing.B) {
 		h.step(bot.Message{ID: h.last, Team: team, Author: h.cast["Priya"], Place: bot.Channel, Text: "3x30s deep hang, 2x1min transitions", At: at})
 		logged = append(logged, time.Since(began))
 		began = time.Now()
-		if err := insert(db, n); err != nil {
+		if err := storetest.InsertLog(db, n); err != nil {
 			b.Fatal(err)
 		}
 		bare = append(bare, time.Since(began))
@@ -89,7 +86,7 @@ func benchInsert(b *testing.B, path string) {
 	id := 1000
 	for b.Loop() {
 		id++
-		if err := insert(db, id); err != nil {
+		if err := storetest.InsertLog(db, id); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -98,39 +95,12 @@ func benchInsert(b *testing.B, path string) {
 // openBare opens a database of a team's for inserts that go past the store.
 func openBare(b *testing.B, path string) *sql.DB {
 	newHouse(b, path)
-	db, err := sql.Open("sqlite", "file:"+path+"?_txlock=immediate&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=secure_delete(1)")
+	db, err := storetest.OpenBare(path)
 	if err != nil {
 		b.Fatal(err)
 	}
 	b.Cleanup(func() { db.Close() })
-	db.SetMaxOpenConns(1)
 	return db
-}
-
-// insert writes what a logged message writes: the log, its two bouts, and that
-// its answer is not out.
-func insert(db *sql.DB, id int) error {
-	tx, err := db.Begin()
-	if err != nil {
-		return err
-	}
-	defer tx.Rollback() // after a commit it does nothing
-	_, err = tx.Exec(`INSERT INTO log (id, member, author, at, day, state, alone, silent) VALUES (?, 3, 3, ?, '2026-10-05', 'live', 0, 0)`, id, id)
-	if err != nil {
-		return err
-	}
-	for position := range 2 {
-		_, err := tx.Exec(`INSERT INTO bout (log, day, position, times, rung, work_s, reps, load_hg, help, side, failed, tries)
-			VALUES (?, '2026-10-05', ?, 3, 'deep hang', 30, 0, 0, '', '', 0, 0)`, id, position)
-		if err != nil {
-			return err
-		}
-	}
-	hash := sha256.Sum256([]byte(strconv.Itoa(id)))
-	if _, err := tx.Exec(`INSERT INTO unanswered (hash, team, at) VALUES (?, ?, ?)`, hash[:16], int64(team), id); err != nil {
-		return err
-	}
-	return tx.Commit()
 }
 
 // shm is a database path in memory, where the machine has such a place.

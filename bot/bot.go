@@ -105,7 +105,7 @@ func (b *Bot) faultText(event Event) string {
 	case Edit:
 		text = e.Text
 	}
-	if b.programmes.builtin.parser.Parse(text, clockOf(event.when(), time.UTC)).Care.Pauses() {
+	if b.programmes.builtin.parser.Parse(text, clockOf(event.When(), time.UTC)).Care.Pauses() {
 		return words.FaultPain(b.programmes.builtin.programme.Work)
 	}
 	return words.Fault

@@ -1,7 +1,7 @@
 // Package bot is the neutral core: one event comes in, posts go out.
 //
-// Step is synchronous and keeps nothing between calls but what the store
-// keeps. The package must not know a chat platform, start a goroutine, read a
+// Step is synchronous and keeps between calls what the store keeps, and what could
+// not be stored. The package must not know a chat platform, start a goroutine, read a
 // clock or speak SQL: instants come with the events, and the store stands
 // behind the interfaces declared here.
 package bot
@@ -12,9 +12,9 @@ import (
 	"rungbook/training"
 )
 
-// Event is one thing that reached the bot. At is always the instant it happened
-// on the platform, not the one at which it was read.
-type Event interface{ when() time.Time }
+// Event is one thing that reached the bot. When is the instant it happened on the
+// platform, not the one at which it was read; of an edit that of the edit.
+type Event interface{ When() time.Time }
 
 // Place is where something was said.
 type Place string
@@ -104,14 +104,15 @@ type CoachGone struct {
 	At    time.Time
 }
 
-func (e Message) when() time.Time       { return e.At }
-func (e Edit) when() time.Time          { return e.Edited }
-func (e Delete) when() time.Time        { return e.At }
-func (e Tap) when() time.Time           { return e.At }
-func (e CatchUp) when() time.Time       { return e.At }
-func (e Beat) when() time.Time          { return e.At }
-func (e CoachAppeared) when() time.Time { return e.At }
-func (e CoachGone) when() time.Time     { return e.At }
+// When is the event's instant, as Event says, for each kind.
+func (e Message) When() time.Time       { return e.At }
+func (e Edit) When() time.Time          { return e.Edited }
+func (e Delete) When() time.Time        { return e.At }
+func (e Tap) When() time.Time           { return e.At }
+func (e CatchUp) When() time.Time       { return e.At }
+func (e Beat) When() time.Time          { return e.At }
+func (e CoachAppeared) When() time.Time { return e.At }
+func (e CoachGone) When() time.Time     { return e.At }
 
 // Button is what can be tapped under an answer.
 type Button string

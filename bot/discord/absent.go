@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 
 	"rungbook/bot/outbox"
+	"rungbook/bot/words"
 	"rungbook/training"
 )
 
@@ -75,4 +77,45 @@ func (a *Adapter) ask(ctx context.Context, channel, id snowflake) (m message, go
 		return m, true, nil
 	}
 	return m, false, err
+}
+
+// noteHistory takes in whether the history of the team's channel may be read. Each
+// time it no longer may, the coaches are told, once for each process: it is
+// remembered in memory alone, for a reminder after a start does no harm where
+// nothing can be caught up. When it may again, it is read at a later beat.
+func (a *Adapter) noteHistory(team training.TeamID, may bool) {
+	if may {
+		if a.memory.forgetHistory(team) {
+			a.memory.retryLater(team)
+		}
+		return
+	}
+	a.memory.mu.Lock()
+	told := a.memory.noHistory[team]
+	a.memory.noHistory[team] = true
+	a.memory.mu.Unlock()
+	if told {
+		return
+	}
+	at := a.clock()
+	a.queues.add(a.work, queueKey{housekeepingQueue, snowflake(team)}, func(ctx context.Context) {
+		in, ok, err := a.teamChannelOf(ctx, team)
+		if err != nil || !ok {
+			a.report("tell that history may not be read", err)
+			return
+		}
+		a.tellEachCoach(ctx, team, 0, words.NoHistory("<#"+in.channel.String()+">"), func(coach training.PersonID) string {
+			return fmt.Sprintf("h%d-%d", at.Unix(), int64(coach)%1e9)
+		})
+	})
+}
+
+// forgetHistory forgets that a team's history may not be read, and reports whether
+// that was known.
+func (m *memory) forgetHistory(team training.TeamID) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	known := m.noHistory[team]
+	delete(m.noHistory, team)
+	return known
 }

@@ -118,7 +118,7 @@ func New(o Options) (*Adapter, error) {
 		a.clock = time.Now
 	}
 	if a.wait == nil {
-		a.wait = sleep
+		a.wait = outbox.Sleep
 	}
 	if o.slow != 0 {
 		api.limiter.slow.SetLimit(rate.Every(o.slow))
@@ -282,27 +282,4 @@ func (a *Adapter) follow(ctx context.Context, team training.TeamID, event bot.Ev
 		a.deliver(ctx, team, event, posts, o)
 		o.finish(ctx, a)
 	})
-}
-
-// happened is the event's instant; for an edit that of the edit.
-func happened(event bot.Event) time.Time {
-	switch e := event.(type) {
-	case bot.Message:
-		return e.At
-	case bot.Edit:
-		return e.Edited
-	case bot.Delete:
-		return e.At
-	case bot.Tap:
-		return e.At
-	case bot.CatchUp:
-		return e.At
-	case bot.Beat:
-		return e.At
-	case bot.CoachAppeared:
-		return e.At
-	case bot.CoachGone:
-		return e.At
-	}
-	return time.Time{}
 }

@@ -259,7 +259,7 @@ func (a *Adapter) takeIn(ctx context.Context, team training.TeamID, all []channe
 	for _, read := range all {
 		a.memory.noteCaughtUp(read.channel)
 		if read.direct {
-			a.memory.noteDirect(read.channel)
+			a.memory.noteDirectCaughtUp(read.channel)
 		}
 	}
 	return nil

@@ -35,8 +35,8 @@ func (m *memory) noteCaughtUp(channels ...snowflake) {
 // and beside a pause whether that set it.
 func beginning(at time.Time) time.Time { return at.UTC().Truncate(24 * time.Hour) }
 
-// noteDirect notes that a direct channel is caught up.
-func (m *memory) noteDirect(channel snowflake) {
+// noteDirectCaughtUp notes that a direct channel is caught up.
+func (m *memory) noteDirectCaughtUp(channel snowflake) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.directs[channel] = true

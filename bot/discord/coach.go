@@ -177,6 +177,43 @@ func (a *Adapter) askCoach(ctx context.Context, team training.TeamID, person tra
 	return !byRole || in.holds(at.coaches), nil
 }
 
+// tellEachCoach tells each coach of the team but one, 0 for none. One who cannot be
+// told either finds it in the log.
+func (a *Adapter) tellEachCoach(
+	ctx context.Context, team training.TeamID, but training.PersonID, text string, nonce func(training.PersonID) string,
+) {
+	var coaches []training.PersonID
+	err := a.store.View(ctx, func(tx Tx) error {
+		roster, err := tx.Roster(team)
+		for _, who := range roster {
+			if who.Coach && who.ID != but {
+				coaches = append(coaches, who.ID)
+			}
+		}
+		return err
+	})
+	a.report("list coaches", err)
+	for _, id := range coaches {
+		if err := a.tellCoach(ctx, team, id, text, nonce(id)); err != nil {
+			a.log.Warn("tell a coach what could not be said", "cause", err)
+		}
+	}
+}
+
+// tellCoach writes to one who still is a coach. Of a direct channel that this opens no
+// note is kept: it may be about a pause.
+func (a *Adapter) tellCoach(ctx context.Context, team training.TeamID, id training.PersonID, text, nonce string) error {
+	if err := a.stillCoach(ctx, team, id); err != nil {
+		return err
+	}
+	channel, err := a.directWith(ctx, id, false)
+	if err != nil {
+		return err
+	}
+	_, err = a.api.create(ctx, channel, body{Content: text, Mentions: nobody, Rows: []any{}, Nonce: nonce, Enforce: true})
+	return err
+}
+
 // identityOf returns what of somebody was last written down; the zero value for
 // nothing.
 func (m *memory) identityOf(team training.TeamID, person training.PersonID) identity {

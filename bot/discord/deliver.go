@@ -2,11 +2,11 @@ package discord
 
 import (
 	"context"
-	"strings"
 	"time"
 
 	"rungbook/bot"
 	"rungbook/bot/outbox"
+	"rungbook/bot/slash"
 	"rungbook/training"
 )
 
@@ -27,7 +27,7 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 	for i, post := range posts {
 		one, known := of[post.Answers]
 		if !known {
-			one.at = happened(event)
+			one.at = event.When()
 		}
 		send := a.outbox.Deliver
 		if one.redelivered {
@@ -109,7 +109,7 @@ func unansweredBy(event bot.Event, posts []bot.Post) map[training.MessageID]int 
 func byCommand(event bot.Event) bool {
 	switch e := event.(type) {
 	case bot.Message:
-		return strings.HasPrefix(strings.TrimSpace(e.Text), "/")
+		return slash.IsCommand(e.Text)
 	case bot.Tap:
 		return true
 	}

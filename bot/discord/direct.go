@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"rungbook/bot"
+	"rungbook/bot/slash"
 	"rungbook/bot/words"
 	"rungbook/training"
 )
@@ -122,7 +123,7 @@ func (a *Adapter) forTeam(team training.TeamID, m message, edit bool) error {
 		return err
 	}
 	a.queues.add(a.work, queueKey{intakeQueue, snowflake(team)}, func(ctx context.Context) {
-		author, err := a.authorAlone(ctx, team, *m.Author, strings.HasPrefix(strings.TrimSpace(m.Content), "/"))
+		author, err := a.authorAlone(ctx, team, *m.Author, slash.IsCommand(m.Content))
 		if err == nil {
 			err = a.take(ctx, team, m, edit, bot.Private, author)
 		}

@@ -76,11 +76,11 @@ func patiently(ctx context.Context, ask func() error) error {
 		case err == nil:
 			return nil
 		case errors.As(err, &rate):
-			err = sleep(ctx, rate.After)
+			err = outbox.Sleep(ctx, rate.After)
 		case errors.As(err, &final) && final.status < http.StatusInternalServerError || try == patientTries || ctx.Err() != nil:
 			return err
 		default:
-			err = sleep(ctx, time.Duration(try)*200*time.Millisecond)
+			err = outbox.Sleep(ctx, time.Duration(try)*200*time.Millisecond)
 		}
 		if err != nil {
 			return err

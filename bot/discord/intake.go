@@ -29,58 +29,43 @@ func (a *Adapter) hear(kind string, data json.RawMessage) {
 func (a *Adapter) route(kind string, data json.RawMessage) error {
 	switch kind {
 	case "MESSAGE_CREATE", "MESSAGE_UPDATE":
-		var m message
-		if err := json.Unmarshal(data, &m); err != nil {
-			return err
-		}
-		a.queueMessage(m, kind == "MESSAGE_UPDATE")
+		return decoded(data, func(m message) { a.queueMessage(m, kind == "MESSAGE_UPDATE") })
 	case "MESSAGE_DELETE", "MESSAGE_DELETE_BULK":
-		var gone deletion
-		if err := json.Unmarshal(data, &gone); err != nil {
-			return err
-		}
-		a.queueDeletion(gone)
+		return decoded(data, a.queueDeletion)
 	case "INTERACTION_CREATE":
-		i := &interaction{}
-		if err := json.Unmarshal(data, i); err != nil {
-			return err
-		}
-		a.queueAsked(i)
+		return decoded(data, func(i interaction) { a.queueAsked(&i) })
 	case "READY":
-		var r struct {
-			Guilds []guild `json:"guilds"`
-			User   user    `json:"user"`
-		}
-		if err := json.Unmarshal(data, &r); err != nil {
-			return err
-		}
-		a.self.Store(int64(r.User.ID))
-		a.ready(r.Guilds)
+		return decoded(data, func(r readied) {
+			a.self.Store(int64(r.User.ID))
+			a.ready(r.Guilds)
+		})
 	case "GUILD_CREATE":
-		var g guild
-		if err := json.Unmarshal(data, &g); err != nil {
-			return err
-		}
-		a.queueGuild(g)
+		return decoded(data, a.queueGuild)
 	case "GUILD_ROLE_DELETE":
-		var gone struct {
-			Guild snowflake `json:"guild_id"`
-		}
-		if err := json.Unmarshal(data, &gone); err != nil {
-			return err
-		}
-		a.memory.forgetCoaches(training.TeamID(gone.Guild))
+		return decoded(data, func(gone deletion) { a.memory.forgetCoaches(training.TeamID(gone.Guild)) })
 	case "THREAD_CREATE", "THREAD_DELETE", "CHANNEL_DELETE":
-		var c channel
-		if err := json.Unmarshal(data, &c); err != nil {
-			return err
-		}
-		a.queueChannel(c, kind == "THREAD_CREATE")
+		return decoded(data, func(c channel) { a.queueChannel(c, kind == "THREAD_CREATE") })
 	}
 	return nil
 }
 
-// deletion is one message gone, or several at once.
+// decoded hands on what the data hold; the error is of decoding.
+func decoded[T any](data json.RawMessage, meet func(T)) error {
+	var what T
+	if err := json.Unmarshal(data, &what); err != nil {
+		return err
+	}
+	meet(what)
+	return nil
+}
+
+// readied is what READY tells: the servers the bot is in, and who it is.
+type readied struct {
+	Guilds []guild `json:"guilds"`
+	User   user    `json:"user"`
+}
+
+// deletion is one message gone, or several at once, or something else of a server.
 type deletion struct {
 	ID      snowflake   `json:"id"`
 	IDs     []snowflake `json:"ids"`

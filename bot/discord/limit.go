@@ -112,7 +112,7 @@ func (l *limiter) enter(ctx context.Context, key string, background bool) error 
 // waitFor waits for a slot; the error is the context's.
 func (l *limiter) waitFor(ctx context.Context, pace *rate.Limiter) error {
 	now := l.clock()
-	return sleep(ctx, pace.ReserveN(now, 1).DelayFrom(now))
+	return outbox.Sleep(ctx, pace.ReserveN(now, 1).DelayFrom(now))
 }
 
 // allow takes one of what the route has left, unless that or another limit
@@ -133,21 +133,6 @@ func (l *limiter) allow(key string, now time.Time) error {
 		route.left--
 	}
 	return nil
-}
-
-// sleep waits, or returns the context's error when that ends first.
-func sleep(ctx context.Context, d time.Duration) error {
-	if d <= 0 {
-		return ctx.Err()
-	}
-	timer := time.NewTimer(d)
-	defer timer.Stop()
-	select {
-	case <-timer.C:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
-	}
 }
 
 // learn takes the limits from an answer. A 429 becomes an error here, whatever

@@ -150,9 +150,9 @@ type saidFor struct {
 	unasked int64
 }
 
-// noteSaid notes what messages to one person alone were said for, of which nothing is
+// rememberSaid notes what messages to one person alone were said for, of which nothing is
 // stored. The oldest are forgotten.
-func (m *memory) noteSaid(ids []training.MessageID, post bot.Post) {
+func (m *memory) rememberSaid(ids []training.MessageID, post bot.Post) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	for _, id := range ids {
@@ -223,16 +223,6 @@ func (a *Adapter) within(ctx context.Context, at teamChannel, id snowflake) (boo
 	}
 	a.memory.thread(id, err == nil && c.Parent == at.channel)
 	return err == nil && c.Parent == at.channel, nil
-}
-
-// forgetHistory forgets that a team's history may not be read, and reports whether
-// that was known.
-func (m *memory) forgetHistory(team training.TeamID) bool {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	known := m.noHistory[team]
-	delete(m.noHistory, team)
-	return known
 }
 
 // thread notes whether a channel is a thread under its team's.

@@ -173,7 +173,7 @@ func partNonce(nonce string, part int) string {
 func (s *sender) note(ctx context.Context, post bot.Post, at conversation, ids []training.MessageID) error {
 	erased, late := false, false
 	if post.To != bot.ToChannel {
-		s.memory.noteSaid(ids, post)
+		s.memory.rememberSaid(ids, post)
 	}
 	err := s.write(ctx, func(tx Tx) error {
 		people, err := unblocked(tx, about(post))

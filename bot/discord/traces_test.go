@@ -2,7 +2,6 @@ package discord_test
 
 import (
 	"context"
-	"database/sql"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,63 +10,18 @@ import (
 
 	"rungbook/bot"
 	"rungbook/bot/discord/discordtest"
+	"rungbook/store/storetest"
 )
 
 // rowsAs is every row of every table of the database, a line each, as show writes a
 // value.
-func (s *stage) rowsAs(show func(any) string) (rows []string) {
+func (s *stage) rowsAs(show func(any) string) []string {
 	s.t.Helper()
-	raw, err := sql.Open("sqlite", "file:"+s.path+"?mode=ro")
+	rows, err := storetest.Rows(s.path, show)
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	defer raw.Close()
-	for _, table := range s.select1(raw, "SELECT name FROM sqlite_schema WHERE type = 'table'") {
-		found, err := raw.Query("SELECT * FROM " + fmt.Sprint(table))
-		if err != nil {
-			s.t.Fatal(err)
-		}
-		columns, err := found.Columns()
-		if err != nil {
-			s.t.Fatal(err)
-		}
-		for found.Next() {
-			values, into := make([]any, len(columns)), make([]any, len(columns))
-			for i := range values {
-				into[i] = &values[i]
-			}
-			if err := found.Scan(into...); err != nil {
-				s.t.Fatal(err)
-			}
-			line := fmt.Sprint(table)
-			for i, column := range columns {
-				line += " " + column + "=" + show(values[i])
-			}
-			rows = append(rows, line)
-		}
-		if err := found.Err(); err != nil {
-			s.t.Fatal(err)
-		}
-	}
-	slices.Sort(rows)
 	return rows
-}
-
-func (s *stage) select1(raw *sql.DB, query string) (all []any) {
-	s.t.Helper()
-	found, err := raw.Query(query)
-	if err != nil {
-		s.t.Fatal(err)
-	}
-	defer found.Close()
-	for found.Next() {
-		var one any
-		if err := found.Scan(&one); err != nil {
-			s.t.Fatal(err)
-		}
-		all = append(all, one)
-	}
-	return all
 }
 
 const day = 24 * time.Hour

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"rungbook/bot/discord/discordtest"
+	"rungbook/store"
+	"rungbook/training"
 )
 
 // A log is written once and its answer once; chatter writes nothing.
@@ -22,7 +24,8 @@ func TestWritingTransactionsOfAMessage(t *testing.T) {
 	}{
 		{"3x30s deep hang, 2x1min transitions", 1, 2},
 		{"2x20s support, dips 5, 5, 4", 1, 2},
-		{"3x30s depe hang", 1, 2}, // asked about
+		{"3x30s depe hang", 1, 2},  // asked about
+		{"/3x20s high hold", 1, 2}, // a slash, and no command
 		{"who brings the tape?", 0, 0},
 	} {
 		before := writes(t, s.path)
@@ -32,7 +35,23 @@ func TestWritingTransactionsOfAMessage(t *testing.T) {
 		if got := writes(t, s.path) - before; got != c.want {
 			t.Errorf("%q took %d writing transactions, want %d", c.text, got, c.want)
 		}
+		if s.hasUnanswered() {
+			t.Errorf("%q counts as unanswered", c.text)
+		}
 	}
+}
+
+// hasUnanswered reports whether any answer counts as still to be sent.
+func (s *stage) hasUnanswered() (has bool) {
+	s.t.Helper()
+	err := s.db.View(s.t.Context(), func(tx *store.Tx) (err error) {
+		has, err = tx.HasUnanswered(training.TeamID(s.tide.ID))
+		return err
+	})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return has
 }
 
 // writes counts the transactions in a database's write-ahead log: each ends with

@@ -45,7 +45,7 @@ func (s *slow) Send(ctx context.Context, post bot.Post, nonce string) (training.
 	if limit != nil {
 		return 0, limit
 	}
-	if err := sleep(ctx, s.takes); err != nil {
+	if err := Sleep(ctx, s.takes); err != nil {
 		return 0, err
 	}
 	return s.create(post, nonce)

@@ -152,7 +152,7 @@ type Outbox struct {
 
 // New returns an outbox. It touches nothing.
 func New(store Store, options ...Option) *Outbox {
-	o := &Outbox{store: store, wait: sleep, queue: priority.New(8), busy: map[int64]bool{}}
+	o := &Outbox{store: store, wait: Sleep, queue: priority.New(8), busy: map[int64]bool{}}
 	for _, option := range options {
 		option(o)
 	}
@@ -284,7 +284,11 @@ func (o *Outbox) leave(id int64) {
 	delete(o.busy, id)
 }
 
-func sleep(ctx context.Context, d time.Duration) error {
+// Sleep waits, or returns the context's error when that ends first.
+func Sleep(ctx context.Context, d time.Duration) error {
+	if d <= 0 {
+		return ctx.Err()
+	}
 	timer := time.NewTimer(d)
 	defer timer.Stop()
 	select {
