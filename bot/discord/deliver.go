@@ -34,7 +34,7 @@ func (a *Adapter) deliver(ctx context.Context, team training.TeamID, event bot.E
 			send = a.outbox.Redeliver
 		}
 		s := &sender{Adapter: a, origin: o, unsure: one.redelivered || a.memory.isUnsure(post.Answers)}
-		if unanswered[post.Answers] == i && !missed[post.Answers] {
+		if last, waits := unanswered[post.Answers]; waits && last == i && !missed[post.Answers] {
 			s.completes = post.Answers
 		}
 		for _, outcome := range send(ctx, s, []bot.Post{post}, one.at) {

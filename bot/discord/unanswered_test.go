@@ -270,6 +270,34 @@ func TestATappedQuestionOutlivesItsProcess(t *testing.T) {
 	}
 }
 
+// What a button is answered is not what its message waits for: a revision that could
+// not be sent is still to be.
+func TestATapDoesNotCountAsTheAnswer(t *testing.T) {
+	t.Parallel()
+	s := settled(t, discordtest.Options{})
+	m := s.says("Priya", "3x18s high hold", 1)
+	s.adapter.Rest()
+	const edits = "PATCH /channels/{channel_id}/messages/{message_id}"
+	s.fake.Fail(edits, 1000, discordtest.BadGateway)
+	s.clock.add(time.Minute)
+	s.fake.Edit(m, "3x25s high hold")
+	s.await("a try", func(v discordtest.View) bool { return asks(v, edits, 0) > 0 })
+	s.adapter.Rest()
+	s.fake.Unstall()
+	s.tapOn(m, "Priya", "gates")
+	s.quiet()
+	s.adapter.Rest()
+	if !s.hasUnanswered() {
+		t.Error("the revision is taken for sent")
+	}
+	s.clock.add(time.Minute)
+	s.adapter.Beat(t.Context(), s.clock.Now())
+	s.await("revision", func(v discordtest.View) bool {
+		all := answersTo(v, m)
+		return len(all) == 1 && strings.Contains(all[0].Text, "25 s")
+	})
+}
+
 // tapOn presses a button under the answer to a message.
 func (s *stage) tapOn(m *discordtest.Message, name, button string) {
 	s.t.Helper()
