@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -63,21 +64,13 @@ func (a args) gate(name string) (training.Gate, error) {
 	var known []string
 	for _, gate := range a.step.programme.Gates {
 		_, rung, ok := a.step.programme.Find(gate.Rung)
-		if ok && (strings.EqualFold(rung.Name, value) || hasFold(rung.Aliases, value)) {
+		called := func(name string) bool { return strings.EqualFold(name, value) }
+		if ok && (called(rung.Name) || slices.ContainsFunc(rung.Aliases, called)) {
 			return gate, nil
 		}
 		known = append(known, a.step.programme.NameOf(gate.Rung))
 	}
 	return training.Gate{}, refuse(words.NoGate(value, known))
-}
-
-func hasFold(list []string, word string) bool {
-	for _, other := range list {
-		if strings.EqualFold(other, word) {
-			return true
-		}
-	}
-	return false
 }
 
 // day returns the day that the option names, or the fallback where it is left

@@ -176,7 +176,7 @@ func findCommand(line string) (cmd *command, rest string) {
 
 // gives reports whether an option's name stands in a command's words, wherever: it
 // is asked before they are read, and of words that can't be.
-func gives(words, option string) bool { return strings.Contains(strings.ToLower(words), option+":") }
+func gives(text, option string) bool { return strings.Contains(strings.ToLower(text), option+":") }
 
 // unread refuses what cannot be read of a command's words.
 func (c *command) unread(err error) error {

@@ -67,10 +67,10 @@ func (s *step) stranger(someone Author) training.Member {
 	return training.Member{ID: someone.ID, Name: someone.Name, Zone: s.team.Zone, Nudges: true}
 }
 
-// nameIn returns the longest beginning of the words that names somebody, or the
+// nameIn returns the longest beginning of the text that names somebody, or the
 // first word if none does.
-func (s *step) nameIn(words string) string {
-	fields := strings.Fields(words)
+func (s *step) nameIn(text string) string {
+	fields := strings.Fields(text)
 	for n := len(fields); n > 1; n-- {
 		name := strings.Join(fields[:n], " ")
 		if len(s.named(name)) > 0 {

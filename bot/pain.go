@@ -330,14 +330,14 @@ func (painFound) Error() string { return "words of a body behind a command" }
 // never repeated. If the command names a member they are hardly about its author,
 // and are refused.
 func (s *step) painBehind(cmd *command, text, rest string) error {
-	words := rest
+	behind := rest
 	if cmd == nil {
-		words = strings.TrimPrefix(text, "/")
+		behind = strings.TrimPrefix(text, "/")
 	}
-	if words == "" || cmd != nil && (cmd.takesFreeText || cmd.ignoresFreeText) {
+	if behind == "" || cmd != nil && (cmd.takesFreeText || cmd.ignoresFreeText) {
 		return nil
 	}
-	return s.painIn(cmd, words)
+	return s.painIn(cmd, behind)
 }
 
 // painIn returns painFound if the text speaks of a body, a refusal if it is not
